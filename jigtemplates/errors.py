@@ -5,6 +5,7 @@ A line says where, what is wrong and what to write instead:
 """
 
 from collections.abc import Iterable
+from difflib import get_close_matches
 
 #: Longest piece of somebody's text repeated in an error line (chosen: it still fits one terminal line).
 SHOWN_CHARACTERS = 40
@@ -28,6 +29,20 @@ class InputError(JigError):
 
 class OutputError(JigError):
     """The result cannot be written where it was wanted: exit status 2, what was there stays."""
+
+
+#: Most names listed after an unknown one (chosen: a line stays readable).
+LISTED_NAMES = 12
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """The end of a line about an unknown word: `did you mean "width"?`, or the known words, or nothing."""
+    names = list(known)
+    close = get_close_matches(word[:80].lower(), [name.lower() for name in names], n=1)
+    if close:
+        return "did you mean " + next(quoted(name) for name in names if name.lower() == close[0]) + "?"
+    listed = ", ".join(quoted(name) for name in names[:LISTED_NAMES])
+    return "known: " + listed + (" …" if len(names) > LISTED_NAMES else "") if names else "there are none"
 
 
 def quoted(value: object) -> str:

@@ -1,0 +1,83 @@
+"""Turns the faults a model finds into lines a woodworker can act on, all at once.
+
+`rail.toml:7: tools.bit: "12,7 mm" is not a length (write 12.7 mm)`. The validator's own vocabulary
+(models, unions, literals) never reaches the reader.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, get_args
+
+from pydantic import BaseModel, ValidationError
+
+from jigtemplates.errors import quoted
+from jigtemplates.parameters.fields import TABLE, TEXT
+from jigtemplates.parameters.fault_words import Models, Place, fields_of, tags, worded
+from jigtemplates.parameters.toml_lines import Locate, Path
+
+
+def fault_lines(
+    error: ValidationError,
+    model: type[BaseModel],
+    *,
+    name: str,
+    locate: Locate,
+    below: Path = (),
+    labels: Mapping[Path, str] | None = None,
+) -> tuple[str, ...]:
+    """One line for each fault, in the order of the file.
+
+    `name` is the file's name; `locate` finds a key's line; `below` is the path in the file of the table that was
+    validated; `labels` names paths whose value did not come from the file (`{("tools", "bit"): "--bit"}`).
+    """
+    found = []
+    for details in error.errors(include_url=False):
+        place = _walk(model, details["loc"])
+        keys, message = worded(details, place)
+        line = locate((*below, *place.path))
+        found.append((line or 0, _line(name, line, (*below, *keys), message, labels or {})))
+    return tuple(dict.fromkeys(text for _, text in sorted(found, key=lambda item: item[0])))
+
+
+def _line(name: str, line: int | None, path: Path, message: str, labels: Mapping[Path, str]) -> str:
+    for end in range(len(path), 0, -1):
+        if path[:end] in labels:
+            return ": ".join(filter(None, (labels[path[:end]], dotted(path[end:]), message)))
+    where = name if line is None else f"{name}:{line}"
+    return ": ".join(filter(None, (where, dotted(path), message)))
+
+
+def dotted(path: Sequence[str | int]) -> str:
+    """A path as it is spoken of: `plate.screws.points[0]`; keys come from the file, so they are tidied."""
+    text = ""
+    for part in path:
+        text += f"[{part}]" if isinstance(part, int) else ("." if text else "") + quoted(part)[1:-1]
+    return text
+
+
+def _walk(model: type[BaseModel], loc: Path) -> Place:
+    """The keys of a place as the person wrote them, and the models round it."""
+    path: Path = ()
+    models = siblings = table = tables = (model,)
+    for part in loc:
+        tagged = tuple(m for m in models if part in tags(m)) if len(models) > 1 else ()
+        if tagged:
+            models = tagged
+        elif part not in (TEXT, TABLE):
+            path = (*path, part)
+            if isinstance(part, str):
+                table, tables = models, siblings
+                models = siblings = tuple(_held(models, part))
+    return Place(path, table, tables, siblings)
+
+
+def _held(models: Models, key: str) -> Iterator[type[BaseModel]]:
+    for model in models:
+        if key in (fields := fields_of(model)):
+            yield from _models_in(fields[key].annotation)
+
+
+def _models_in(annotation: Any) -> Iterator[type[BaseModel]]:
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        yield annotation
+    for argument in get_args(annotation):
+        yield from _models_in(argument)

@@ -1,0 +1,152 @@
+"""The kinds of value a key may have: lengths in three ranges, angles, names, yes or no.
+
+A bare number is read in the unit of the file, which comes with the validation context
+(`{"unit": "mm" | "in" | None}`), so the same models serve jobs and profiles.
+"""
+
+import math
+from collections.abc import Callable
+from fractions import Fraction
+from typing import Annotated, Any, get_args
+
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    PlainValidator,
+    StrictBool,
+    StrictInt,
+    ValidationInfo,
+    WithJsonSchema,
+)
+from pydantic_core import PydanticCustomError
+
+from jigtemplates.errors import quoted
+from jigtemplates.lengths import Length, LengthError, Unit, parse_length
+
+#: Type of the faults we word ourselves; every other type is put into plain words by `faults`.
+OWN_FAULT = "jig"
+#: Tags for "text or table" values; they name no key and are left out of a path.
+TEXT, TABLE = "<text>", "<table>"
+#: Longest length a hand-held router's template could have, mm (chosen: ten metres is surely a wrong unit).
+LONGEST_MM = 10_000
+#: Longest name or title, characters (chosen: one line on a label or a sheet).
+LONGEST_NAME = 80
+#: Longest free text, characters (chosen: half a page).
+LONGEST_NOTE = 2_000
+
+ZERO = Length(Fraction(0), "0 mm")
+
+#: What an editor can check of a length written as text; the reader itself is stricter and gives hints.
+LENGTH_PATTERN = (
+    r"^ *-?([0-9]+([ -][0-9]+/[0-9]+)?|[0-9]*\.[0-9]+|[0-9]+/[0-9]+|([0-9]+[ -]?)?[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])"
+    ' *(mm|in|["″”“])? *$'
+)
+
+
+class Strict(BaseModel):
+    """A table in which unknown keys are refused and whose values never change."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+
+
+def own_fault(message: str) -> PydanticCustomError:
+    """A fault in our own words; `faults` prints the message as it is, after the place."""
+    return PydanticCustomError(OWN_FAULT, "{message}", {"message": message})
+
+
+def _read(value: Any, info: ValidationInfo) -> Length:
+    if isinstance(value, Length):
+        return value
+    unit: Unit | None = (info.context or {}).get("unit")
+    try:
+        length = parse_length(value, unit=unit)
+    except LengthError as error:
+        raise own_fault(str(error)) from None
+    if abs(length.exact) > LONGEST_MM:
+        raise own_fault(f"{quoted(value)} is too large (at most {LONGEST_MM} mm; is the unit right?)")
+    return length
+
+
+def _size(value: Any, info: ValidationInfo) -> Length:
+    length = _read(value, info)
+    if length.exact <= 0:
+        raise own_fault(f"{quoted(value)} is not a size (write a length greater than 0)")
+    return length
+
+
+def _gap(value: Any, info: ValidationInfo) -> Length:
+    length = _read(value, info)
+    if length.exact < 0:
+        raise own_fault(f"{quoted(value)} is less than nothing (write 0 or more)")
+    return length
+
+
+def _angle(value: Any) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise own_fault(
+            f"{quoted(value)} is not an angle (write a number of degrees without quotes, such as 30)"
+        )
+    if not (math.isfinite(value) if isinstance(value, float) else True) or abs(value) > 360:
+        raise own_fault(f"{quoted(value)} is not an angle from -360 to 360 degrees")
+    return float(value)
+
+
+def text_of(most: int, *, lines: bool = False) -> Callable[[Any], str]:
+    """A reader of text of 1 to `most` characters, none of control (but line ends and tabs with `lines`)."""
+
+    def read(value: Any) -> str:
+        if not isinstance(value, str):
+            raise own_fault(f'{quoted(value)} is not text (put it in quotes, such as "Bench rail")')
+        text = value.strip()
+        if not text:
+            raise own_fault("it is empty (write some text, or leave the key out)")
+        if len(text) > most:
+            raise own_fault(f"{quoted(text)} has {len(text)} characters (at most {most})")
+        if not _printable(text, "\n\t" if lines else ""):
+            raise own_fault(f"{quoted(text)} has control characters (write plain text)")
+        return text
+
+    return read
+
+
+def _printable(text: str, also: str) -> bool:
+    return all(c.isprintable() or c in also for c in text)
+
+
+def _length_schema(limits: dict[str, float]) -> WithJsonSchema:
+    number = {"type": "number", **limits}
+    return WithJsonSchema({"anyOf": [number, {"type": "string", "pattern": LENGTH_PATTERN}]})
+
+
+_UP_TO = {"maximum": float(LONGEST_MM)}
+
+#: A length greater than 0.
+Size = Annotated[Length, PlainValidator(_size), _length_schema({"exclusiveMinimum": 0, **_UP_TO})]
+#: A length of 0 or more.
+Gap = Annotated[Length, PlainValidator(_gap), _length_schema({"minimum": 0, **_UP_TO})]
+#: A length of either sign: a place or a shift.
+Coordinate = Annotated[
+    Length, PlainValidator(_read), _length_schema({"minimum": -float(LONGEST_MM), **_UP_TO})
+]
+#: Degrees, counter-clockwise.
+Angle = Annotated[
+    float, PlainValidator(_angle), WithJsonSchema({"type": "number", "minimum": -360, "maximum": 360})
+]
+#: A name or title: one line of text.
+Name = Annotated[
+    str,
+    PlainValidator(text_of(LONGEST_NAME)),
+    WithJsonSchema({"type": "string", "minLength": 1, "maxLength": LONGEST_NAME}),
+]
+#: Free text of several lines.
+Note = Annotated[
+    str,
+    PlainValidator(text_of(LONGEST_NOTE, lines=True)),
+    WithJsonSchema({"type": "string", "minLength": 1, "maxLength": LONGEST_NOTE}),
+]
+#: true or false, nothing that merely looks like it.
+Flag = StrictBool
+#: A whole number, without quotes.
+Count = StrictInt
+#: The units a file may name.
+UNITS: tuple[str, ...] = get_args(Unit)

@@ -1,0 +1,118 @@
+"""Reads a TOML file: its data, and where each key stands; every way it can be unreadable is one line."""
+
+import re
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from jigtemplates.errors import InputError
+from jigtemplates.parameters.toml_lines import Locate, locator
+
+#: Largest file read, bytes (chosen: a thousand times an ordinary job).
+LARGEST_BYTES = 1_000_000
+#: More parts than this in one dotted key is no job (chosen); the standard reader is quadratic in them.
+DEEPEST_KEY = 100
+
+_DEEP_KEY = re.compile(rf"(?<![\w\"'-])(?:[\w\"'-]++[ \t]*+\.[ \t]*+){{{DEEPEST_KEY}}}")
+_PLACE = re.compile(r" \(at (?:line (?P<line>[0-9]+), column (?P<column>[0-9]+)|end of document)\)$")
+#: The standard reader's sentences and ours; the first that the message starts with is used.
+_PLAIN: Mapping[str, str] = {
+    "Invalid value": 'the value cannot be read (text stands in quotes: "3/8 in")',
+    "Expected newline or end of document": 'something follows the value (text stands in quotes: "3/8 in")',
+    "Unclosed inline table": 'a { } table is not closed, or a value in it lacks its quotes (text: "3/8 in")',
+    "Unclosed array": 'a [ ] list is not closed, or a value in it lacks its quotes (text: "3/8 in")',
+    "Expected '=' after a key": "a key is followed by = and its value, such as width = 10",
+    "Invalid statement": "a line is a [table], or a key, = and its value, such as width = 10",
+    "Cannot overwrite a value": "the key stands here a second time (keep one)",
+    "Duplicate inline table key": "the key stands here a second time (keep one)",
+    "Cannot declare": "the table stands here a second time (keep one)",
+    "Cannot mutate immutable": "the table is already given in { } (add the key there)",
+    "Unterminated string": "a text lacks its closing quotes",
+    "Illegal character": "there is a control character (retype the line)",
+    "Found invalid character": "there is a control character (retype the line)",
+    "Unescaped '\\' in a string": "a backslash stands in the text (write it twice, or use / )",
+    "Invalid hex value": "a backslash stands in the text (write it twice, or use / )",
+    "Invalid initial character for a key part": "the name of a key or table is missing or needs quotes",
+}
+
+
+class TomlText(NamedTuple):
+    """What a TOML file says and where."""
+
+    #: the file's tables and values
+    data: dict[str, Any]
+    #: the 1-based line of a key, given its path; None when it is not in the file
+    locate: Locate
+
+
+def read_toml(path: Path, *, largest: int = LARGEST_BYTES) -> TomlText:
+    """Read a TOML file of at most `largest` bytes; InputError names the file and what is wrong with it."""
+    name = str(path)
+    try:
+        if path.is_dir():
+            raise InputError(f"{shown_name(name)}: this is a folder (give the name of a file in it)")
+        if path.exists() and not path.is_file():
+            raise InputError(f"{shown_name(name)}: this is not an ordinary file")
+        with path.open("rb") as file:
+            raw = file.read(largest + 1)
+    except FileNotFoundError:
+        raise InputError(f"{shown_name(name)}: there is no such file") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "the name is not valid"
+        raise InputError(f"{shown_name(name)}: cannot be read ({reason})") from None
+    return parse_toml(raw, name, largest=largest)
+
+
+def parse_toml(source: str | bytes, name: str, *, largest: int = LARGEST_BYTES) -> TomlText:
+    """Read TOML from text or bytes; `name` stands for the file in the lines of an InputError."""
+    name = shown_name(name)
+    if len(source) > largest:
+        raise InputError(f"{name}: larger than {largest // 1000} kB, which is no file of this program")
+    text = _decoded(source, name)
+    if not text.strip():
+        raise InputError(f"{name}: the file is empty")
+    data = _data(text, name)
+    return TomlText(data, locator(text))
+
+
+def shown_name(name: str) -> str:
+    """A file's name as it stands at the start of a line, whatever characters are in it."""
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in name)
+
+
+def _decoded(source: str | bytes, name: str) -> str:
+    if isinstance(source, str):
+        return source.removeprefix("\ufeff")
+    try:
+        return source.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = source[: error.start].count(b"\n") + 1
+        raise InputError(f"{name}:{line}: not UTF-8 text (save the file as UTF-8)") from None
+
+
+def _data(text: str, name: str) -> dict[str, Any]:
+    too_deep = InputError(f"{name}: tables or lists are nested too deeply")
+    if _DEEP_KEY.search(text):
+        raise too_deep
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise InputError(_syntax_line(str(error), text, name)) from None
+    except RecursionError:
+        raise too_deep from None
+    except ValueError:  # a whole number of more than 4300 digits, the only other complaint of the reader
+        raise InputError(f"{name}: a number has far too many digits") from None
+
+
+def _syntax_line(message: str, text: str, name: str) -> str:
+    place = _PLACE.search(message)
+    plain = _plain(_PLACE.sub("", message))
+    if place is None or place["line"] is None:
+        return f"{name}:{text.rstrip().count(chr(10)) + 1}: {plain}"
+    return f"{name}:{place['line']}: column {place['column']}: {plain}"
+
+
+def _plain(message: str) -> str:
+    found = (plain for start, plain in _PLAIN.items() if message.startswith(start))
+    return next(found, f"not valid TOML: {shown_name(message)}")
