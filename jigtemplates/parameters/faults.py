@@ -4,14 +4,15 @@
 (models, unions, literals) never reaches the reader.
 """
 
+import inspect
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
 
 from jigtemplates.errors import quoted
-from jigtemplates.parameters.fields import TABLE, TEXT
 from jigtemplates.parameters.fault_words import Models, Place, fields_of, tags, worded
+from jigtemplates.parameters.fields import OWN_TAGS
 from jigtemplates.parameters.toml_lines import Locate, Path
 
 
@@ -26,8 +27,8 @@ def fault_lines(
 ) -> tuple[str, ...]:
     """One line for each fault, in the order of the file.
 
-    `name` is the file's name; `locate` finds a key's line; `below` is the path in the file of the table that was
-    validated; `labels` names paths whose value did not come from the file (`{("tools", "bit"): "--bit"}`).
+    `name` is the file's name and `locate` finds a key's line in it. `below` is the path of the table that was
+    validated. `labels` names paths whose value did not come from the file (`{("tools", "bit"): "--bit"}`).
     """
     found = []
     for details in error.errors(include_url=False):
@@ -41,7 +42,7 @@ def fault_lines(
 def _line(name: str, line: int | None, path: Path, message: str, labels: Mapping[Path, str]) -> str:
     for end in range(len(path), 0, -1):
         if path[:end] in labels:
-            return ": ".join(filter(None, (labels[path[:end]], dotted(path[end:]), message)))
+            return f"{labels[path[:end]]}: {message}"
     where = name if line is None else f"{name}:{line}"
     return ": ".join(filter(None, (where, dotted(path), message)))
 
@@ -57,12 +58,13 @@ def dotted(path: Sequence[str | int]) -> str:
 def _walk(model: type[BaseModel], loc: Path) -> Place:
     """The keys of a place as the person wrote them, and the models round it."""
     path: Path = ()
-    models = siblings = table = tables = (model,)
+    models: Models = (model,)
+    siblings = table = tables = models
     for part in loc:
         tagged = tuple(m for m in models if part in tags(m)) if len(models) > 1 else ()
         if tagged:
             models = tagged
-        elif part not in (TEXT, TABLE):
+        elif part not in OWN_TAGS:
             path = (*path, part)
             if isinstance(part, str):
                 table, tables = models, siblings
@@ -77,7 +79,7 @@ def _held(models: Models, key: str) -> Iterator[type[BaseModel]]:
 
 
 def _models_in(annotation: Any) -> Iterator[type[BaseModel]]:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+    if inspect.isclass(annotation) and issubclass(annotation, BaseModel):
         yield annotation
     for argument in get_args(annotation):
         yield from _models_in(argument)

@@ -25,8 +25,8 @@ from jigtemplates.lengths import Length, LengthError, Unit, parse_length
 
 #: Type of the faults we word ourselves; every other type is put into plain words by `faults`.
 OWN_FAULT = "jig"
-#: Tags for "text or table" values; they name no key and are left out of a path.
-TEXT, TABLE = "<text>", "<table>"
+#: Tags for a value that is text or a table, a plate of its own or in a holder; they name no key of the file.
+TEXT, TABLE, OWN, HELD = OWN_TAGS = ("<text>", "<table>", "<own>", "<held>")
 #: Longest length a hand-held router's template could have, mm (chosen: ten metres is surely a wrong unit).
 LONGEST_MM = 10_000
 #: Longest name or title, characters (chosen: one line on a label or a sheet).
