@@ -24,7 +24,7 @@ kept here and to be kept in the repository's LICENSE beside our own licence:
 import re
 import unicodedata
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from jigtemplates.drawing import Stroke
@@ -172,11 +172,12 @@ def missing_letters(text: str) -> str:
     return "".join(c for c in plain if c != " " and not _glyph(c).strokes)
 
 
-def _glyphs(text: str) -> list[_Glyph]:
+@lru_cache(maxsize=512)  # a line is measured several times before it is drawn
+def _glyphs(text: str) -> tuple[_Glyph, ...]:
     missing = missing_letters(text)
     if missing:
         raise LetteringError(text, missing)
-    return [_glyph(c) for c in transliterate(text)]
+    return tuple(_glyph(c) for c in transliterate(text))
 
 
 @cache
