@@ -1,0 +1,201 @@
+"""What a profile may hold: one model for each kind of entry.
+
+An entry says one thing about one tool, material or machine. A size that is not known is left out,
+so that a check can say "not known" instead of working with a guess.
+"""
+
+from typing import Annotated, Literal
+
+from pydantic import Field, ValidationInfo, field_validator
+
+from jigtemplates.lengths import Length
+from jigtemplates.parameters.fields import ZERO, Angle, Flag, Gap, Name, Note, Size, Strict, own_fault
+from jigtemplates.parameters.limits import at_least, smaller_than
+from jigtemplates.parameters.process_entries import Paper, Process, RolePen, Roles
+from jigtemplates.parameters.screw_pattern import ScrewPattern
+
+__all__ = [
+    "Bit",
+    "Bushing",
+    "Clearance",
+    "Entry",
+    "Holder",
+    "Kerf",
+    "Paper",
+    "Process",
+    "RolePen",
+    "Roles",
+    "Screw",
+    "ScrewPattern",
+    "Sheet",
+    "Window",
+]
+
+#: Whole angles of countersunk heads, degrees: standards use 82 to 100, the limits are chosen.
+FLATTEST, STEEPEST = 120, 60
+
+
+class Bit(Strict):
+    """A router bit."""
+
+    name: Name | None = Field(None, description="What the bit is called on labels and sheets.")
+    diameter: Size = Field(description="Diameter of the cutter, measured where possible.")
+    shank: Size | None = Field(None, description="Diameter of the shank.")
+    cutting_length: Size | None = Field(None, description="Length of the cutting edges along the axis.")
+    overall_length: Size | None = Field(None, description="Length of the whole bit, shank included.")
+    kind: Literal["straight", "up-spiral", "down-spiral", "compression"] | None = Field(
+        None, description="How the cutting edges run."
+    )
+    plunging: Flag | None = Field(None, description="Whether it cuts across its end and so can plunge.")
+    note: Note | None = Field(None, description="Anything worth remembering about it.")
+
+    @field_validator("overall_length")
+    @classmethod
+    def _holds_its_edges(cls, length: Length | None, info: ValidationInfo) -> Length | None:
+        at_least(length, info, "cutting_length", "cutting length")
+        return length
+
+
+class Bushing(Strict):
+    """A guide bushing."""
+
+    name: Name | None = Field(None, description="What the bushing is called on labels and sheets.")
+    diameter: Size = Field(description="Outside diameter of the stem, which follows the template.")
+    bore: Size | None = Field(None, description="Inside diameter, through which the bit passes.")
+    stem: Size | None = Field(None, description="How far the stem projects below the router's base.")
+    note: Note | None = Field(None, description="Anything worth remembering about it.")
+
+    @field_validator("bore")
+    @classmethod
+    def _fits_inside(cls, bore: Length | None, info: ValidationInfo) -> Length | None:
+        smaller_than(bore, info, "diameter", "outside diameter")
+        return bore
+
+
+class Kerf(Strict):
+    """What a process typically removes from a sheet of one thickness."""
+
+    thickness: Size = Field(description="Thickness of the sheet.")
+    width: Size = Field(description="Full width removed; typical, never applied by itself.")
+
+
+class Sheet(Strict):
+    """A sheet material for plates."""
+
+    name: Name = Field(description="What a job calls the material.")
+    thickness: Annotated[tuple[Size, ...], Field(min_length=1)] = Field(
+        description="Thicknesses it is usually sold in, as they are called."
+    )
+    laser: Flag = Field(description="Whether it may go into a laser at all.")
+    kerf: dict[Name, tuple[Kerf, ...]] = Field(
+        default_factory=dict, description="Typical kerf by the name of the process, for information only."
+    )
+    min_wall: Size = Field(description="Smallest sensible wall between an opening, a hole and the edge.")
+    cautions: tuple[Note, ...] = Field((), description="Short sentences for the set-up sheet.")
+    note: Note | None = Field(None, description="Anything worth remembering about it.")
+
+
+class Clearance(Strict):
+    """Diameters of the holes a screw passes through."""
+
+    fine: Size = Field(description="Close fit.")
+    medium: Size = Field(description="Normal fit.")
+    coarse: Size = Field(description="Loose fit.")
+
+    @field_validator("medium")
+    @classmethod
+    def _wider_than_fine(cls, hole: Length, info: ValidationInfo) -> Length:
+        at_least(hole, info, "fine", "fine hole")
+        return hole
+
+    @field_validator("coarse")
+    @classmethod
+    def _wider_than_medium(cls, hole: Length, info: ValidationInfo) -> Length:
+        at_least(hole, info, "medium", "medium hole")
+        return hole
+
+
+class Screw(Strict):
+    """A screw and the holes it needs."""
+
+    name: Name = Field(description="What a job calls the screw.")
+    standard: Name | None = Field(None, description="Where its sizes come from, and its thread.")
+    diameter: Size = Field(description="Diameter of the thread, or of a wood screw's body.")
+    clearance: Clearance = Field(description="Holes it passes through.")
+    tapping: Size | None = Field(None, description="Drill for tapping its thread, or pilot hole in wood.")
+    head: Size | None = Field(None, description="Diameter of the countersunk head at its sharp edge.")
+    head_angle: Angle | None = Field(None, description="Whole angle of the countersunk head, degrees.")
+    note: Note | None = Field(None, description="Anything worth remembering about it.")
+
+    @field_validator("clearance")
+    @classmethod
+    def _passes_through(cls, clearance: Clearance, info: ValidationInfo) -> Clearance:
+        at_least(clearance.fine, info, "diameter", "screw's diameter")
+        return clearance
+
+    @field_validator("tapping")
+    @classmethod
+    def _bites(cls, hole: Length | None, info: ValidationInfo) -> Length | None:
+        smaller_than(hole, info, "diameter", "screw's diameter")
+        return hole
+
+    @field_validator("head")
+    @classmethod
+    def _does_not_fall_through(cls, head: Length | None, info: ValidationInfo) -> Length | None:
+        at_least(head, info, "diameter", "screw's diameter")
+        return head
+
+    @field_validator("head_angle")
+    @classmethod
+    def _is_a_cone(cls, angle: float | None) -> float | None:
+        if angle is not None and not STEEPEST <= angle <= FLATTEST:
+            raise own_fault(f"{angle:g} is not the angle of a countersink (write 60 to 120; usual: 82, 90)")
+        return angle
+
+
+class Window(Strict):
+    """A rectangular hole in a holder."""
+
+    width: Size = Field(description="Along x.")
+    height: Size = Field(description="Along y.")
+
+
+class Holder(Strict):
+    """The part of a jig that takes the plate."""
+
+    name: Name = Field(description="What a job calls the holder.")
+    width: Size = Field(description="Width of the recess for the plate.")
+    height: Size = Field(description="Height of the recess for the plate, seen from above.")
+    play: Gap = Field(description="How much smaller than the recess the plate is made, in all.")
+    depth: Size | None = Field(None, description="Depth of the recess.")
+    ledge: Size | None = Field(None, description="Width of the rebate the plate rests on.")
+    window: Window | None = Field(None, description="The hole under the plate.")
+    stand_off: Gap = Field(ZERO, description="Gap between the plate's underside and the work.")
+    screws: ScrewPattern | None = Field(None, description="How the plate is screwed down.")
+    note: Note | None = Field(None, description="Anything worth remembering about it.")
+
+    @field_validator("play")
+    @classmethod
+    def _leaves_a_plate(cls, play: Length, info: ValidationInfo) -> Length:
+        smaller_than(play, info, "width", "recess's width")
+        smaller_than(play, info, "height", "recess's height")
+        return play
+
+    @field_validator("window")
+    @classmethod
+    def _fits_the_recess(cls, window: Window | None, info: ValidationInfo) -> Window | None:
+        if window is not None:
+            _between_ledges(window.width, info, "width")
+            _between_ledges(window.height, info, "height")
+        return window
+
+
+def _between_ledges(opening: Length, info: ValidationInfo, side: str) -> None:
+    recess, ledge = info.data.get(side), info.data.get("ledge") or ZERO
+    if recess is not None and opening.exact + 2 * ledge.exact > recess.exact:
+        raise own_fault(
+            f'{side} "{opening}" and the ledges are more than the recess, "{recess}" (measure again)'
+        )
+
+
+Entry = Bit | Bushing | Sheet | Screw | Process | Paper | Holder
