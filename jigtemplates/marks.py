@@ -41,13 +41,13 @@ def datum_mark(
     """A right angle in the plate's lower-left corner: the corner that measurements start from.
 
     One stroke, from the end of the leg along the lower edge by the corner to the end of the leg along
-    the left edge. A rounded corner moves it up to one leg further in, a hole shortens it down to
-    DATUM_SHORTEST; where that does not help there is none (also where the lower-left corner of the
-    plate's bounds is far off the plate, as with a round one).
+    the left edge. A hole shortens it down to DATUM_SHORTEST, a rounded corner moves it up to one leg
+    further in; where neither helps there is none (also where the lower-left corner of the plate's
+    bounds is far off the plate, as with a round one).
     """
     space = FreeSpace(plate, tuple(blocked))
-    for length in _steps(leg, min(leg, DATUM_SHORTEST), -1.0):
-        for distance in _steps(inset, inset + leg, 0.5):
+    for distance in _steps(inset, inset + leg, 0.5):
+        for length in _steps(leg, min(leg, DATUM_SHORTEST), -1.0):
             x, y = plate.bounds.left + distance, plate.bounds.bottom + distance
             corner = (Point(x + length, y), Point(x, y), Point(x, y + length))
             if space.is_clear(corner, edge=EDGE_INSET, gap=GAP):
