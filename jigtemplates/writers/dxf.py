@@ -1,0 +1,217 @@
+"""DXF for a machine, through ezdxf.
+
+The output contract:
+
+- ASCII DXF, R2000 (closed LWPOLYLINE) or R12 (closed POLYLINE); nothing but those and CIRCLE, ARC
+  and LINE, all in model space, every one on the layer of its pen and coloured by it.
+- A contour is one closed entity that starts in the middle of its longest straight; its last
+  vertex is not repeated and no |bulge| exceeds 1. A full circle is one CIRCLE.
+- A stroke is an open polyline, or a LINE where it has two points.
+- `arcs="pieces"` says the same in LINE and ARC end to end, for readers that misread bulges;
+  `arcs="facets"` in straight chords whose ends lie on the true arc, for readers without arcs.
+- Millimetres or inches, coordinates divided by 25.4 exactly: $INSUNITS 4 or 1, $MEASUREMENT 1 or
+  0. R12 has neither variable, so it cannot say its unit: the file's name must.
+- $EXTMIN/$EXTMAX hold the box round everything drawn, $LIMMIN/$LIMMAX the drawing's size.
+- Colours are the nearest of the 255 indexed ones: true colour came with R2004.
+- The same drawing gives the same bytes, lines ending in LF: no clock, no random id, no version of
+  the library.
+"""
+
+import io
+import math
+import threading
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
+from typing import TYPE_CHECKING, Any, Literal
+
+from jigtemplates.drawing import Drawing, Pens, Stroke
+from jigtemplates.geometry.outline import Arc, BulgeVertex, Line, Outline, Point, Segment
+from jigtemplates.writers.faults import UnwritableError
+from jigtemplates.writers.layers import Layer, bounds, layers, ready, tidy
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing as Document
+    from ezdxf.layouts.layout import Modelspace
+
+Version = Literal["R2000", "R12"]
+Unit = Literal["mm", "in"]
+Arcs = Literal["bulges", "pieces", "facets"]
+
+#: Default chord tolerance of facets, mm: a tenth of what a laser's kerf varies by (chosen).
+CHORD = 0.01
+
+#: mm in one unit of the file; 1 in = 25.4 mm exactly.
+PER_UNIT = {"mm": 1.0, "in": 25.4}
+#: $INSUNITS and $MEASUREMENT of the DXF reference.
+UNIT_CODES = {"mm": (4, 1), "in": (1, 0)}
+#: $ACADVER of the DXF reference.
+VERSION_CODES = {"R2000": "AC1015", "R12": "AC1009"}
+
+# ezdxf's fixed metadata is an option of the whole process: one writer at a time may change it.
+_OPTION = threading.Lock()
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How the file says what the drawing means."""
+
+    version: Version = "R2000"
+    unit: Unit = "mm"
+    arcs: Arcs = "bulges"
+    #: largest distance between a facet and its arc, mm
+    chord: float = CHORD
+
+
+def write_dxf(
+    drawing: Drawing,
+    pens: Pens,
+    *,
+    version: Version = "R2000",
+    unit: Unit = "mm",
+    arcs: Arcs = "bulges",
+    chord: float = CHORD,
+) -> bytes:
+    """The drawing as a DXF file; chord is in mm, whatever the file's unit.
+
+    Raises UnwritableError where the drawing, a pen or the chord tolerance cannot be written.
+    """
+    if not 0 < chord < float("inf"):
+        raise UnwritableError(f"chord tolerance {chord:g} mm is not a tolerance (write more than 0 mm)")
+    style = Style(version, unit, arcs, chord)
+    found = layers(drawing, pens)
+    with _fixed_metadata():
+        document = _document(drawing, found, style)
+        sheet = Sheet(document.modelspace(), style)
+        for layer in found:
+            sheet.draw(layer)
+        stream = io.StringIO()
+        document.write(stream)
+    return document.encode(stream.getvalue())
+
+
+@contextmanager
+def _fixed_metadata() -> Iterator[None]:
+    """No clock and no random id while writing; the user's own setting comes back."""
+    from ezdxf._options import options
+
+    with _OPTION:
+        before = options.write_fixed_meta_data_for_testing
+        options.write_fixed_meta_data_for_testing = True
+        try:
+            yield
+        finally:
+            options.write_fixed_meta_data_for_testing = before
+
+
+def _document(drawing: Drawing, found: Iterable[Layer], style: Style) -> "Document":
+    # Not ezdxf.new: it logs a warning about units for every R12 file.
+    from ezdxf.document import Drawing as Document
+
+    document = Document.new(VERSION_CODES[style.version])
+    document.header["$INSUNITS"], document.header["$MEASUREMENT"] = UNIT_CODES[style.unit]
+    for layer in found:
+        if layer.pen.layer not in document.layers:
+            document.layers.add(layer.pen.layer)
+        document.layers.get(layer.pen.layer).color = nearest_index(layer.pen.colour)
+    _set_extents(document, drawing, found, PER_UNIT[style.unit])
+    return document
+
+
+def _set_extents(document: "Document", drawing: Drawing, found: Iterable[Layer], per_unit: float) -> None:
+    """Box and limits, in header and layout: ezdxf forgets a corner at (0, 0, 0) in either alone."""
+    box = bounds(shape for layer in found for shape in layer.shapes)
+    space = document.modelspace().dxf
+    space.extmin = (tidy(box.left / per_unit), tidy(box.bottom / per_unit), 0.0)
+    space.extmax = (tidy(box.right / per_unit), tidy(box.top / per_unit), 0.0)
+    space.limmin = (0.0, 0.0)
+    space.limmax = (tidy(drawing.width / per_unit), tidy(drawing.height / per_unit))
+    document.header["$EXTMIN"] = space.extmin
+    document.header["$EXTMAX"] = space.extmax
+
+
+@lru_cache(maxsize=256)
+def nearest_index(colour: str) -> int:
+    """The indexed colour (1 to 255) nearest to "#rrggbb" by distance in RGB, the lowest of equals."""
+    from ezdxf.colors import aci2rgb
+
+    wanted = tuple(int(colour[i : i + 2], 16) for i in (1, 3, 5))
+
+    def distance(index: int) -> int:
+        return sum((a - b) ** 2 for a, b in zip(aci2rgb(index), wanted, strict=True))
+
+    return min(range(1, 256), key=distance)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """Model space and the style in which shapes are put on it."""
+
+    space: "Modelspace"
+    style: Style
+
+    def draw(self, layer: Layer) -> None:
+        """Add the layer's shapes in their order."""
+        look = {"layer": layer.pen.layer}
+        for shape in layer.shapes:
+            if isinstance(shape, Stroke):
+                self._stroke(shape, look)
+            else:
+                self._contour(ready(shape), look)
+
+    def _stroke(self, stroke: Stroke, look: dict[str, Any]) -> None:
+        points = stroke.points
+        if len(points) == 2 or self.style.arcs == "pieces":
+            for a, b in pairwise(points):
+                self._piece(Line(a, b), look)
+        else:
+            self._polyline([BulgeVertex(p.x, p.y, 0.0) for p in points], look, close=False)
+
+    def _contour(self, outline: Outline, look: dict[str, Any]) -> None:
+        circle = outline.as_circle
+        if self.style.arcs == "facets":
+            points = outline.flattened(self.style.chord)
+            self._polyline([BulgeVertex(x, y, 0.0) for x, y in points], look, close=True)
+        elif circle is not None:
+            self.space.add_circle(self._at(circle.center), self._size(circle.radius), look)
+        elif self.style.arcs == "pieces":
+            for segment in outline.segments:
+                self._piece(segment, look)
+        else:
+            self._polyline(outline.bulge_vertices(), look, close=True)
+
+    def _piece(self, segment: Segment, look: dict[str, Any]) -> None:
+        if isinstance(segment, Line):
+            self.space.add_line(self._at(segment.start), self._at(segment.end), look)
+            return
+        first, last = arc_angles(segment)
+        self.space.add_arc(self._at(segment.center), self._size(segment.radius), first, last, True, look)
+
+    def _polyline(self, vertices: Iterable[BulgeVertex], look: dict[str, Any], *, close: bool) -> None:
+        places = [(*self._at(Point(v.x, v.y)), _bulge(v.bulge)) for v in vertices]
+        if self.style.version == "R12":
+            self.space.add_polyline2d(places, format="xyb", close=close, dxfattribs=look)
+        else:
+            self.space.add_lwpolyline(places, format="xyb", close=close, dxfattribs=look)
+
+    def _size(self, mm: float) -> float:
+        return tidy(mm / PER_UNIT[self.style.unit])
+
+    def _at(self, p: Point) -> tuple[float, float]:
+        return self._size(p.x), self._size(p.y)
+
+
+def arc_angles(arc: Arc) -> tuple[float, float]:
+    """Start and end of a DXF ARC in degrees: it always runs counter-clockwise."""
+    if arc.turn < 0:
+        arc = arc.reversed()
+    first = math.degrees(arc.start_angle)
+    last = first + math.degrees(arc.sweep)
+    return tidy(tidy(first) % 360.0), tidy(tidy(last) % 360.0)
+
+
+def _bulge(bulge: float) -> float:
+    """The bulge without rounding dust: half a circle is 1 and nothing beyond it."""
+    return max(-1.0, min(1.0, round(bulge, 12) + 0.0))

@@ -1,0 +1,21 @@
+"""What can go wrong between a drawing and a file on disk."""
+
+from jigtemplates.errors import OutputError
+
+
+class UnwritableError(OutputError):
+    """The drawing or its pens cannot be said in the wanted file; one line for each fault."""
+
+
+class ReadBackError(OutputError):
+    """What was written is not what was meant: a fault of the program, so the file is refused."""
+
+
+def shown(mm: float) -> str:
+    """A number as it stands in an error line: six decimals at most, no trailing zeros."""
+    return f"{mm:.6f}".rstrip("0").rstrip(".") if abs(mm) < 1e12 else f"{mm:g}"
+
+
+def shown_point(x: float, y: float) -> str:
+    """A place as it stands in an error line."""
+    return f"({shown(x)}, {shown(y)})"

@@ -1,0 +1,242 @@
+"""Puts a set of files on disk: all of them or none, and each one whole whatever happens.
+
+Every file is first written beside its place under a name of ours and forced to the disk; only when
+all are there does each take its place in one step (os.replace). A fault before that leaves everything
+as it was. A fault among the replacements puts the earlier files back. A run that is killed
+leaves every file whole, old or new, and its temporaries are cleared away by the next run.
+"""
+
+import errno
+import os
+import re
+import secrets
+import stat
+import time
+from collections.abc import Mapping
+from contextlib import suppress
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import NamedTuple
+
+from jigtemplates.errors import OutputError
+
+_TEMPORARY = re.compile(r"\.jigtemplates-([0-9]+)-[0-9a-f]{8}\.tmp")
+
+#: Names of the temporaries that this process is writing now, in whatever thread.
+_LIVE: set[str] = set()
+
+#: A temporary older than this belongs to no run that is still writing, seconds (chosen).
+ABANDONED = 600.0
+
+
+class Written(NamedTuple):
+    """What write_all did, in the order of the files it was given."""
+
+    written: tuple[Path, ...]
+    #: files that held these bytes already; not touched
+    unchanged: tuple[Path, ...]
+
+
+class UnfitError(ValueError):
+    """Something stands there that must not be replaced; str() is the reason."""
+
+
+class Before(NamedTuple):
+    """A file as it was: enough to put it back."""
+
+    data: bytes
+    mode: int
+    #: times of last access and change, ns
+    times: tuple[int, int]
+
+
+def write_all(files: Mapping[Path, bytes]) -> Written:
+    """Write all the files or none; folders that are missing are made.
+
+    Raises OutputError with a line for each place that cannot be written; then nothing has changed.
+    """
+    before = _look(files)
+    changed = {path: data for path, data in files.items() if _differs(before[path], data)}
+    job = Job(before)
+    try:
+        for path, data in changed.items():
+            job.prepare(path, data)
+        for path in changed:
+            job.replace(path)
+    except BaseException as error:
+        job.undo()
+        if isinstance(error, OSError):
+            raise OutputError(_line(job.at, error, job.lost)) from error
+        raise
+    finally:
+        _LIVE.difference_update(t.name for t in job.temporaries.values())
+    return Written(tuple(changed), tuple(p for p in files if p not in changed))
+
+
+def _differs(before: Before | None, data: bytes) -> bool:
+    return before is None or before.data != data
+
+
+def _look(files: Mapping[Path, bytes]) -> dict[Path, Before | None]:
+    """What stands at each place now; every place that cannot be a file is a fault."""
+    found: dict[Path, Before | None] = {}
+    faults: list[str] = []
+    for path in files:
+        try:
+            found[path] = _read(path)
+        except (OSError, ValueError) as error:
+            faults.append(_line(path, error))
+    if faults:
+        raise OutputError(faults)
+    return found
+
+
+def _read(path: Path) -> Before | None:
+    try:
+        about = path.stat()
+    except FileNotFoundError:
+        return None
+    if stat.S_ISDIR(about.st_mode):
+        raise UnfitError("it is a folder (move the folder or choose another place)")
+    if not stat.S_ISREG(about.st_mode):
+        raise UnfitError("it is not an ordinary file (choose another place)")
+    if not os.access(path, os.W_OK):
+        raise UnfitError("it is read-only (make it writable or choose another place)")
+    return Before(path.read_bytes(), stat.S_IMODE(about.st_mode), (about.st_atime_ns, about.st_mtime_ns))
+
+
+@dataclass(slots=True)
+class Job:
+    """One run: what it has made so far, and how to take it back."""
+
+    before: dict[Path, Before | None]
+    #: the place being worked on, for the error line
+    at: Path = field(default_factory=Path)
+    folders: list[Path] = field(default_factory=list)
+    swept: set[Path] = field(default_factory=set)
+    temporaries: dict[Path, Path] = field(default_factory=dict)
+    replaced: list[Path] = field(default_factory=list)
+    #: files that could not be put back: whole, but new
+    lost: list[Path] = field(default_factory=list)
+
+    def prepare(self, path: Path, data: bytes) -> None:
+        """Write the bytes beside their place."""
+        self.at = path
+        self._make_folder(path.parent)
+        if path.parent not in self.swept:
+            self.swept.add(path.parent)
+            sweep(path.parent)
+        temporary = path.parent / f".jigtemplates-{os.getpid()}-{secrets.token_hex(4)}.tmp"
+        _LIVE.add(temporary.name)
+        self.temporaries[path] = temporary
+        _write_through(temporary, data, self.before[path])
+
+    def replace(self, path: Path) -> None:
+        """Let the new file take the place of the old in one step."""
+        self.at = path
+        os.replace(self.temporaries[path], path)
+        self.replaced.append(path)
+
+    def undo(self) -> None:
+        """Put everything back as far as the disk lets us; never raises OSError."""
+        for path in reversed(self.replaced):
+            try:
+                self._put_back(path)
+            except OSError:
+                self.lost.append(path)
+        for temporary in self.temporaries.values():
+            with suppress(OSError):
+                temporary.unlink(missing_ok=True)
+        for folder in reversed(self.folders):
+            with suppress(OSError):
+                folder.rmdir()
+
+    def _make_folder(self, folder: Path) -> None:
+        missing = [f for f in (folder, *folder.parents) if not f.exists()]
+        for new in reversed(missing):
+            new.mkdir()
+            self.folders.append(new)
+
+    def _put_back(self, path: Path) -> None:
+        before = self.before[path]
+        if before is None:
+            path.unlink()
+            return
+        temporary = self.temporaries[path]
+        _write_through(temporary, before.data, before)
+        os.utime(temporary, ns=before.times)
+        os.replace(temporary, path)
+
+
+def _write_through(temporary: Path, data: bytes, before: Before | None) -> None:
+    """Write a new file to the disk itself, with the rights of the file it will replace."""
+    with open(temporary, "xb") as file:
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())
+    if before is not None:
+        os.chmod(temporary, before.mode)
+
+
+def sweep(folder: Path) -> None:
+    """Clear away temporaries of runs that were killed; every other file stays."""
+    with suppress(OSError):  # a folder that cannot be listed can still be written to
+        for entry in folder.iterdir():
+            match = _TEMPORARY.fullmatch(entry.name)
+            if match and _is_abandoned(entry, int(match[1])):
+                entry.unlink()
+
+
+def _is_abandoned(temporary: Path, process: int) -> bool:
+    if process == os.getpid():  # a number may come again: in a container every run has the same
+        return temporary.name not in _LIVE
+    age = time.time() - temporary.lstat().st_mtime
+    return age > ABANDONED or not _is_running(process)
+
+
+def _is_running(process: int) -> bool:
+    """Whether such a process may still write; in doubt it may."""
+    if os.name != "posix":
+        return True  # there signal 0 is not a question
+    try:
+        os.kill(process, 0)
+    except (ProcessLookupError, OverflowError):
+        return False
+    except OSError:
+        return True
+    return True
+
+
+_NO_NAME = "the name holds a character that no file name can hold (choose another)"
+_NO_PERMISSION = "no permission, or open in another program (close it there, or choose another place)"
+_FULL = "the disk is full (make room or choose another place)"
+_NO_FOLDER = "a part of it that should be a folder is a file (choose another place)"
+_REASONS = {
+    errno.EACCES: _NO_PERMISSION,
+    errno.EPERM: _NO_PERMISSION,
+    errno.EROFS: "the disk is read-only (choose another place)",
+    errno.ENOSPC: _FULL,
+    getattr(errno, "EDQUOT", errno.ENOSPC): _FULL,  # a full quota; Windows has none
+    errno.ENAMETOOLONG: "the name is too long (choose a shorter one)",
+    errno.ENOTDIR: _NO_FOLDER,
+    errno.EEXIST: _NO_FOLDER,
+    errno.EINVAL: _NO_NAME,
+}
+
+
+def _line(path: Path, error: Exception, lost: list[Path] | None = None) -> str:
+    line = f"{_shown(path)}: cannot be written: {_reason(error)}"
+    if lost:
+        line += f"; already replaced: {', '.join(_shown(p) for p in lost)}"
+    return line
+
+
+def _reason(error: Exception) -> str:
+    if isinstance(error, OSError):
+        return _REASONS.get(error.errno or 0, error.strerror or type(error).__name__)
+    return str(error) if isinstance(error, UnfitError) else _NO_NAME
+
+
+def _shown(path: Path) -> str:
+    """A path on one line, whatever is in it."""
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in str(path))
