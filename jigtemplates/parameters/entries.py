@@ -193,9 +193,7 @@ class Holder(Strict):
 def _between_ledges(opening: Length, info: ValidationInfo, side: str) -> None:
     recess, ledge = info.data.get(side), info.data.get("ledge") or ZERO
     if recess is not None and opening.exact + 2 * ledge.exact > recess.exact:
-        raise own_fault(
-            f'{side} "{opening}" and the ledges are more than the recess, "{recess}" (measure again)'
-        )
+        raise own_fault(f'{side} "{opening}" and the ledges exceed the recess, "{recess}" (measure again)')
 
 
 Entry = Bit | Bushing | Sheet | Screw | Process | Paper | Holder

@@ -12,11 +12,11 @@ from jigtemplates.parameters.fields import own_fault
 
 def between(least: int, most: int | None = None) -> AfterValidator:
     """A length within limits in mm, both ends included."""
-    limits = f"at least {least} mm" if most is None else f"from {least} to {most} mm"
+    limits = f"at least {least} mm" if most is None else f"{least} to {most} mm"
 
     def limited(length: Length) -> Length:
         if length.exact < least or (most is not None and length.exact > most):
-            raise own_fault(f'"{length}" is out of range (write a length of {limits})')
+            raise own_fault(f'"{length}" is out of range (write {limits})')
         return length
 
     return AfterValidator(limited)

@@ -101,6 +101,4 @@ class Paper(Strict):
 def _room_to_print(length: Length, info: ValidationInfo, sides: tuple[str, str]) -> None:
     free = sum(info.data[side].exact for side in sides if side in info.data)
     if length.exact - free < SMALLEST_PRINT:
-        raise own_fault(
-            f'"{length}" leaves less than {SMALLEST_PRINT} mm to print on (use a larger paper)'
-        )
+        raise own_fault(f'"{length}" leaves less than {SMALLEST_PRINT} mm to print on (use a larger paper)')

@@ -1,0 +1,188 @@
+"""Reads profile files: every *.toml of a folder may hold tables named after the kinds of entry.
+
+    units = "mm"
+    [bits."my 3/8 in spiral"]
+    diameter = "9.51 mm"
+
+All the faults of the files that were read are collected; the caller raises them together.
+"""
+
+import os
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Generic, TypeVar, get_args
+
+from pydantic import ValidationError
+
+from jigtemplates.errors import InputError, did_you_mean, quoted
+from jigtemplates.lengths import LengthError, Unit, parse_length
+from jigtemplates.parameters.entries import Bit, Bushing, Entry, Holder, Paper, Process, Screw, Sheet
+from jigtemplates.parameters.faults import fault_lines
+from jigtemplates.parameters.toml_text import TomlText, read_toml, shown_name
+
+#: The kinds of profile, as their tables are named, and the model of an entry.
+KINDS: Mapping[str, type[Entry]] = {
+    "bits": Bit,
+    "bushings": Bushing,
+    "sheets": Sheet,
+    "screws": Screw,
+    "processes": Process,
+    "papers": Paper,
+    "holders": Holder,
+}
+#: A job may give these as a bare diameter, so a name of theirs must not read as a length.
+_KNOWN_BY_DIAMETER = ("bits", "bushings")
+
+E = TypeVar("E", bound=Entry, covariant=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Found(Generic[E]):
+    """An entry, and where it came from."""
+
+    #: what the profile says
+    entry: E
+    #: the kind's name: "bits", "screws", …
+    kind: str
+    #: the name a job writes
+    name: str
+    #: "shipped", or the file as the person would recognise it
+    origin: str
+
+
+@dataclass(frozen=True, slots=True)
+class File:
+    """A profile file that could be read, before its entries are looked at."""
+
+    #: the folder it is in; entries of one folder must not share a name
+    folder: Path
+    #: the file as the person would recognise it
+    name: str
+    #: what is said of its entries' origin
+    origin: str
+    #: its tables, and where they stand
+    text: TomlText
+
+
+@dataclass(frozen=True, slots=True)
+class Files:
+    """Profile files, and what is wrong with them as files."""
+
+    files: tuple[File, ...]
+    faults: tuple[str, ...]
+
+
+def files_in(folders: Iterable[Path]) -> Files:
+    """The *.toml files of the folders, each folder's by name."""
+    paths, faults = list[Path](), list[str]()
+    for folder in folders:
+        try:
+            paths += _toml_files(folder)
+        except OSError as error:
+            faults.append(f"{shown_name(str(folder))}: cannot be read ({error.strerror})")
+    read = read_files(paths)
+    return Files(read.files, (*faults, *read.faults))
+
+
+def read_files(paths: Iterable[Path], origin: str | None = None) -> Files:
+    """The given files; `origin` is said of their entries instead of each file's name."""
+    files, faults = list[File](), list[str]()
+    for path in paths:
+        name = shown_name(str(path))
+        try:
+            text = read_toml(path)
+        except InputError as error:
+            faults += error.lines
+        else:
+            faults += _outer_faults(text, name)
+            files.append(File(path.parent, name, origin or name, text))
+    return Files(tuple(files), tuple(faults))
+
+
+def entries_of(read: Files, kind: str) -> tuple[Found[Entry], ...]:
+    """All entries of a kind, in the files' order; InputError has all faults of the files and of the kind."""
+    found, faults = list[Found[Entry]](), list(read.faults)
+    places: dict[tuple[Path, str], str] = {}
+    for file in read.files:
+        for name, table in _tables(file, kind):
+            place = f"{file.name}:{file.text.locate((kind, name))}"
+            twice = places.setdefault((file.folder, name), place)
+            wrong = list(_name_faults(kind, name, table, None if twice == place else twice))
+            faults += (f"{place}: {kind}.{quoted(name)[1:-1]}: {fault}" for fault in wrong)
+            try:
+                if not wrong:
+                    found.append(Found(_entry(file, kind, name, table), kind, name, file.origin))
+            except InputError as error:
+                faults += error.lines
+    if faults:
+        raise InputError(faults)
+    return tuple(found)
+
+
+def _toml_files(folder: Path) -> list[Path]:
+    """Hidden files are left out: some systems strew copies such as ._bits.toml, which are no TOML."""
+    names = sorted(os.listdir(folder))
+    return [folder / name for name in names if name.lower().endswith(".toml") and not name.startswith(".")]
+
+
+def _outer_faults(text: TomlText, name: str) -> Iterator[str]:
+    """Faults of the outermost keys: an unknown one, units, a kind that is no table of tables."""
+    for key, value in text.data.items():
+        fault = _outer_fault(key, value)
+        if fault:
+            yield f"{name}:{text.locate((key,))}: {fault}"
+
+
+def _outer_fault(key: str, value: object) -> str | None:
+    if key == "units":
+        known = " or ".join(quoted(unit) for unit in get_args(Unit))
+        return (
+            None if value in get_args(Unit) else f"units: {quoted(value)} is not known here (write {known})"
+        )
+    if key not in KINDS:
+        return f"unknown key {quoted(key)} ({did_you_mean(key, (*KINDS, 'units'))})"
+    if not isinstance(value, dict):
+        return f'{key}: {quoted(value)} does not fit here (write a table for each entry, [{key}."NAME"])'
+    return None
+
+
+def _tables(file: File, kind: str) -> Iterable[tuple[str, Any]]:
+    tables = file.text.data.get(kind)
+    return tables.items() if isinstance(tables, dict) else ()
+
+
+def _name_faults(kind: str, name: str, table: object, twice: str | None) -> Iterator[str]:
+    if not isinstance(table, dict):
+        yield f"{quoted(table)} does not fit here (write a table of keys)"
+    elif "name" in table:
+        yield 'unknown key "name" (the entry is called what its table is called; leave it out)'
+    if name != name.strip():
+        yield "the name begins or ends with a space (leave it out)"
+    if kind in _KNOWN_BY_DIAMETER and _reads_as_length(name):
+        yield f'a job takes this name for a bare diameter (call it "my {quoted(name)[1:-1]}", say)'
+    if twice is not None:
+        yield f"stands in {twice} too (keep one)"
+
+
+def _reads_as_length(name: str) -> bool:
+    try:
+        parse_length(name, unit="in")
+    except LengthError:
+        return False
+    return True
+
+
+def _entry(file: File, kind: str, name: str, table: Mapping[str, Any]) -> Entry:
+    model, units = KINDS[kind], file.text.data.get("units")
+    try:
+        return model.model_validate({"name": name, **table}, context={"unit": units and _unit(units)})
+    except ValidationError as error:
+        raise InputError(
+            fault_lines(error, model, name=file.name, locate=file.text.locate, below=(kind, name))
+        ) from None
+
+
+def _unit(units: object) -> Unit:
+    """The unit a file names; what is not a unit is a fault already, and must not cause one at each number."""
+    return "in" if units == "in" else "mm"

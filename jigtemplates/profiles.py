@@ -1,0 +1,135 @@
+"""Finds profiles: what a person's tools, materials and machines are, by name.
+
+Entry by entry the nearest folder wins: `profiles` beside the job, a folder given by the person, the
+person's configuration folder, then what is shipped with the program. A kind is read when it is
+first asked for.
+"""
+
+import os
+from collections.abc import Iterable
+from functools import cache
+from pathlib import Path
+from typing import Any, Literal, overload
+
+from jigtemplates.errors import InputError, did_you_mean, quoted
+from jigtemplates.parameters.entries import Bit, Bushing, Entry, Holder, Paper, Process, Screw, Sheet
+from jigtemplates.parameters.toml_text import shown_name
+from jigtemplates.profile_files import KINDS, Files, Found, entries_of, files_in, read_files
+
+__all__ = ["KINDS", "SHIPPED", "Found", "Profiles", "profiles_for", "shipped_folder", "user_folder"]
+
+#: Origin of an entry that came with the program.
+SHIPPED = "shipped"
+
+
+class Profiles:
+    """The profiles of one search path; each kind is read once, when it is first asked for.
+
+    Jobs of one folder may share it. Every method raises InputError with all the faults of the
+    files it had to read.
+    """
+
+    def __init__(self, folders: Iterable[Path] = ()) -> None:
+        """`folders` are the person's own, the nearest first; what is shipped always comes last."""
+        self.folders = tuple(folders)
+        self._own: Files | None = None
+        self._kinds: dict[str, dict[str, Found[Entry]]] = {}
+
+    def entries(self, kind: str) -> tuple[Found[Entry], ...]:
+        """All entries of a kind that a name can reach, the nearest folder's first, as they stand there."""
+        return tuple(self._named(kind).values())
+
+    # fmt: off
+    @overload
+    def find(self, kind: Literal["bits"], name: str, *, where: str = ...) -> Found[Bit]: ...
+    @overload
+    def find(self, kind: Literal["bushings"], name: str, *, where: str = ...) -> Found[Bushing]: ...
+    @overload
+    def find(self, kind: Literal["sheets"], name: str, *, where: str = ...) -> Found[Sheet]: ...
+    @overload
+    def find(self, kind: Literal["screws"], name: str, *, where: str = ...) -> Found[Screw]: ...
+    @overload
+    def find(self, kind: Literal["processes"], name: str, *, where: str = ...) -> Found[Process]: ...
+    @overload
+    def find(self, kind: Literal["papers"], name: str, *, where: str = ...) -> Found[Paper]: ...
+    @overload
+    def find(self, kind: Literal["holders"], name: str, *, where: str = ...) -> Found[Holder]: ...
+    @overload
+    def find(self, kind: str, name: str, *, where: str = ...) -> Found[Entry]: ...
+    # fmt: on
+    def find(self, kind: str, name: str, *, where: str = "") -> Found[Any]:
+        """The entry of that name; `where` (file, line, key) starts the error's line when there is none."""
+        named = self._named(kind)
+        if name not in named:
+            raise InputError(": ".join(filter(None, (where, _unknown(kind, name, named)))))
+        return named[name]
+
+    def _named(self, kind: str) -> dict[str, Found[Entry]]:
+        if kind not in KINDS:
+            raise InputError(f"{quoted(kind)} is not a kind of profile ({did_you_mean(kind, KINDS)})")
+        if kind not in self._kinds:
+            self._kinds[kind] = self._nearest(kind)
+        return self._kinds[kind]
+
+    def _nearest(self, kind: str) -> dict[str, Found[Entry]]:
+        if self._own is None:
+            self._own = files_in(self.folders)
+        nearest: dict[str, Found[Entry]] = {}
+        for found in (*entries_of(self._own, kind), *_shipped(kind)):
+            nearest.setdefault(found.name, found)
+        return nearest
+
+
+def profiles_for(
+    job_path: str | os.PathLike[str] | None = None, extra: str | os.PathLike[str] | None = None
+) -> Profiles:
+    """The profiles a job sees: `profiles` beside it, the folder `extra`, the person's own, the shipped.
+
+    Only `extra` has to exist; InputError if it does not.
+    """
+    folders = [] if job_path is None else [Path(job_path).parent / "profiles"]
+    folders += [] if extra is None else [_given_folder(Path(extra))]
+    folders.append(user_folder())
+    seen = {os.path.realpath(shipped_folder())}
+    return Profiles(folder for folder in folders if os.path.isdir(folder) and _first_time(folder, seen))
+
+
+def user_folder() -> Path:
+    """Where a person keeps profiles for all jobs; it need not exist."""
+    from platformdirs import user_config_dir
+
+    return Path(user_config_dir("jigtemplates", appauthor=False)) / "profiles"
+
+
+def shipped_folder(package: Path = Path(__file__).parent) -> Path:
+    """The profiles that came with the program: inside the installed package, or beside it in a checkout."""
+    for folder in (package / "_profiles", package.parent / "profiles"):
+        if (folder / "bits.toml").is_file():
+            return folder
+    raise InputError("the profiles that belong to jigtemplates are missing (install it again)")
+
+
+@cache
+def _shipped(kind: str) -> tuple[Found[Entry], ...]:
+    """Shipped entries stand in the file of their kind and do not change while the program runs."""
+    return entries_of(read_files([shipped_folder() / f"{kind}.toml"], SHIPPED), kind)
+
+
+def _given_folder(folder: Path) -> Path:
+    if not os.path.isdir(folder):
+        found = "this is not a folder" if os.path.exists(folder) else "there is no such folder"
+        raise InputError(f"{shown_name(str(folder))}: {found} (give the name of a folder of *.toml files)")
+    return folder
+
+
+def _first_time(folder: Path, seen: set[str]) -> bool:
+    real = os.path.realpath(folder)
+    new = real not in seen
+    seen.add(real)
+    return new
+
+
+def _unknown(kind: str, name: str, known: Iterable[str]) -> str:
+    hint = did_you_mean(name, known)
+    stop = "" if hint.endswith(("?", "…")) else "."
+    return f"{quoted(name)} is not among the {kind} ({hint}{stop} To list them: jigtemplates profiles {kind})"
