@@ -137,9 +137,7 @@ def _outer_faults(text: TomlText, name: str) -> Iterator[str]:
 def _outer_fault(key: str, value: object) -> str | None:
     if key == "units":
         known = " or ".join(quoted(unit) for unit in get_args(Unit))
-        return (
-            None if value in get_args(Unit) else f"units: {quoted(value)} is not known here (write {known})"
-        )
+        return None if value in get_args(Unit) else f"units: {quoted(value)} is not known here (write {known})"
     if key not in KINDS:
         return f"unknown key {quoted(key)} ({did_you_mean(key, (*KINDS, 'units'))})"
     if not isinstance(value, dict):

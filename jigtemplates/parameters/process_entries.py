@@ -70,9 +70,7 @@ def _one_colour_a_layer(roles: Roles) -> None:
     for role, pen in roles.drawn().items():
         other, same = first.setdefault(pen.layer.lower(), (role, pen))
         if (same.layer, same.colour.lower()) != (pen.layer, pen.colour.lower()):
-            raise own_fault(
-                f'{other} and {role} share the layer "{pen.layer}" (write it alike, in one colour)'
-            )
+            raise own_fault(f'{other} and {role} share the layer "{pen.layer}" (write it alike, in one colour)')
 
 
 class Paper(Strict):

@@ -45,9 +45,7 @@ class ScrewPattern(Strict):
     size: Name = Field(description="Name of the screw, such as M5.")
     hole: Literal["clearance", "countersunk", "tapped"] = Field("clearance", description="Kind of hole.")
     fit: Literal["fine", "medium", "coarse"] = Field("medium", description="How freely the screw passes.")
-    inset: Size | None = Field(
-        None, validate_default=True, description="From the plate's edge to the hole's centre."
-    )
+    inset: Size | None = Field(None, validate_default=True, description="From the plate's edge to the hole's centre.")
     count: Count | None = Field(None, validate_default=True, description="Number of holes in a ring.")
     diameter: Size | None = Field(None, validate_default=True, description="Diameter of the ring of holes.")
     start_angle: Angle | None = Field(

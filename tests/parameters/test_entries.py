@@ -394,9 +394,7 @@ def test_points_are_pairs_in_any_unit() -> None:
         ),
     ],
 )
-def test_each_pattern_says_what_it_needs_and_what_it_has_not(
-    table: dict[str, Any], lines: tuple[str, ...]
-) -> None:
+def test_each_pattern_says_what_it_needs_and_what_it_has_not(table: dict[str, Any], lines: tuple[str, ...]) -> None:
     """A screw pattern with keys too few, too many or wrong gets a line for each, at its key."""
     assert faults(ScrewPattern, table) == lines
 

@@ -77,9 +77,7 @@ def test_offsets_of_published_pairs(bushing: str, bit: str, offset: str) -> None
 
 def test_metric_bushings_run_from_10_to_40_mm() -> None:
     """10 and 40 mm: trade article, read; 12, 14, 17, 20, 24, 27 and 30 mm: memory."""
-    metric = [
-        found.entry.diameter.mm for found in Profiles().entries("bushings") if found.name.endswith("mm")
-    ]
+    metric = [found.entry.diameter.mm for found in Profiles().entries("bushings") if found.name.endswith("mm")]
     assert metric == [10, 12, 14, 17, 20, 24, 27, 30, 40]
 
 

@@ -46,9 +46,7 @@ def test_metric_tapping_drills_are_those_of_iso_2306(name: str, drill: float) ->
     assert tapping.mm == drill
 
 
-@pytest.mark.parametrize(
-    ("name", "head"), [("M3", 6.72), ("M4", 8.96), ("M5", 11.20), ("M6", 13.44), ("M8", 17.92)]
-)
+@pytest.mark.parametrize(("name", "head"), [("M3", 6.72), ("M4", 8.96), ("M5", 11.20), ("M6", 13.44), ("M8", 17.92)])
 def test_metric_countersunk_heads_are_those_of_iso_10642(name: str, head: float) -> None:
     """Theoretical sharp head in mm at 90 degrees: ISO 10642, quoted in three tables."""
     found = screw(name)
@@ -108,9 +106,7 @@ def test_a_wood_screw_number_gives_its_diameter(name: str, number: int) -> None:
     assert screw(name).diameter.mm == pytest.approx((0.060 + 0.013 * number) * 25.4, abs=1e-9)
 
 
-@pytest.mark.parametrize(
-    ("name", "words"), [("M5", "4 mm hole"), ("M6", "8 mm"), ("#8", "pilot hole in hardwood")]
-)
+@pytest.mark.parametrize(("name", "words"), [("M5", "4 mm hole"), ("M6", "8 mm"), ("#8", "pilot hole in hardwood")])
 def test_a_note_tells_what_is_common_practice_only(name: str, words: str) -> None:
     """What no standard gives (plywood, room to shift, a pilot hole) is named in the screw's note."""
     assert words in (screw(name).note or "")
