@@ -32,6 +32,8 @@ def fault_lines(
     """
     found = []
     for details in error.errors(include_url=False):
+        if details["type"] == "too_short" and details["input"]:
+            continue  # the list only seems empty because each of its items is faulty, and says so
         place = _walk(model, details["loc"])
         keys, message = worded(details, place)
         line = locate((*below, *place.path))
@@ -60,7 +62,7 @@ def _walk(model: type[BaseModel], loc: Path) -> Place:
     path: Path = ()
     models: Models = (model,)
     siblings = table = tables = models
-    for part in loc:
+    for position, part in enumerate(loc, 1):
         tagged = tuple(m for m in models if part in tags(m)) if len(models) > 1 else ()
         if tagged:
             models = tagged
@@ -68,7 +70,8 @@ def _walk(model: type[BaseModel], loc: Path) -> Place:
             path = (*path, part)
             if isinstance(part, str):
                 table, tables = models, siblings
-                models = siblings = tuple(_held(models, part))
+                free = models if position < len(loc) else ()  # a table whose keys are the person's own
+                models = siblings = tuple(_held(models, part)) or free
     return Place(path, table, tables, siblings)
 
 

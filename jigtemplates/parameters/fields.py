@@ -25,8 +25,8 @@ from jigtemplates.lengths import Length, LengthError, Unit, parse_length
 
 #: Type of the faults we word ourselves; every other type is put into plain words by `faults`.
 OWN_FAULT = "jig"
-#: Tags for a value that is text or a table, a plate of its own or in a holder; they name no key of the file.
-TEXT, TABLE, OWN, HELD = OWN_TAGS = ("<text>", "<table>", "<own>", "<held>")
+#: Tags for a value that is either text or a table; they name no key of the file.
+TEXT, TABLE = OWN_TAGS = ("<text>", "<table>")
 #: Longest length a hand-held router's template could have, mm (chosen: ten metres is surely a wrong unit).
 LONGEST_MM = 10_000
 #: Longest name or title, characters (chosen: one line on a label or a sheet).
@@ -37,8 +37,8 @@ LONGEST_NOTE = 2_000
 ZERO = Length(Fraction(0), "0 mm")
 
 #: What an editor can check of a length written as text; the reader itself is stricter and gives hints.
-LENGTH_PATTERN = (
-    r"^ *-?([0-9]+([ -][0-9]+/[0-9]+)?|[0-9]*\.[0-9]+|[0-9]+/[0-9]+|([0-9]+[ -]?)?[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])"
+_UNSIGNED = (
+    r"([0-9]+([ -][0-9]+/[0-9]+)?|[0-9]*\.[0-9]+|[0-9]+/[0-9]+|([0-9]+[ -]?)?[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])"
     ' *(mm|in|["″”“])? *$'
 )
 
@@ -62,16 +62,24 @@ def _read(value: Any, info: ValidationInfo) -> Length:
         length = parse_length(value, unit=unit)
     except LengthError as error:
         raise own_fault(str(error)) from None
+    return _bounded(value, length)
+
+
+def _bounded(value: Any, length: Length) -> Length:
     if abs(length.exact) > LONGEST_MM:
         raise own_fault(f"{quoted(value)} is too large (at most {LONGEST_MM} mm; is the unit right?)")
     return length
 
 
-def _size(value: Any, info: ValidationInfo) -> Length:
-    length = _read(value, info)
+def sized(value: Any, length: Length) -> Length:
+    """The length read from a value, which must be greater than 0 and of a sensible size."""
     if length.exact <= 0:
         raise own_fault(f"{quoted(value)} is not a size (write a length greater than 0)")
-    return length
+    return _bounded(value, length)
+
+
+def _size(value: Any, info: ValidationInfo) -> Length:
+    return sized(value, _read(value, info))
 
 
 def _gap(value: Any, info: ValidationInfo) -> Length:
@@ -113,21 +121,17 @@ def _printable(text: str, also: str) -> bool:
     return all(c.isprintable() or c in also for c in text)
 
 
-def _length_schema(limits: dict[str, float]) -> WithJsonSchema:
-    number = {"type": "number", **limits}
-    return WithJsonSchema({"anyOf": [number, {"type": "string", "pattern": LENGTH_PATTERN}]})
+def _length_schema(sign: str = "", **limits: float) -> WithJsonSchema:
+    number = {"type": "number", "maximum": LONGEST_MM, **limits}
+    return WithJsonSchema({"anyOf": [number, {"type": "string", "pattern": f"^ *{sign}{_UNSIGNED}"}]})
 
-
-_UP_TO = {"maximum": float(LONGEST_MM)}
 
 #: A length greater than 0.
-Size = Annotated[Length, PlainValidator(_size), _length_schema({"exclusiveMinimum": 0, **_UP_TO})]
+Size = Annotated[Length, PlainValidator(_size), _length_schema(exclusiveMinimum=0)]
 #: A length of 0 or more.
-Gap = Annotated[Length, PlainValidator(_gap), _length_schema({"minimum": 0, **_UP_TO})]
+Gap = Annotated[Length, PlainValidator(_gap), _length_schema(minimum=0)]
 #: A length of either sign: a place or a shift.
-Coordinate = Annotated[
-    Length, PlainValidator(_read), _length_schema({"minimum": -float(LONGEST_MM), **_UP_TO})
-]
+Coordinate = Annotated[Length, PlainValidator(_read), _length_schema("-?", minimum=-LONGEST_MM)]
 #: Degrees, counter-clockwise.
 Angle = Annotated[
     float, PlainValidator(_angle), WithJsonSchema({"type": "number", "minimum": -360, "maximum": 360})

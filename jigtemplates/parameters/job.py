@@ -1,0 +1,212 @@
+"""The resolved job: what the rest of the program works with.
+
+Every length here is in mm and every name has become what the profiles say of it. A `Length` is kept
+where a person wants to see again what was written.
+"""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal
+
+from jigtemplates.lengths import Length, Unit
+from jigtemplates.parameters.entries import Holder, Paper, Screw, Sheet
+from jigtemplates.parameters.make_tables import Target
+
+Shape = Literal["slot", "round", "rectangle"]
+Pattern = Literal["corners", "edges", "ring", "points"]
+Hole = Literal["clearance", "countersunk", "tapped"]
+Fit = Literal["fine", "medium", "coarse"]
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """The recess wanted in the work, seen from above, before it is turned: length along x, width along y."""
+
+    shape: Shape
+    #: extent across (along y before turning), mm; of a round, its diameter
+    width: float
+    #: extent along x before turning, ends included, mm; of a round, its diameter
+    length: float
+    #: radius of the corners, mm: half the width of a slot or round, what is wanted of a rectangle
+    corner_radius: float
+    #: depth in the work, mm
+    depth: float
+    #: turn in the plate, degrees counter-clockwise
+    angle: float
+    #: middle of the cut from the plate's left edge, mm
+    x: float
+    #: middle of the cut from the plate's lower edge, mm
+    y: float
+    #: the width (or diameter) as it was written
+    width_written: Length
+    #: the length (or diameter) as it was written
+    length_written: Length
+    #: the depth as it was written
+    depth_written: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Bit:
+    """A router bit; what is not known is None."""
+
+    #: its name in the profiles or in the job; None when only a diameter was given
+    name: str | None
+    #: diameter of the cut it makes
+    diameter: Length
+    #: diameter of the shank, mm
+    shank: float | None
+    #: length of the cutting edges along the axis, mm
+    cutting_length: float | None
+    #: length of the whole bit, mm
+    overall_length: float | None
+    #: "straight", "up-spiral", "down-spiral" or "compression"
+    kind: str | None
+    #: whether it cuts across its end
+    plunging: bool | None
+    #: what the profile or the job notes about it
+    note: str | None
+    #: where it was read: "job", "shipped" or a profile file
+    origin: str
+    #: True when the job gave a bare diameter
+    typed: bool
+
+    @property
+    def label(self) -> str:
+        """What to call it: its name, or its diameter as written."""
+        return self.name or self.diameter.text
+
+
+@dataclass(frozen=True, slots=True)
+class Bushing:
+    """A guide bushing; what is not known is None."""
+
+    #: its name in the profiles or in the job; None when only a diameter was given
+    name: str | None
+    #: outside diameter of the stem
+    diameter: Length
+    #: inside diameter, through which the bit passes, mm
+    bore: float | None
+    #: how far the stem projects below the router's base, mm
+    stem: float | None
+    #: what the profile or the job notes about it
+    note: str | None
+    #: where it was read: "job", "shipped" or a profile file
+    origin: str
+    #: True when the job gave a bare diameter
+    typed: bool
+    #: the fields ("bore", "stem") taken from profiles of exactly the same diameter
+    assumed: tuple[str, ...] = ()
+    #: the name of the profile they were taken from
+    assumed_from: str | None = None
+
+    @property
+    def label(self) -> str:
+        """What to call it: its name, or its diameter as written."""
+        return self.name or self.diameter.text
+
+
+@dataclass(frozen=True, slots=True)
+class Tools:
+    """The set that belongs together."""
+
+    bit: Bit
+    bushing: Bushing
+    #: running clearance: width of an opening in which the bushing just slides, less its diameter, mm
+    clearance: float
+    #: deepest single pass the person wants to take, mm; None when it was not said
+    pass_depth: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Screws:
+    """The plate's screws: which, how many, where."""
+
+    pattern: Pattern
+    #: what the profiles say of it
+    screw: Screw
+    hole: Hole
+    #: how freely the screw passes a clearance hole
+    fit: Fit
+    #: from the plate's edges to a hole's centre, mm; corners and edges only
+    inset: float | None
+    #: ring: number of holes; edges: holes on each side; else None
+    count: int | None
+    #: ring: diameter of the circle of holes about the plate's middle, mm
+    diameter: float | None
+    #: ring: where the first hole is, degrees counter-clockwise from the right
+    start_angle: float
+    #: points: centres from the plate's lower-left corner, mm
+    points: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plate:
+    """The blank the opening is in; its lower-left corner is at (0, 0)."""
+
+    #: along x, mm
+    width: float
+    #: along y, mm
+    height: float
+    #: mm
+    thickness: float
+    #: of the plate's own corners, mm
+    corner_radius: float
+    #: gap between the plate's underside and the work, mm; 0: it lies on the work
+    stand_off: float
+    material: Sheet | None
+    #: smallest wall the person accepts between opening, holes and edge, mm; None when it was not said
+    wall: float | None
+    #: whether a label is engraved
+    label: bool
+    holder: Holder | None
+    screws: Screws | None
+
+
+@dataclass(frozen=True, slots=True)
+class DxfChoice:
+    """How DXF files are written."""
+
+    version: Literal["R2000", "R12"]
+    #: unit of the coordinates
+    unit: Unit
+    #: arcs as bulges of a polyline, as separate lines and arcs, or as straight facets
+    arcs: Literal["bulges", "pieces", "facets"]
+    #: how far a facet may be from its arc, mm
+    chord: float
+
+
+@dataclass(frozen=True, slots=True)
+class Make:
+    """What to make."""
+
+    targets: tuple[Target, ...]
+    #: full width the laser's beam removes, mm
+    kerf: float
+    dxf: DxfChoice
+    papers: tuple[Paper, ...]
+    #: factors (across, up) that undo one printer's error; (1, 1) when nothing was measured
+    correction: tuple[float, float]
+    #: what the 100 mm bars measured (across, up), as written; None when nothing was measured
+    printed_bar: tuple[Length, Length] | None
+    #: whether everything is mirrored on purpose
+    mirrored: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One template to make."""
+
+    title: str
+    #: name of the job file without its ending: the folder and start of every file made
+    stem: str
+    #: the job file; None when the job came as text
+    source: Path | None
+    #: unit of bare numbers in the job; None when it names none
+    units: Unit | None
+    notes: str | None
+    cut: Cut
+    tools: Tools
+    plate: Plate
+    make: Make
+    #: a sentence for each value that was not given but taken from elsewhere
+    assumptions: tuple[str, ...]

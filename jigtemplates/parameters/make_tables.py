@@ -1,0 +1,114 @@
+"""The [make] table: for which machines or printers, and how their files are to be."""
+
+from fractions import Fraction
+from typing import Literal
+
+from pydantic import Field, ValidationInfo, field_validator
+
+from jigtemplates.errors import quoted
+from jigtemplates.lengths import Length
+from jigtemplates.parameters.fields import Flag, Gap, Name, Size, Strict, own_fault
+from jigtemplates.parameters.lookup import entry
+
+Target = Literal["laser", "cnc", "paper"]
+
+#: Length of the bars printed on every page for measuring, mm (output-files.md).
+BAR_MM = 100
+#: Smallest and largest correction of a printer (output-files.md).
+CORRECTION = (Fraction(97, 100), Fraction(103, 100))
+#: Widest kerf, mm (chosen: several times the 0.45 mm published for lasers; more is surely a wrong unit).
+WIDEST_KERF = 2
+#: Coarsest chord tolerance, mm (chosen: a template that follows its arcs worse guides badly).
+COARSEST_CHORD = 1
+_PAPERS = ("a4", "letter")
+
+
+class DxfTable(Strict):
+    """How DXF files are written."""
+
+    version: Literal["R2000", "R12"] | None = Field(
+        default=None, description="Version of the DXF file; else the process profile's."
+    )
+    units: Literal["mm", "in"] = Field(default="mm", description="Unit of the coordinates.")
+    arcs: Literal["bulges", "pieces", "facets"] = Field(
+        default="bulges",
+        description="Arcs as bulges of a polyline, as separate lines and arcs, or as short straight facets.",
+    )
+    chord: Size = Field(
+        default=Length(Fraction(1, 100), "0.01 mm"),
+        description="How far a facet may be from its arc.",
+    )
+
+    @field_validator("chord")
+    @classmethod
+    def _is_fine(cls, chord: Length) -> Length:
+        return _at_most(chord, COARSEST_CHORD, "for a template")
+
+
+class PrintedBarTable(Strict):
+    """What the two 100 mm bars of a printed page measured, to correct one printer."""
+
+    across: Size = Field(description="Measured length of the horizontal 100 mm bar.")
+    up: Size = Field(description="Measured length of the vertical 100 mm bar.")
+
+    @field_validator("across", "up")
+    @classmethod
+    def _is_a_printers_error(cls, measured: Length) -> Length:
+        if not CORRECTION[0] <= BAR_MM / measured.exact <= CORRECTION[1]:
+            raise own_fault(
+                f"{quoted(measured.text)} is too far from {BAR_MM} mm to be a printer's error "
+                "(97.1 to 103.0 mm; print again at 100 %, without fitting to the page)"
+            )
+        return measured
+
+
+class MakeTable(Strict):
+    """What to make."""
+
+    targets: tuple[Target, ...] = Field(
+        default=("laser", "cnc", "paper"),
+        alias="for",
+        min_length=1,
+        description="Machines and printers to make it for.",
+    )
+    kerf: Gap | None = Field(
+        default=None,
+        description="Full width the laser's beam removes; else the process profile's.",
+    )
+    dxf: DxfTable = Field(default_factory=DxfTable.model_construct, description="How DXF files are written.")
+    papers: tuple[Name, ...] = Field(
+        default=_PAPERS,
+        min_length=1,
+        validate_default=True,
+        description="Names of the papers to print on.",
+    )
+    printed_bar: PrintedBarTable | None = Field(
+        default=None, description="What the 100 mm bars of a printed page measured on your printer."
+    )
+    mirrored: Flag = Field(default=False, description="Mirror everything on purpose.")
+
+    @field_validator("targets", "papers")
+    @classmethod
+    def _once_each(cls, names: tuple[str, ...]) -> tuple[str, ...]:
+        doubles = [name for at, name in enumerate(names) if name in names[:at]]
+        if doubles:
+            raise own_fault(f"{quoted(doubles[0])} stands there twice (keep one)")
+        return names
+
+    @field_validator("papers")
+    @classmethod
+    def _are_known(cls, names: tuple[str, ...], info: ValidationInfo) -> tuple[str, ...]:
+        for name in names:
+            entry("papers", name, info)
+        return names
+
+    @field_validator("kerf")
+    @classmethod
+    def _is_a_beam(cls, kerf: Length | None) -> Length | None:
+        return kerf if kerf is None else _at_most(kerf, WIDEST_KERF, "for a laser")
+
+
+def _at_most(length: Length, most: int, why: str) -> Length:
+    if length.exact > most:
+        raise own_fault(f"{quoted(length.text)} is too much {why} (at most {most} mm)")
+    return length

@@ -1,0 +1,30 @@
+"""The job file: every key a person may write, with a sentence of what it means.
+
+The sentences become the JSON schema that editors show (`python -m jigtemplates.parameters.schema`).
+"""
+
+from typing import Literal
+
+from pydantic import ConfigDict, Field
+
+from jigtemplates.parameters.cut_tables import CutTable
+from jigtemplates.parameters.fields import Name, Note, Strict
+from jigtemplates.parameters.make_tables import MakeTable
+from jigtemplates.parameters.plate_tables import PlateTable
+from jigtemplates.parameters.tool_tables import ToolsTable
+
+
+class JobFile(Strict):
+    """A job: the cut you want, the tools you own, the plate, and what to make."""
+
+    model_config = ConfigDict(title="A job of jigtemplates")
+
+    title: Name = Field(description="What the template is called on its label and sheets.")
+    units: Literal["mm", "in"] | None = Field(
+        default=None, description="Unit of bare numbers; without it every length needs its unit."
+    )
+    notes: Note | None = Field(default=None, description="Anything to read again on the set-up sheet.")
+    cut: CutTable = Field(description="The recess wanted in the work.")
+    tools: ToolsTable = Field(description="The bit and the guide bushing.")
+    plate: PlateTable = Field(description="The blank the opening is made in.")
+    make: MakeTable = Field(default_factory=MakeTable.model_construct, description="What to make.")

@@ -1,0 +1,110 @@
+"""The [plate] table: the blank the opening is in, its screws, and the holder that takes it."""
+
+from typing import Annotated, Any
+
+from pydantic import ConfigDict, Field, PlainValidator, ValidationInfo, WithJsonSchema, field_validator
+from pydantic.config import JsonDict
+
+from jigtemplates.errors import quoted
+from jigtemplates.lengths import Length, mm_text
+from jigtemplates.parameters.cut_tables import radius_within
+from jigtemplates.parameters.entries import Holder, ScrewPattern
+from jigtemplates.parameters.fields import LONGEST_NAME, ZERO, Flag, Gap, Size, Strict, own_fault, text_of
+from jigtemplates.parameters.lookup import entry
+
+
+def _named(kind: str) -> tuple[PlainValidator, WithJsonSchema]:
+    """What the profiles have under a name (`profiles.Found`)."""
+
+    def read(value: Any, info: ValidationInfo) -> Any:
+        return entry(kind, text_of(LONGEST_NAME)(value), info)
+
+    name: JsonDict = {"type": "string", "minLength": 1, "maxLength": LONGEST_NAME}
+    return PlainValidator(read), WithJsonSchema(name)
+
+
+class ScrewsTable(ScrewPattern):
+    """Screws named in a job: the size must be in the profiles, with the hole that is asked for."""
+
+    @field_validator("size")
+    @classmethod
+    def _is_known(cls, size: str, info: ValidationInfo) -> str:
+        entry("screws", size, info)
+        return size
+
+    @field_validator("hole")
+    @classmethod
+    def _has_that_hole(cls, hole: str, info: ValidationInfo) -> str:
+        if "size" in info.data:
+            _require_hole(info.data["size"], hole, info)
+        return hole
+
+
+def _require_hole(size: str, hole: str, info: ValidationInfo) -> None:
+    """Refuse a countersunk or tapped hole for a screw whose profile does not state it."""
+    screw = entry("screws", size, info).entry
+    key = {"countersunk": "head", "tapped": "tapping"}.get(hole)
+    if key is not None and getattr(screw, key) is None:
+        raise own_fault(
+            f"the profile of screw {quoted(size)} has no {key} (add it there, or use another hole)"
+        )
+
+
+#: Either the plate has a size of its own or a holder gives it one.
+_SIZED: JsonDict = {"anyOf": [{"required": ["holder"]}, {"required": ["width", "height"]}]}
+
+
+class PlateTable(Strict):
+    """The plate. A holder brings size, stand-off and screws; keys that stand here win over it."""
+
+    model_config = ConfigDict(json_schema_extra=_SIZED)
+
+    holder: Annotated[Any, *_named("holders")] | None = Field(
+        default=None, description="Name of the holder the plate must fit."
+    )
+    width: Size | None = Field(default=None, validate_default=True, description="Size of the plate along x.")
+    height: Size | None = Field(default=None, validate_default=True, description="Size of the plate along y.")
+    thickness: Size = Field(description="Thickness of the plate.")
+    corner_radius: Gap = Field(default=ZERO, description="Radius of the plate's own corners.")
+    material: Annotated[Any, *_named("sheets")] | None = Field(
+        default=None, description="Name of the sheet material, such as mdf."
+    )
+    stand_off: Gap | None = Field(
+        default=None,
+        description="Gap between the plate's underside and the work; else the holder's, or 0.",
+    )
+    screws: ScrewsTable | None = Field(default=None, description="How the plate is screwed down.")
+    label: Flag = Field(default=True, description="Whether a label is engraved.")
+    wall: Size | None = Field(
+        default=None, description="Smallest wall you accept between opening, holes and edge."
+    )
+
+    @field_validator("holder")
+    @classmethod
+    def _holds_with_known_screws(cls, holder: Any, info: ValidationInfo) -> Any:
+        screws = None if holder is None else holder.entry.screws
+        if screws is not None:
+            _require_hole(screws.size, screws.hole, info)
+        return holder
+
+    @field_validator("width", "height")
+    @classmethod
+    def _is_given_or_held(cls, size: Length | None, info: ValidationInfo) -> Length | None:
+        if size is None and "holder" in info.data and info.data["holder"] is None:
+            raise own_fault(f'is missing (the {info.field_name} of the plate, or holder = "NAME" instead)')
+        return size
+
+    @field_validator("corner_radius")
+    @classmethod
+    def _fits_the_plate(cls, radius: Length, info: ValidationInfo) -> Length:
+        found = info.data.get("holder")
+        holder = None if found is None else found.entry
+        return radius_within(radius, *(plate_side(info.data.get(s), holder, s) for s in ("width", "height")))
+
+
+def plate_side(own: Length | None, holder: Holder | None, side: str) -> Length | None:
+    """A side of the plate, "width" or "height": its own, or the holder's recess less the play."""
+    if own is not None or holder is None:
+        return own
+    exact = getattr(holder, side).exact - holder.play.exact
+    return Length(exact, mm_text(float(exact), 4))

@@ -1,0 +1,206 @@
+"""A validated job file becomes the job the program works with: names looked up, gaps filled and noted.
+
+What is filled in is never silent: each gap leaves a sentence in `Job.assumptions`.
+"""
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from pathlib import Path
+from typing import Any, Literal
+
+from jigtemplates.lengths import Length, mm_text
+from jigtemplates.parameters import entries, job
+from jigtemplates.parameters.cut_tables import RectangleTable, RoundTable, SlotTable
+from jigtemplates.parameters.make_tables import BAR_MM, MakeTable
+from jigtemplates.parameters.model import JobFile
+from jigtemplates.parameters.plate_tables import PlateTable, plate_side
+from jigtemplates.parameters.tool_tables import ToolsTable
+from jigtemplates.profiles import Found, Profiles
+
+#: Running clearance when none is given (chosen: a bushing of nominal size just slides).
+CLEARANCE = Length(Fraction(1, 10), "0.1 mm")
+#: Where a tool comes from when the job itself describes it.
+IN_JOB = "job"
+
+
+def resolved(file: JobFile, profiles: Profiles, *, stem: str, source: Path | None) -> job.Job:
+    """The job of a validated file; every name in it is known to `profiles`."""
+    tools = _tools(file.tools, profiles)
+    plate = _plate(file.plate, profiles)
+    make = _make(file.make, profiles)
+    return job.Job(
+        title=file.title,
+        stem=stem,
+        source=source,
+        units=file.units,
+        notes=file.notes,
+        cut=_cut(file.cut, plate),
+        tools=tools,
+        plate=plate,
+        make=make,
+        assumptions=tuple(_assumptions(file, tools.bushing, make.kerf)),
+    )
+
+
+def _cut(table: SlotTable | RoundTable | RectangleTable, plate: job.Plate) -> job.Cut:
+    width, length = _extents(table)
+    radius = table.corner_radius.mm if isinstance(table, RectangleTable) else width.mm / 2
+    return job.Cut(
+        shape=table.shape,
+        width=width.mm,
+        length=length.mm,
+        corner_radius=radius,
+        depth=table.depth.mm,
+        angle=table.angle,
+        x=plate.width / 2 if table.x is None else table.x.mm,
+        y=plate.height / 2 if table.y is None else table.y.mm,
+        width_written=width,
+        length_written=length,
+        depth_written=table.depth,
+    )
+
+
+def _extents(table: SlotTable | RoundTable | RectangleTable) -> tuple[Length, Length]:
+    if isinstance(table, RoundTable):
+        return table.diameter, table.diameter
+    return table.width, table.length
+
+
+def _tools(table: ToolsTable, profiles: Profiles) -> job.Tools:
+    return job.Tools(
+        bit=_bit(table.bit),
+        bushing=_bushing(table.bushing, profiles),
+        clearance=(CLEARANCE if table.clearance is None else table.clearance).mm,
+        pass_depth=_mm(table.pass_depth),
+    )
+
+
+def _bit(written: Length | Found[entries.Bit] | entries.Bit) -> job.Bit:
+    entry, origin = _described(written, entries.Bit)
+    return job.Bit(
+        name=entry.name,
+        diameter=entry.diameter,
+        shank=_mm(entry.shank),
+        cutting_length=_mm(entry.cutting_length),
+        overall_length=_mm(entry.overall_length),
+        kind=entry.kind,
+        plunging=entry.plunging,
+        note=entry.note,
+        origin=origin,
+        typed=isinstance(written, Length),
+    )
+
+
+def _described(written: Any, kind: type[Any]) -> tuple[Any, str]:
+    """A tool as an entry, however it was written, and where it was read."""
+    if isinstance(written, Found):
+        return written.entry, written.origin
+    return (kind(diameter=written) if isinstance(written, Length) else written), IN_JOB
+
+
+def _bushing(written: Length | Found[entries.Bushing] | entries.Bushing, profiles: Profiles) -> job.Bushing:
+    entry, origin = _described(written, entries.Bushing)
+    known = {"bore": _mm(entry.bore), "stem": _mm(entry.stem)}
+    taken: dict[str, tuple[float, str]] = {}
+    if origin == IN_JOB:
+        same = [one for one in profiles.entries("bushings") if _diameter(one) == entry.diameter.exact]
+        taken = {key: found for key in known if known[key] is None and (found := _agreed(same, key))}
+    return job.Bushing(
+        name=entry.name,
+        diameter=entry.diameter,
+        note=entry.note,
+        origin=origin,
+        typed=isinstance(written, Length),
+        assumed=tuple(taken),
+        assumed_from=next((name for _, name in taken.values()), None),
+        **(known | {key: size for key, (size, _) in taken.items()}),
+    )
+
+
+def _diameter(bushing: Found[Any]) -> Fraction:
+    exact: Fraction = bushing.entry.diameter.exact
+    return exact
+
+
+def _agreed(same: Iterable[Found[Any]], key: str) -> tuple[float, str] | None:
+    """What all entries that state a size agree on, and the first of them; None when they differ."""
+    stated = [(getattr(one.entry, key), one.name) for one in same if getattr(one.entry, key) is not None]
+    if len({length.exact for length, _ in stated}) != 1:
+        return None
+    length, name = stated[0]
+    return length.mm, name
+
+
+def _plate(table: PlateTable, profiles: Profiles) -> job.Plate:
+    holder: entries.Holder | None = None if table.holder is None else table.holder.entry
+    width, height = plate_side(table.width, holder, "width"), plate_side(table.height, holder, "height")
+    assert width is not None  # the model has refused a plate without a size or a holder
+    assert height is not None
+    stand_off = table.stand_off
+    pattern: entries.ScrewPattern | None = table.screws
+    if holder is not None:
+        stand_off = holder.stand_off if stand_off is None else stand_off
+        pattern = holder.screws if pattern is None else pattern
+    return job.Plate(
+        width=width.mm,
+        height=height.mm,
+        thickness=table.thickness.mm,
+        corner_radius=table.corner_radius.mm,
+        stand_off=_mm(stand_off) or 0.0,
+        material=None if table.material is None else table.material.entry,
+        wall=_mm(table.wall),
+        label=table.label,
+        holder=holder,
+        screws=None if pattern is None else _screws(pattern, profiles),
+    )
+
+
+def _screws(table: entries.ScrewPattern, profiles: Profiles) -> job.Screws:
+    return job.Screws(
+        pattern=table.pattern,
+        screw=profiles.find("screws", table.size).entry,
+        hole=table.hole,
+        fit=table.fit,
+        inset=_mm(table.inset),
+        count=table.count or (1 if table.pattern == "edges" else None),
+        diameter=_mm(table.diameter),
+        start_angle=table.start_angle or 0.0,
+        points=tuple((x.mm, y.mm) for x, y in table.points or ()),
+    )
+
+
+def _make(table: MakeTable, profiles: Profiles) -> job.Make:
+    bar = table.printed_bar
+    kerf = profiles.find("processes", "laser").entry.kerf if table.kerf is None else table.kerf
+    return job.Make(
+        targets=table.targets,
+        kerf=kerf.mm,
+        dxf=job.DxfChoice(_dxf_version(table, profiles), table.dxf.units, table.dxf.arcs, table.dxf.chord.mm),
+        papers=tuple(profiles.find("papers", name).entry for name in table.papers),
+        correction=(1.0, 1.0) if bar is None else (BAR_MM / bar.across.mm, BAR_MM / bar.up.mm),
+        printed_bar=None if bar is None else (bar.across, bar.up),
+        mirrored=table.mirrored,
+    )
+
+
+def _dxf_version(table: MakeTable, profiles: Profiles) -> Literal["R2000", "R12"]:
+    """What the job says, else R12 as soon as one of its processes asks for that: every reader knows it."""
+    if table.dxf.version is not None:
+        return table.dxf.version
+    machines = [name for name in table.targets if name != "paper"]
+    asked = [profiles.find("processes", name).entry.dxf_version for name in machines]
+    return "R12" if "R12" in asked else "R2000"
+
+
+def _assumptions(file: JobFile, bushing: job.Bushing, kerf: float) -> Iterator[str]:
+    if file.tools.clearance is None:
+        yield f"running clearance {CLEARANCE} assumed (tools.clearance is not set)"
+    if bushing.assumed:
+        taken = " and ".join(bushing.assumed)
+        yield f'{taken} of the bushing taken from "{bushing.assumed_from}", which has the same diameter'
+    if file.make.kerf is None and kerf and "laser" in file.make.targets:
+        yield f'kerf {mm_text(kerf, 3)} taken from the process profile "laser"'
+
+
+def _mm(length: Length | None) -> float | None:
+    return None if length is None else length.mm

@@ -1,0 +1,83 @@
+"""The JSON schema of a job, with which an editor completes keys and underlines faults.
+
+`python -m jigtemplates.parameters.schema` writes it again after a change of the models.
+"""
+
+import json
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from pydantic import TypeAdapter
+from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
+from pydantic_core import core_schema
+
+from jigtemplates.lengths import Length
+from jigtemplates.parameters.fields import Coordinate, Gap, Size
+from jigtemplates.parameters.model import JobFile
+
+#: The schema's name inside this package.
+FILE_NAME = "job.schema.json"
+
+
+class _ForToml(GenerateJsonSchema):
+    """TOML has no null, and a key's name needs no title."""
+
+    def nullable_schema(self, schema: core_schema.NullableSchema) -> JsonSchemaValue:
+        return self.generate_inner(schema["schema"])
+
+    def default_schema(self, schema: core_schema.WithDefaultSchema) -> JsonSchemaValue:
+        made = self.generate_inner(schema["schema"])
+        default = schema.get("default")
+        if isinstance(default, Length):
+            return {**made, "default": default.text}
+        return made if default is None else {**made, "default": self.encode_default(default)}
+
+    def field_title_should_be_set(self, schema: Any) -> bool:
+        return False
+
+
+def job_schema() -> dict[str, Any]:
+    """The schema made from the models, as JSON Schema 2020-12."""
+    made = JobFile.model_json_schema(by_alias=True, schema_generator=_ForToml)
+    lengths = {name: TypeAdapter(kind).json_schema() for name, kind in _LENGTHS.items()}
+    shared = _with_shared(made, lengths)
+    shared["$defs"] |= lengths
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **shared}
+
+
+_LENGTHS: dict[str, Any] = {"Size": Size, "Gap": Gap, "Coordinate": Coordinate}
+
+
+def _with_shared(part: Any, lengths: dict[str, Any]) -> Any:
+    """The same schema with each kind of length said once and referred to."""
+    if isinstance(part, list):
+        return [_with_shared(one, lengths) for one in part]
+    if not isinstance(part, dict):
+        return part
+    for name, length in lengths.items():
+        if part.get("anyOf") == length["anyOf"]:
+            rest = {key: value for key, value in part.items() if key != "anyOf"}
+            return {"$ref": f"#/$defs/{name}", **rest}
+    return {key: _with_shared(value, lengths) for key, value in part.items()}
+
+
+def schema_text() -> str:
+    """The schema as it stands in the file: the same models give the same text."""
+    return json.dumps(job_schema(), indent=2, ensure_ascii=False) + "\n"
+
+
+def shipped_schema() -> str:
+    """The text of the schema that came with the program."""
+    return files("jigtemplates.parameters").joinpath(FILE_NAME).read_text(encoding="utf-8")
+
+
+def write_schema() -> Path:
+    """Write the schema beside this module, in a checkout."""
+    path = Path(__file__).with_name(FILE_NAME)
+    path.write_text(schema_text(), encoding="utf-8", newline="\n")
+    return path
+
+
+if __name__ == "__main__":
+    print(write_schema())

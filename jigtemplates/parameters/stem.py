@@ -1,0 +1,37 @@
+"""The name of a job file, which becomes the name of a folder and of every file made from it."""
+
+import re
+
+from jigtemplates.errors import InputError, quoted
+
+#: Longest name, characters (chosen: the longest ending of ours still fits the 255 of common file systems).
+LONGEST_STEM = 100
+#: Names of devices, whatever their ending or case (naming rules of that system's file API, from memory).
+_RESERVED = re.compile(r"(con|prn|aux|nul|conin\$|conout\$|(com|lpt)[0-9¹²³]) *(\..*)?", re.IGNORECASE)
+_FORBIDDEN = '<>:"/\\|?*'
+
+
+def checked_stem(stem: str, where: str) -> str:
+    """The stem, or InputError when it could not be a file's name on every common system.
+
+    `where` starts the line: the job file's name, or the option that gave the stem.
+    """
+    fault = _fault(stem)
+    if fault is not None:
+        raise InputError(f"{where}: {quoted(stem)} cannot name the files made from this job ({fault})")
+    return stem
+
+
+def _fault(stem: str) -> str | None:
+    odd = sorted({c for c in stem if c in _FORBIDDEN or not c.isprintable()})
+    if not stem.strip(" ."):
+        return "it is empty; rename the job"
+    if len(stem) > LONGEST_STEM:
+        return f"it has {len(stem)} characters; at most {LONGEST_STEM}"
+    if odd:
+        return f"it has the character {quoted(odd[0])[1:-1]}; use letters, digits, - and _"
+    if _RESERVED.fullmatch(stem):
+        return "Windows keeps this name for a device; rename the job"
+    if stem[-1] in " .":
+        return "it ends in a space or a point; rename the job"
+    return None
