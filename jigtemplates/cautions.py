@@ -1,0 +1,51 @@
+"""The usual cautions, short and only where they apply. They remind; they do not train.
+
+Common practice, no source, unless a figure says otherwise; the tools' own manuals come first.
+"""
+
+from jigtemplates.parameters.job import Job
+
+#: Fastest sensible speed by cutter diameter: up to each diameter in mm, turns a minute ("Choosing Proper
+#: Router Bit Speeds", read; its 1, 2, 2-1/2 and 3-1/2 in as the metric twins 25, 50, 63 and 90 mm).
+SPEEDS = ((25.4, 24_000), (50.8, 18_000), (63.5, 16_000), (88.9, 12_000))
+
+LAST = (
+    "Numbers are aids, no guarantee: make a test cut in scrap first.",
+    "Follow the manuals of your tools and local rules; where in doubt, ask someone trained.",
+)
+
+
+def fastest(diameter: float) -> int | None:
+    """Fastest sensible speed for a cutter of that diameter (mm), turns a minute; None above 88.9 mm."""
+    return next((speed for limit, speed in SPEEDS if diameter <= limit), None)
+
+
+def cautions(job: Job) -> tuple[str, ...]:
+    """Cautions for routing with this job's template and for making it."""
+    return (*_routing(job), *_making(job), *LAST)
+
+
+def _routing(job: Job) -> tuple[str, ...]:
+    return (
+        "Unplug the router to change bit or bushing; wear eye, ear and dust protection.",
+        "Clamp work and template. Bit tight, with at least 3/4 in (19 mm) of shank in the collet.",
+        "Bushing nut tight and below the face of the base; turn the bit by hand to see it runs clear.",
+        f"Several shallow passes; inside the template feed clockwise. {_speed(job)}",
+        "Never start, plunge at rest or lift out with the bit against the wood; let it stop in the air.",
+    )
+
+
+def _speed(job: Job) -> str:
+    speed = fastest(job.tools.bit.diameter.mm)
+    return f"Speed at most {speed:,}/min for this bit." if speed else "Speed as the bit's maker says."
+
+
+def _making(job: Job) -> tuple[str, ...]:
+    lines: list[str] = []
+    if "laser" in job.make.targets:
+        lines.append("Never laser PVC, vinyl or unknown plastic; never leave a running laser.")
+    if "cnc" in job.make.targets:
+        lines.append("Hold the plate down well: no tabs on the opening, whose edge guides the bushing.")
+    if job.plate.material:
+        lines.extend(job.plate.material.cautions)
+    return tuple(lines)

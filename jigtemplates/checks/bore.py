@@ -1,0 +1,72 @@
+"""Does the bit, and the shank where it comes that far down, pass through the bushing with room for chips?"""
+
+from collections.abc import Iterator
+
+from jigtemplates.checks.finding import Case, Finding, note, stop, warning
+from jigtemplates.lengths import mm_text
+
+#: Least room for chips, bore less bit: 1/16 in (a router manual, read; see references).
+LEAST_ROOM = 25.4 / 16
+
+#: Better room for chips: 1/16 in a side (B. Hylton, Router Magic, read).
+BETTER_ROOM = 25.4 / 8
+
+
+def check_bore(case: Case) -> Iterator[Finding]:
+    """Bit against bore, chip room, shank against bore."""
+    bore = case.job.tools.bushing.bore
+    if bore is None:
+        yield note(
+            "bore-unknown",
+            "tools.bushing",
+            "the bushing's bore is not known: see that the bit passes through it with at least 1/16 in to spare, "
+            "or give it as bushing = { diameter = …, bore = … }",
+        )
+        return
+    yield from _bit_through(case, bore)
+    yield from _shank_through(case, bore)
+
+
+def _bit_through(case: Case, bore: float) -> Iterator[Finding]:
+    room = bore - case.bit
+    if room <= 1e-9:
+        yield stop(
+            "bit-does-not-pass-bore",
+            "tools.bit",
+            f"the bit ({mm_text(case.bit, 3)}) does not pass through the bushing's bore ({mm_text(bore, 3)}): use a "
+            "bushing with a wider bore or a smaller bit",
+        )
+    elif room < LEAST_ROOM - 1e-9:
+        yield warning(
+            "chip-room",
+            "tools.bushing",
+            f"only {mm_text(room)} between bit and bore, less than 1/16 in (1.59 mm) in all: chips will pack and "
+            "the bit may touch; centre the bushing with care, take shallow passes, or use a wider bushing",
+        )
+    elif room < BETTER_ROOM - 1e-9:
+        yield note(
+            "chip-room",
+            "tools.bushing",
+            f"{mm_text(room)} between bit and bore: enough, but 1/8 in (3.18 mm) in all clears chips better",
+        )
+
+
+def _shank_through(case: Case, bore: float) -> Iterator[Finding]:
+    bit = case.job.tools.bit
+    if bit.shank is None or bit.shank < bore:
+        return
+    size = f"the shank ({mm_text(bit.shank, 3)}) does not pass through the bore ({mm_text(bore, 3)})"
+    if bit.cutting_length is None:
+        yield warning(
+            "shank-may-meet-bushing",
+            "tools.bit",
+            f"{size}: the part of the bit below the shank must be longer than the plunge depth of "
+            f"{mm_text(case.plunge_depth)}; measure it and give it as cutting_length",
+        )
+    elif bit.cutting_length < case.plunge_depth:
+        yield stop(
+            "shank-meets-bushing",
+            "tools.bit",
+            f"{size} and the cutting length ({mm_text(bit.cutting_length)}) is shorter than the plunge depth "
+            f"({mm_text(case.plunge_depth)}): use a longer bit, a thinner plate or a wider bushing",
+        )

@@ -1,0 +1,88 @@
+"""What a check says: a finding with a level, a code, the key it concerns and what to do."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cached_property
+
+from jigtemplates.parameters.job import Job
+from jigtemplates.routing import PredictedCut
+from jigtemplates.template import Template
+
+
+class Level(StrEnum):
+    """How serious a finding is."""
+
+    #: it cannot work; nothing is written
+    STOP = "stop"
+    #: it can work, but look at it first
+    WARNING = "warning"
+    #: worth knowing
+    NOTE = "note"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One answer of one check."""
+
+    level: Level
+    #: short name that stays the same, for programs and for the documentation
+    code: str
+    #: the key of the job it concerns, such as "tools.bit"
+    where: str
+    #: what is the matter and what to do, one sentence or two
+    message: str
+
+
+@dataclass(frozen=True)
+class Case:
+    """What a check looks at: a template and the cut that routing it predicts."""
+
+    template: Template
+    #: None where the template has no opening
+    predicted: PredictedCut | None
+
+    @property
+    def job(self) -> Job:
+        """The job the template was made for."""
+        return self.template.job
+
+    @property
+    def bit(self) -> float:
+        """Diameter of the bit, mm."""
+        return self.job.tools.bit.diameter.mm
+
+    @property
+    def bushing(self) -> float:
+        """Outside diameter of the bushing, mm."""
+        return self.job.tools.bushing.diameter.mm
+
+    @cached_property
+    def side_play(self) -> float | None:
+        """How far the bushing can move sideways in the opening, mm: its width less the bushing."""
+        size = self.template.opening_size
+        return None if size is None else max(0.0, round(size.width - self.bushing, 9))
+
+    @property
+    def trapped(self) -> bool:
+        """No side play beyond the running clearance: one pass makes the width."""
+        return self.side_play is not None and self.side_play <= self.job.tools.clearance + 1e-6
+
+    @property
+    def plunge_depth(self) -> float:
+        """From the router's base to the bottom of the cut: plate + stand-off + depth, mm."""
+        return self.job.plate.thickness + self.job.plate.stand_off + self.job.cut.depth
+
+
+def stop(code: str, where: str, message: str) -> Finding:
+    """A finding that forbids making the template."""
+    return Finding(Level.STOP, code, where, message)
+
+
+def warning(code: str, where: str, message: str) -> Finding:
+    """A finding to look at before making the template."""
+    return Finding(Level.WARNING, code, where, message)
+
+
+def note(code: str, where: str, message: str) -> Finding:
+    """A finding worth knowing."""
+    return Finding(Level.NOTE, code, where, message)

@@ -1,0 +1,71 @@
+"""Does the plate's material suit the way it is to be made?"""
+
+from collections.abc import Iterator
+
+from jigtemplates.checks.finding import Case, Finding, note, stop, warning
+from jigtemplates.lengths import mm_text
+
+#: Widest kerf of a laser in sheet, mm (0.08 to 0.45 mm overall: laser cutting table, read; see references).
+WIDEST_KERF = 0.45
+
+
+def check_material(case: Case) -> Iterator[Finding]:
+    """Materials that must not be lasered, kerf not given or not plausible, thicknesses nobody sells."""
+    plate = case.job.plate
+    if "laser" in case.job.make.targets:
+        yield from _laser(case)
+    if plate.material is not None and not _is_sold(case):
+        sizes = ", ".join(length.text for length in plate.material.thickness)
+        yield note(
+            "unusual-thickness",
+            "plate.thickness",
+            f"{plate.material.name} is usually sold in {sizes}: {mm_text(plate.thickness)} is fine if it was measured; "
+            "plunge setting and stem depend on it",
+        )
+
+
+def _is_sold(case: Case) -> bool:
+    plate = case.job.plate
+    return plate.material is None or any(abs(length.mm - plate.thickness) < 0.01 for length in plate.material.thickness)
+
+
+def _laser(case: Case) -> Iterator[Finding]:
+    plate, kerf = case.job.plate, case.job.make.kerf
+    if plate.material is None:
+        yield note(
+            "material-unknown",
+            "plate.material",
+            "the laser file is made without knowing the material: never put PVC, vinyl or unknown plastic in a laser",
+        )
+    elif not plate.material.laser:
+        yield stop(
+            "never-laser",
+            "plate.material",
+            f"{plate.material.name} must not go into a laser: take another material, or leave laser out of make.for",
+        )
+    if kerf == 0:
+        yield note("kerf-not-set", "make.kerf", _kerf_words(case))
+    elif kerf > WIDEST_KERF:
+        yield warning(
+            "kerf-implausible",
+            "make.kerf",
+            f"a kerf of {mm_text(kerf, 3)} is wider than a laser's usual 0.08 to 0.45 mm: give the full width that "
+            "the beam removes, measured over many cuts",
+        )
+
+
+def _kerf_words(case: Case) -> str:
+    typical = typical_kerf(case)
+    about = f" (typical for this sheet: {mm_text(typical)})" if typical else ""
+    return (
+        f"the laser file carries no kerf allowance, so the opening comes out one kerf wider{about}: cut a test "
+        "piece, measure, and set make.kerf to the full width of the kerf unless your laser's program does it"
+    )
+
+
+def typical_kerf(case: Case) -> float | None:
+    """Typical full width of a laser's kerf in the plate, mm, from the nearest thickness in its profile."""
+    material = case.job.plate.material
+    table = material.kerf.get("laser", ()) if material else ()
+    nearest = min(table, key=lambda k: abs(k.thickness.mm - case.job.plate.thickness), default=None)
+    return nearest.width.mm if nearest else None

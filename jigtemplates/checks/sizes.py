@@ -1,0 +1,54 @@
+"""Is a size that was typed a rounded conversion of another that is sold?"""
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from jigtemplates.checks.finding import Case, Finding, warning
+from jigtemplates.lengths import Length, inch_text, mm_text
+
+#: Inch sizes that bits and bushings are sold in: sixteenths from 1/8 to 1-1/2 in, mm (common
+#: practice, no source).
+INCH_SIZES = tuple(Fraction(254 * n, 160) for n in range(2, 25))
+
+#: Metric sizes that bits and bushings are sold in, mm: references and, for the others, from memory.
+METRIC_SIZES: tuple[Fraction, ...] = tuple(
+    Fraction(n) for n in (3, 4, 5, 6, 8, 10, 12, 14, 15, 16, 17, 18, 20, 22, 24, 25, 27, 28, 30, 35, 40)
+)
+
+#: Two sizes further apart than this are not taken for each other, mm: 13 mm is said for 1/2 in
+#: (12.7 mm), and nothing coarser (common practice, no source).
+CONFUSED = Fraction(35, 100)
+
+#: Sizes closer than this are the same, mm (chosen: no one can measure it in a shop).
+SAME = Fraction(1, 1000)
+
+
+def check_sizes(case: Case) -> Iterator[Finding]:
+    """Typed bit and bushing diameters that look like a rounded conversion, with what it does to the cut."""
+    tools = case.job.tools
+    for key, length, typed, sign in (
+        ("tools.bit", tools.bit.diameter, tools.bit.typed, 1),
+        ("tools.bushing", tools.bushing.diameter, tools.bushing.typed, -1),
+    ):
+        likely = rounded_from(length) if typed else None
+        if likely is not None:
+            yield _rounded(key, length, likely, sign * float(likely - length.exact))
+
+
+def rounded_from(length: Length) -> Fraction | None:
+    """The trade size in mm that a metric length looks rounded from; None for a trade size or no likeness."""
+    if length.is_inch or any(abs(length.exact - size) < SAME for size in (*METRIC_SIZES, *INCH_SIZES)):
+        return None
+    nearest = min(INCH_SIZES, key=lambda size: abs(size - length.exact))
+    return nearest if abs(nearest - length.exact) <= CONFUSED else None
+
+
+def _rounded(key: str, length: Length, likely: Fraction, change: float) -> Finding:
+    what = "wider" if change > 0 else "narrower"
+    inch = inch_text(float(likely))
+    return warning(
+        "rounded-conversion",
+        key,
+        f"{length.text} looks like {inch}, which is {mm_text(float(likely), 3)}: if it is, the cut comes out "
+        f"{mm_text(abs(change), 3)} {what} and longer than shown; measure it, and write {inch} if that is what it is",
+    )

@@ -1,0 +1,110 @@
+"""Is everything on the plate, with enough wood or plastic left between?"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Any
+
+import numpy as np
+import shapely
+
+from jigtemplates.checks.finding import Case, Finding, stop, warning
+from jigtemplates.geometry.outline import Outline
+from jigtemplates.lengths import mm_text
+
+#: Chords on which distances are measured, mm (chosen: far below any wall that matters).
+CHORD = 1e-3
+
+#: Smallest wall where neither the job nor its material says one, mm (chosen).
+LEAST_WALL = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Thing:
+    """An opening or a hole on the plate."""
+
+    name: str
+    #: the key to change when it is in the way
+    key: str
+    area: Any
+
+
+def check_walls(case: Case) -> Iterator[Finding]:
+    """Opening and holes within the plate, apart from each other and from its edge; the cut within the window."""
+    plate = _area(case.template.plate.outer)
+    things = _things(case)
+    least = least_wall(case)
+    edge = shapely.boundary(plate)
+    shapely.prepare(plate)
+    for thing in things:
+        yield from _on_plate(thing, plate, edge, least)
+    for a, b in combinations(things, 2):
+        yield from _between(a, b, least)
+    yield from _within_window(case)
+
+
+def least_wall(case: Case) -> float:
+    """The job's own wall, else its material's, else LEAST_WALL; mm."""
+    plate = case.job.plate
+    if plate.wall is not None:
+        return plate.wall
+    return plate.material.min_wall.mm if plate.material else LEAST_WALL
+
+
+def _things(case: Case) -> list[_Thing]:
+    things = [_Thing("the opening", "cut.x", _area(region.outer)) for region in case.template.opening]
+    for number, hole in enumerate(case.template.holes, 1):
+        name = f"screw hole {number} at ({mm_text(hole.center.x)}, {mm_text(hole.center.y)})"
+        things.append(_Thing(name, "plate.screws", _area(hole.rim)))
+    return things
+
+
+def _area(outline: Outline) -> Any:
+    return shapely.polygons(np.array(outline.flattened(CHORD)))
+
+
+def _on_plate(thing: _Thing, plate: Any, edge: Any, least: float) -> Iterator[Finding]:
+    if not plate.contains_properly(thing.area):
+        yield stop(
+            "opening-off-plate" if thing.key == "cut.x" else "hole-off-plate",
+            thing.key,
+            f"{thing.name} does not lie on the plate: move it, or make the plate larger",
+        )
+        return
+    yield from _thin(thing.name, "the plate's edge", thing.key, shapely.distance(edge, thing.area), least)
+
+
+def _between(a: _Thing, b: _Thing, least: float) -> Iterator[Finding]:
+    apart = shapely.distance(a.area, b.area)
+    if apart <= 0:
+        yield stop("holes-overlap", b.key, f"{a.name} and {b.name} overlap: move one of them")
+        return
+    yield from _thin(a.name, b.name, b.key, apart, least)
+
+
+def _thin(a: str, b: str, key: str, apart: float, least: float) -> Iterator[Finding]:
+    if apart < least - 0.01:
+        yield warning(
+            "thin-wall",
+            key,
+            f"only {mm_text(apart)} between {a} and {b}, where {mm_text(least)} is sensible: move it, make the "
+            "plate larger, or set plate.wall if you know better",
+        )
+
+
+def _within_window(case: Case) -> Iterator[Finding]:
+    holder = case.job.plate.holder
+    if holder is None or holder.window is None or case.predicted is None:
+        return
+    plate = case.job.plate
+    x, y = plate.width / 2, plate.height / 2
+    dx, dy = holder.window.width.mm / 2, holder.window.height.mm / 2
+    window = shapely.box(x - dx, y - dy, x + dx, y + dy)
+    if all(window.contains(_area(r.outer)) for r in case.template.placed(case.predicted.outline)):
+        return
+    yield stop(
+        "cut-outside-window",
+        "cut.x",
+        f"the bit would cut into the holder's ledge: the cut must lie within its window of "
+        f"{mm_text(2 * dx)} x {mm_text(2 * dy)}; move or shorten the cut, or use another holder",
+    )

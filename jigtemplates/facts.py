@@ -1,0 +1,91 @@
+"""The numbers a maker needs, as labelled text: for the terminal, the paper pattern and the set-up sheet."""
+
+from jigtemplates.lengths import both_text, inch_text, mm_text
+from jigtemplates.parameters.job import Bit, Bushing, Job
+from jigtemplates.report import Report
+
+Facts = tuple[tuple[str, str], ...]
+
+
+def facts(report: Report) -> Facts:
+    """Label and value of everything that belongs to the template, in the order of the job."""
+    job = report.job
+    return (
+        ("bit", tool_text(job.tools.bit)),
+        ("bushing", tool_text(job.tools.bushing)),
+        ("offset", f"{mm_text(report.offset, 3)} a side"),
+        ("cut wanted", cut_wanted(job)),
+        *_opening_facts(report),
+        ("plate", _plate(job)),
+        ("plunge", f"{mm_text(report.case.plunge_depth)} from the base ({_stack(job)})"),
+        ("passes", _passes(report)),
+    )
+
+
+def tool_text(tool: Bit | Bushing) -> str:
+    """The size as written and its other unit; the name where it has one."""
+    other = mm_text(tool.diameter.mm, 3) if tool.diameter.is_inch else inch_text(tool.diameter.mm)
+    size = f"{tool.diameter.text} = {other}"
+    return f"{tool.name} ({size})" if tool.name and tool.name != tool.diameter.text else size
+
+
+def cut_wanted(job: Job) -> str:
+    """The cut as it was written: shape, size, depth, angle."""
+    cut = job.cut
+    if cut.shape == "round":
+        size = f"round, {cut.width_written.text}"
+    else:
+        size = f"{cut.shape}, {cut.width_written.text} wide, {cut.length_written.text} long"
+    turned = f", turned {cut.angle:g}°" if cut.angle else ""
+    return f"{size}, {cut.depth_written.text} deep{turned}"
+
+
+def _opening_facts(report: Report) -> Facts:
+    size, cut, play = report.template.opening_size, report.predicted, report.case.side_play
+    if size is None or cut is None or play is None:
+        return (("opening", "none: the bit does not fit"),)
+    how = "trapped: one pass makes the width" if report.case.trapped else "run round the edge"
+    return (
+        ("opening", _area_text(size.width, size.length, size.corner_radius)),
+        ("cut made", f"{_area_text(cut.width, cut.length)}, {deviation_text(cut.max_deviation)}"),
+        ("side play", f"{mm_text(play, 3)}, {how}"),
+    )
+
+
+def deviation_text(deviation: float) -> str:
+    """How far the cut is from what was asked, in words."""
+    return "as asked" if deviation < 5e-4 else f"at most {mm_text(deviation, 3)} off"
+
+
+def _area_text(width: float, length: float, radius: float | None = None) -> str:
+    """Width x length in mm and inch; one figure for a circle, and the radius where it says more."""
+    if abs(width - length) < 1e-6 and radius is not None and abs(radius - width / 2) < 1e-6:
+        return f"dia {both_text(width)}"
+    mm = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(length, 3)}"
+    inch = f"{width / 25.4:.3f} x {length / 25.4:.3f} in"
+    corners = f", corners r {mm_text(radius, 3)}" if radius is not None else ""
+    return f"{mm} = {inch}{corners}"
+
+
+def size_text(width: float, height: float) -> str:
+    """Overall size to check with a rule: "140 x 140 mm = 5.512 x 5.512 in"."""
+    return _area_text(width, height)
+
+
+def _plate(job: Job) -> str:
+    plate = job.plate
+    material = f" {plate.material.name}" if plate.material else ""
+    return f"{size_text(plate.width, plate.height)}, {mm_text(plate.thickness)}{material}"
+
+
+def _stack(job: Job) -> str:
+    plate = job.plate
+    stand_off = f" + stand-off {mm_text(plate.stand_off)}" if plate.stand_off else ""
+    return f"plate {mm_text(plate.thickness)}{stand_off} + cut {mm_text(job.cut.depth)}"
+
+
+def _passes(report: Report) -> str:
+    depths = report.pass_depths
+    if len(depths) == 1:
+        return f"1, {mm_text(depths[0])} deep"
+    return f"{len(depths)}, each {mm_text(depths[0])} deeper"

@@ -1,0 +1,122 @@
+"""A report becomes files: drawing, bytes, read back, and written all or none.
+
+The manifest beside them says what they were made from, so that it can be seen later whether they
+still agree with the job.
+"""
+
+import hashlib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from jigtemplates.cautions import cautions
+from jigtemplates.drawing import Drawing, Pens
+from jigtemplates.facts import facts, size_text
+from jigtemplates.manifest import manifest_text, unlisted
+from jigtemplates.parameters.entries import Paper, Process
+from jigtemplates.parameters.job import DxfChoice
+from jigtemplates.processes.machine import cnc_drawing, laser_drawing
+from jigtemplates.processes.pattern import paper_drawing
+from jigtemplates.processes.pens import pens_of
+from jigtemplates.profiles import Profiles, profiles_for
+from jigtemplates.report import Report, WrittenFile
+from jigtemplates.writers.files import write_all
+
+
+@dataclass(frozen=True)
+class MadeFile:
+    """The bytes of one file and the size of what it shows."""
+
+    name: str
+    data: bytes
+    #: width and height to check with a rule, mm
+    size: tuple[float, float]
+
+
+def write(report: Report, out: Path, *, profiles: Profiles | None = None) -> Report:
+    """Writes the template's files into a folder named after the job, in out; all of them or none.
+
+    Returns the report with the files named; a report with a stop is returned as it is and nothing is
+    written. Files whose bytes would not change are left alone. Raises OutputError where the folder
+    cannot be written and ReadBackError where a file does not say what it should.
+    """
+    if report.stopped:
+        return report
+    made = tuple(make_files(report, profiles or profiles_for(report.job.source)))
+    folder = out / report.job.stem
+    manifest_name = f"{report.job.stem}.json"
+    listed = {file.name: (hashlib.sha256(file.data).hexdigest(), file.size) for file in made}
+    manifest = manifest_text(report, listed).encode()
+    left_behind = unlisted(folder, manifest_name, {*listed, manifest_name})
+    write_all({**{folder / file.name: file.data for file in made}, folder / manifest_name: manifest})
+    files = [WrittenFile(_shown(folder / name), digest, size) for name, (digest, size) in listed.items()]
+    files.append(WrittenFile(_shown(folder / manifest_name), hashlib.sha256(manifest).hexdigest(), None))
+    return report.with_files(tuple(files)).with_findings(left_behind)
+
+
+def _shown(path: Path) -> str:
+    return path.as_posix()
+
+
+def make_files(report: Report, profiles: Profiles) -> Iterator[MadeFile]:
+    """The files a job asks for, in memory and read back, in the order laser, cnc, paper."""
+    targets = report.job.make.targets
+    if "laser" in targets:
+        drawing = laser_drawing(report.template, report.job.make.kerf)
+        yield from _machine_files(report, drawing, "laser", profiles)
+    if "cnc" in targets:
+        yield from _machine_files(report, cnc_drawing(report.template), "cnc", profiles)
+    if "paper" in targets:
+        for paper in report.job.make.papers:
+            yield _paper_file(report, paper, _process("paper", profiles))
+
+
+def _process(name: str, profiles: Profiles) -> Process:
+    found = profiles.find("processes", name).entry
+    assert isinstance(found, Process)
+    return found
+
+
+def _name(report: Report, *parts: str, ending: str) -> str:
+    """The job's stem, MIRRORED where it is, then the parts: "rail_laser_mm.dxf"."""
+    mirrored = ("MIRRORED",) if report.job.make.mirrored else ()
+    return "_".join((report.job.stem, *mirrored, *parts)) + ending
+
+
+def _dxf(drawing: Drawing, pens: Pens, choice: DxfChoice) -> bytes:
+    from jigtemplates.writers.dxf import write_dxf
+    from jigtemplates.writers.readback import check_dxf
+
+    version, unit, arcs, chord = choice.version, choice.unit, choice.arcs, choice.chord
+    data = write_dxf(drawing, pens, version=version, unit=unit, arcs=arcs, chord=chord)
+    check_dxf(data, drawing, pens, version=version, unit=unit, arcs=arcs, chord=chord)
+    return data
+
+
+def _machine_files(report: Report, drawing: Drawing, target: str, profiles: Profiles) -> Iterator[MadeFile]:
+    from jigtemplates.writers.readback import check_svg
+    from jigtemplates.writers.svg import write_svg
+
+    make, pens = report.job.make, pens_of(_process(target, profiles))
+    size = (drawing.width, drawing.height)
+    kerf = (f"kerf{make.kerf:g}",) if target == "laser" and make.kerf else ()
+    dxf = _dxf(drawing, pens, make.dxf)
+    yield MadeFile(_name(report, target, *kerf, make.dxf.unit, ending=".dxf"), dxf, size)
+    svg = write_svg(drawing, pens, title=report.job.title)
+    check_svg(svg, drawing, pens)
+    yield MadeFile(_name(report, target, *kerf, ending=".svg"), svg, size)
+
+
+def _paper_file(report: Report, paper: Paper, process: Process) -> MadeFile:
+    from jigtemplates.processes.paper import PaperSize, PatternNotes, lay_out
+    from jigtemplates.writers.pdf import check_pdf, write_pdf
+
+    make, pens = report.job.make, pens_of(process)
+    drawing = paper_drawing(report.template, report.predicted)
+    overall = size_text(drawing.width, drawing.height)
+    notes = PatternNotes(report.job.title, facts(report), cautions(report.job), overall)
+    size = PaperSize(paper.name, paper.width.mm, paper.height.mm, paper.margin.mm, paper.foot.mm, paper.overlap.mm)
+    pattern = lay_out(drawing, pens, notes, size, correction=make.correction, mirrored=make.mirrored)
+    data = write_pdf(pattern)
+    check_pdf(data, pattern)
+    return MadeFile(_name(report, "paper", paper.name, ending=".pdf"), data, (drawing.width, drawing.height))

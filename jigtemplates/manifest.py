@@ -1,0 +1,108 @@
+"""The manifest: what a template's files were made from, and their hashes, as JSON without a clock."""
+
+import hashlib
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, is_dataclass
+from fractions import Fraction
+from functools import cache
+from importlib import metadata
+from pathlib import Path
+from typing import Any
+
+from pydantic import BaseModel
+
+from jigtemplates.checks import Finding
+from jigtemplates.checks.finding import warning
+from jigtemplates.lengths import Length
+from jigtemplates.parameters.job import Job
+from jigtemplates.report import Report
+
+#: Libraries whose version can change a file's bytes.
+LIBRARIES = ("ezdxf", "Hershey-Fonts", "reportlab", "shapely", "svgwrite")
+
+#: Larger manifests are not ours (chosen: ours are a few kilobytes).
+LARGEST_BYTES = 1_000_000
+
+Listed = Mapping[str, tuple[str, tuple[float, float]]]
+
+
+def manifest_text(report: Report, files: Listed) -> str:
+    """The manifest as JSON text: program, libraries, resolved job, results, files with size and hash."""
+    results = report.as_json()
+    del results["files"]
+    content = {
+        "program": {"name": "jigtemplates", "version": _version("jigtemplates")},
+        "libraries": {name: _version(name) for name in LIBRARIES},
+        "job": {"file": job_file(report.job), "sha256": job_hash(report.job), **plain(report.job)},
+        "results": results,
+        "files": [
+            {"name": name, "width_mm": size[0], "height_mm": size[1], "sha256": digest}
+            for name, (digest, size) in files.items()
+        ],
+    }
+    return json.dumps(content, indent=2, ensure_ascii=False) + "\n"
+
+
+@cache
+def _version(name: str) -> str:
+    try:
+        return metadata.version(name)
+    except metadata.PackageNotFoundError:  # run from a checkout that was never installed
+        return "unknown"
+
+
+def job_file(job: Job) -> str | None:
+    """Name of the job file, without the folders of the machine it was on; None for a job from text."""
+    return job.source.name if job.source else None
+
+
+def job_hash(job: Job) -> str:
+    """SHA-256 of the resolved job: the same for two files that mean the same."""
+    return hashlib.sha256(json.dumps(plain(job), sort_keys=True).encode()).hexdigest()
+
+
+def plain(value: Any) -> Any:
+    """A resolved parameter as JSON can hold it: a length as text and mm, a job without its source."""
+    if isinstance(value, Length):
+        return {"text": value.text, "mm": round(value.mm, 9)}
+    if isinstance(value, Job):
+        return {f.name: plain(getattr(value, f.name)) for f in fields(value) if f.name != "source"}
+    if is_dataclass(value):
+        return {f.name: plain(getattr(value, f.name)) for f in fields(value)}
+    if isinstance(value, BaseModel):
+        return {name: plain(getattr(value, name)) for name in type(value).model_fields}
+    if isinstance(value, Mapping):
+        return {str(key): plain(item) for key, item in value.items()}
+    if isinstance(value, tuple | list):
+        return [plain(item) for item in value]
+    if isinstance(value, Fraction):
+        return float(value)
+    return value
+
+
+def unlisted(folder: Path, manifest_name: str, names: set[str]) -> tuple[Finding, ...]:
+    """Warnings for files of an earlier make that this one does not renew and that are still there."""
+    stale = [name for name in _listed_before(folder / manifest_name) if name not in names]
+    there = sorted(name for name in stale if (folder / name).is_file())
+    if not there:
+        return ()
+    return (
+        warning(
+            "older-files",
+            "make.for",
+            f"made earlier and not renewed now, so perhaps no longer right: {', '.join(there)}; delete them, or make "
+            "them again",
+        ),
+    )
+
+
+def _listed_before(path: Path) -> Iterator[str]:
+    """File names in an earlier manifest; nothing where there is none that can be read."""
+    try:
+        if path.stat().st_size > LARGEST_BYTES:
+            return
+        files = json.loads(path.read_text(encoding="utf-8"))["files"]
+        yield from (Path(file["name"]).name for file in files)
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        return

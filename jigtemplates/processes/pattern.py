@@ -1,0 +1,22 @@
+"""The template's lines for a paper pattern: all that a machine gets, and what helps the eye."""
+
+from jigtemplates.drawing import Drawing, Item, Role
+from jigtemplates.processes.layout import countersinks, drawing_of, engraving, rings, strokes
+from jigtemplates.routing import PredictedCut
+from jigtemplates.template import Template
+
+
+def paper_drawing(template: Template, predicted: PredictedCut | None) -> Drawing:
+    """True outlines, holes, label and marks; full centre lines and the predicted cut for reference."""
+    box = template.plate.bounds
+    cut = template.placed(predicted.outline) if predicted else ()
+    items = [
+        *rings(Role.REFERENCE, cut),
+        *strokes(Role.REFERENCE, template.reference),
+        *engraving(template),
+        *countersinks(template),
+        *(Item(Role.DRILL, hole.outline) for hole in template.holes),
+        *rings(Role.CUT_INSIDE, template.opening),
+        *rings(Role.CUT_OUTSIDE, (template.plate,)),
+    ]
+    return drawing_of(items, box.width, box.height)

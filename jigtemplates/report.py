@@ -1,0 +1,133 @@
+"""What is said of a job: the template's numbers and the findings, as data and as JSON."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
+
+from jigtemplates.checks import Case, Finding, Level, findings
+from jigtemplates.checks.depth import passes
+from jigtemplates.parameters.job import Job
+from jigtemplates.routing import PredictedCut, predict
+from jigtemplates.template import Template, make_template
+
+#: Decimals of numbers in JSON: a nanometre, below which there is only binary rounding.
+DECIMALS = 6
+
+
+@dataclass(frozen=True)
+class WrittenFile:
+    """A file that was made."""
+
+    #: as the person would open it: the output folder as given, then the job's folder, then the name
+    path: str
+    #: the file's bytes, SHA-256 as hexadecimal
+    sha256: str
+    #: overall size to check with a rule, mm; None for the manifest
+    size: tuple[float, float] | None
+
+
+@dataclass(frozen=True)
+class Report:
+    """A template, the cut it is predicted to make, and what the checks found."""
+
+    case: Case
+    findings: tuple[Finding, ...]
+    #: filled by `write`; empty after `check`
+    files: tuple[WrittenFile, ...] = ()
+
+    @property
+    def job(self) -> Job:
+        """The job that was asked for."""
+        return self.case.job
+
+    @property
+    def template(self) -> Template:
+        """The template as geometry."""
+        return self.case.template
+
+    @property
+    def predicted(self) -> PredictedCut | None:
+        """What routing the template makes; None where it has no opening."""
+        return self.case.predicted
+
+    @property
+    def stopped(self) -> bool:
+        """True where a finding forbids making the files."""
+        return any(finding.level is Level.STOP for finding in self.findings)
+
+    @property
+    def offset(self) -> float:
+        """From the edge of the cut to the edge of the opening, mm a side: half of bushing less bit."""
+        return (self.case.bushing - self.case.bit) / 2
+
+    @cached_property
+    def pass_depths(self) -> tuple[float, ...]:
+        """Depth in the work after each pass, mm."""
+        return passes(self.case)
+
+    def with_files(self, files: tuple[WrittenFile, ...]) -> "Report":
+        """The same report, naming the files that were made."""
+        return replace(self, files=files)
+
+    def with_findings(self, more: tuple[Finding, ...]) -> "Report":
+        """The same report with more findings at its end."""
+        return replace(self, findings=(*self.findings, *more))
+
+    def as_json(self) -> dict[str, Any]:
+        """The object that `--json` prints: lengths in mm, areas in mm², None where there is no opening."""
+        return {
+            "title": self.job.title,
+            "opening": _opening(self.template),
+            "offset": _rounded(self.offset),
+            "predicted_cut": _predicted(self.predicted),
+            "side_play": _rounded(self.case.side_play),
+            "trapped": self.case.trapped,
+            "plunge_depth": _rounded(self.case.plunge_depth),
+            "passes": len(self.pass_depths),
+            "pass_depths": [_rounded(depth) for depth in self.pass_depths],
+            "findings": [_finding(finding) for finding in self.findings],
+            "files": [file.path for file in self.files],
+        }
+
+
+def report_on(job: Job) -> Report:
+    """Makes the template, routes it and checks it; writes nothing."""
+    template = make_template(job)
+    case = Case(template, predict(template))
+    return Report(case, findings(case))
+
+
+def _opening(template: Template) -> Mapping[str, Any] | None:
+    size = template.opening_size
+    if size is None:
+        return None
+    return {
+        "width": _rounded(size.width),
+        "length": _rounded(size.length),
+        "corner_radius": _rounded(size.corner_radius),
+    }
+
+
+def _predicted(cut: PredictedCut | None) -> Mapping[str, Any] | None:
+    if cut is None:
+        return None
+    return {
+        "width": _rounded(cut.width),
+        "length": _rounded(cut.length),
+        "max_deviation": _rounded(cut.max_deviation),
+        "unreachable_area": _rounded(cut.unreachable_area),
+    }
+
+
+def _finding(finding: Finding) -> Mapping[str, str]:
+    return {
+        "level": finding.level.value,
+        "code": finding.code,
+        "where": finding.where,
+        "message": finding.message,
+    }
+
+
+def _rounded(number: float | None) -> float | None:
+    return None if number is None else round(number, DECIMALS) + 0.0

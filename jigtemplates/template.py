@@ -1,0 +1,207 @@
+"""A job becomes a template: the opening, the plate round it, its holes, marks and label.
+
+Millimetres from the plate's lower-left corner (the datum), x right, y up, seen from above.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from jigtemplates.drawing import Stroke
+from jigtemplates.geometry.offset import SLACK, grow, shrink
+from jigtemplates.geometry.outline import Arc, Bounds, Outline, Point, Region, Regions
+from jigtemplates.geometry.shapes import rectangle, round_hole, slot
+from jigtemplates.holes import Hole, screw_holes
+from jigtemplates.label import LabelPlacement, line_breaks, place_label
+from jigtemplates.lengths import mm_text
+from jigtemplates.marks import centre_lines, centre_marks, datum_mark
+from jigtemplates.parameters.job import Cut, Job, Plate
+
+#: A bit this much wider than the cut still counts as fitting, mm (twice the slack of the offset: what
+#: is left of a length after turning inches into binary numbers).
+FITS = 2 * SLACK
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """Extents of an opening or a cut before it is turned, mm."""
+
+    width: float
+    length: float
+    #: radius of its tightest inside corner; half the width for round ends
+    corner_radius: float
+
+
+@dataclass(frozen=True)
+class Template:
+    """A template as geometry, before any process."""
+
+    job: Job
+    #: the cut that was asked for, about its own middle and not yet turned
+    cut: Regions
+    #: the opening about the middle of the cut and not yet turned; empty where the bit is too wide
+    opening_at_rest: Regions
+    #: True where the opening was made wider than the cut asks, so that the bushing slides
+    widened: bool
+    #: the opening in its place on the plate
+    opening: Regions
+    plate: Region
+    holes: tuple[Hole, ...]
+    #: datum corner and ticks of the centre lines, to be engraved or cut lightly
+    marks: tuple[Stroke, ...]
+    #: full centre lines, for paper only
+    reference: tuple[Stroke, ...]
+    label: LabelPlacement
+
+    @cached_property
+    def opening_size(self) -> Size | None:
+        """Size of the opening before turning; None without an opening."""
+        return size_of(self.opening_at_rest)
+
+    def placed(self, regions: Regions) -> Regions:
+        """Regions about the middle of the cut, turned and moved to its place on the plate."""
+        return placed(regions, self.job)
+
+
+def make_template(job: Job) -> Template:
+    """The template for a job. Where the bit is wider than the cut the opening is empty.
+
+    opening = (cut shrunk by half the bit) grown by half the bushing; where that would leave the bushing
+    less than the running clearance, the cut is first widened to bit + clearance. Raises
+    LetteringError for a label with characters that cannot be engraved.
+    """
+    cut = (Region(cut_outline(job.cut)),)
+    guided, widened = _with_clearance(job)
+    opening_at_rest = opening_for(guided, job.tools.bit.diameter.mm, job.tools.bushing.diameter.mm)
+    opening = placed(opening_at_rest, job)
+    plate = Region(plate_outline(job.plate))
+    holes = _holes(job)
+    blocked = [*(region.outer for region in opening), *(hole.rim for hole in holes)]
+    middle = cut_middle(job)
+    marks = datum_mark(plate, blocked)
+    if opening:
+        marks += centre_marks(middle, _angle(job), plate, opening[0], blocked)
+    return Template(
+        job=job,
+        cut=cut,
+        opening_at_rest=opening_at_rest,
+        widened=widened,
+        opening=opening,
+        plate=plate,
+        holes=holes,
+        marks=marks,
+        reference=centre_lines(middle, _angle(job), plate, [hole.rim for hole in holes]),
+        label=_label(job, plate, [*blocked, *marks]),
+    )
+
+
+def opening_for(cut: Regions, bit: float, bushing: float) -> Regions:
+    """The opening that lets a bushing of that diameter carry a bit of that diameter over the cut.
+
+    (cut shrunk by bit / 2) grown by bushing / 2, all mm: parts too narrow for the bit are lost and its
+    inside corners are at least bushing / 2. A cut as wide as the bit gives an opening as wide as the
+    bushing, without clearance. Empty where the bit fits nowhere.
+    """
+    return grow(shrink(cut, bit / 2), bushing / 2)
+
+
+def cut_outline(cut: Cut, *, least_width: float = 0.0) -> Outline:
+    """The cut about its own middle, length along x; never narrower than least_width (mm)."""
+    width, length = max(cut.width, least_width), max(cut.length, least_width)
+    if cut.shape == "round":
+        return round_hole(width)
+    if cut.shape == "slot":
+        return slot(length, width)
+    return rectangle(length, width, cut.corner_radius)
+
+
+def plate_outline(plate: Plate) -> Outline:
+    """The plate with its lower-left corner at (0, 0)."""
+    outline = rectangle(plate.width, plate.height, plate.corner_radius)
+    return outline.moved(plate.width / 2, plate.height / 2)
+
+
+def cut_middle(job: Job) -> Point:
+    """Where the middle of the cut lies on the plate; a mirrored job has it on the other side."""
+    x = job.plate.width - job.cut.x if job.make.mirrored else job.cut.x
+    return Point(x, job.cut.y)
+
+
+def placed(regions: Regions, job: Job) -> Regions:
+    """Regions about the middle of the cut, turned and moved to the cut's place on the plate."""
+    middle, angle = cut_middle(job), _angle(job)
+    return tuple(
+        Region(turn(region.outer, angle, middle), tuple(turn(h, angle, middle) for h in region.holes))
+        for region in regions
+    )
+
+
+def turn(outline: Outline, degrees: float, middle: Point) -> Outline:
+    """Turned counter-clockwise about the origin, then moved so that the origin comes to middle."""
+    return outline.rotated(degrees).moved(middle.x, middle.y)
+
+
+def size_of(regions: Regions) -> Size | None:
+    """Width along y, length along x and tightest inside corner of an area; None for an empty one."""
+    if not regions:
+        return None
+    boxes = [region.bounds for region in regions]
+    box = Bounds(
+        min(b.left for b in boxes),
+        min(b.bottom for b in boxes),
+        max(b.right for b in boxes),
+        max(b.top for b in boxes),
+    )
+    return Size(box.height, box.width, min(_inside_radius(region.outer) for region in regions))
+
+
+def _inside_radius(outline: Outline) -> float:
+    """Radius of the tightest inside corner that is round; 0 without one (routed corners always are)."""
+    return min((s.radius for s in outline.segments if isinstance(s, Arc) and s.turn > 0), default=0.0)
+
+
+def _with_clearance(job: Job) -> tuple[Regions, bool]:
+    """The cut, widened to bit + running clearance where the bushing would else have less."""
+    least = job.tools.bit.diameter.mm + job.tools.clearance
+    fits = job.cut.width >= job.tools.bit.diameter.mm - FITS
+    if not fits or job.cut.width >= least:
+        return (Region(cut_outline(job.cut)),), False
+    return (Region(cut_outline(job.cut, least_width=least)),), least > job.cut.width
+
+
+def _angle(job: Job) -> float:
+    return -job.cut.angle if job.make.mirrored else job.cut.angle
+
+
+def _holes(job: Job) -> tuple[Hole, ...]:
+    holes = screw_holes(job.plate)
+    if not job.make.mirrored:
+        return holes
+    return tuple(Hole(Point(job.plate.width - h.center.x, h.center.y), h.diameter, h.head) for h in holes)
+
+
+def _label(job: Job, plate: Region, blocked: Sequence[Outline | Stroke]) -> LabelPlacement:
+    if not job.plate.label:
+        return LabelPlacement(None)
+    facts = label_facts(job)
+    breaks = line_breaks(facts)
+    return place_label(breaks[0], plate=plate, blocked=blocked, others=breaks[1:])
+
+
+def label_facts(job: Job) -> tuple[str, ...]:
+    """What the plate itself says: name, bit, bushing, cut, which side is up."""
+    facts = (
+        job.title,
+        f"bit {job.tools.bit.label}",
+        f"bushing {job.tools.bushing.label}",
+        f"cut {cut_text(job.cut)}",
+        "this side up",
+    )
+    return (*facts, "MIRRORED") if job.make.mirrored else facts
+
+
+def cut_text(cut: Cut) -> str:
+    """The cut's size in mm, such as "10 x 50 x 28 mm", "dia 40 x 12 mm": width, length, depth."""
+    sides = [cut.width] if cut.shape == "round" else [cut.width, cut.length]
+    text = " x ".join(mm_text(side).removesuffix(" mm") for side in (*sides, cut.depth))
+    return f"{'dia ' if cut.shape == 'round' else ''}{text} mm"
