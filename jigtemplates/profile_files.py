@@ -108,10 +108,10 @@ def entries_of(read: Files, kind: str) -> tuple[Found[Entry], ...]:
         for name, table in _tables(file, kind):
             place = f"{file.name}:{file.text.locate((kind, name))}"
             twice = places.setdefault((file.folder, name), place)
-            wrong = list(_name_faults(kind, name, table, None if twice == place else twice))
+            wrong = _name_faults(kind, name, table, None if twice == place else twice)
             faults += (f"{place}: {kind}.{quoted(name)[1:-1]}: {fault}" for fault in wrong)
             try:
-                if not wrong:
+                if isinstance(table, dict):
                     found.append(Found(_entry(file, kind, name, table), kind, name, file.origin))
             except InputError as error:
                 faults += error.lines
@@ -174,7 +174,7 @@ def _reads_as_length(name: str) -> bool:
 def _entry(file: File, kind: str, name: str, table: Mapping[str, Any]) -> Entry:
     model, units = KINDS[kind], file.text.data.get("units")
     try:
-        return model.model_validate({"name": name, **table}, context={"unit": units and _unit(units)})
+        return model.model_validate({**table, "name": name}, context={"unit": units and _unit(units)})
     except ValidationError as error:
         raise InputError(
             fault_lines(error, model, name=file.name, locate=file.text.locate, below=(kind, name))

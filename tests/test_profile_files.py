@@ -129,6 +129,15 @@ def test_all_faults_come_at_once_in_the_order_of_the_files(write: Write, tmp_pat
     ]
 
 
+def test_a_faulty_name_does_not_hide_the_faults_below_it(write: Write, tmp_path: Path) -> None:
+    """An entry whose name cannot stay has its keys looked at all the same."""
+    write("profiles/a.toml", BIT.format("3/8 in", "9,5 mm"))
+    assert [line.split(": ")[:2] for line in lines(tmp_path)] == [
+        ["a.toml:1", "bits.3/8 in"],
+        ["a.toml:2", "bits.3/8 in.diameter"],
+    ]
+
+
 def test_a_faulty_unit_causes_no_fault_at_each_number(write: Write, tmp_path: Path) -> None:
     """A unit that is not known is one line, however many numbers stand below it."""
     write("profiles/a.toml", 'units = "cm"\n[bits.b]\ndiameter = 1\nshank = 6\n')
