@@ -23,7 +23,7 @@ _OTHER_UNITS: dict[str, tuple[Fraction, str]] = {
     **dict.fromkeys(("yd", "yard", "yards"), (Fraction(36), "in")),
     **dict.fromkeys(("thou", "mil", "mils"), (Fraction(1, 1000), "in")),
 }
-_UNIT = r"(?P<unit>[^0-9 ]*)"
+_UNIT = r"(?P<unit>[A-Za-zµμ\"'′’.]{0,12})"
 _NUMBER = re.compile(
     r"-?(?:(?:(?P<whole>[0-9]+)[ -])?(?P<top>[0-9]+)/(?P<bottom>0*[1-9][0-9]*)|(?P<decimal>[0-9]*\.?[0-9]+))"
 )
@@ -59,9 +59,7 @@ def _comma(text: str) -> str | None:
     grouped = re.fullmatch(rf"(?P<number>-?[0-9]{{1,3}}(?:,[0-9]{{3}})+(?:\.[0-9]+)?) ?{_UNIT}", text)
     if grouped and (text.count(",") > 1 or "." in text):
         return f"write {_joined(grouped['number'].replace(',', ''), grouped['unit'])}, without a comma"
-    continental = re.fullmatch(
-        rf"(?P<number>-?(?:[0-9]{{1,3}}(?:\.[0-9]{{3}})+|[0-9]*),[0-9]+) ?{_UNIT}", text
-    )
+    continental = re.fullmatch(rf"(?P<number>-?(?:[0-9]{{1,3}}(?:\.[0-9]{{3}})+|[0-9]*),[0-9]+) ?{_UNIT}", text)
     if continental is None:
         return "use a point for decimals and no other separator"
     pointed = _joined(continental["number"].replace(".", "").replace(",", "."), continental["unit"])
@@ -83,17 +81,13 @@ def _thousands(text: str) -> str | None:
 
 def _plus(text: str) -> str | None:
     return (
-        f"leave the plus sign out; write {text[1:].strip()}" if re.fullmatch(r"\+[^-+*()]+", text) else None
+        f"leave the plus sign out; write {text[1:].strip()}" if re.fullmatch(r"\+[A-Za-z0-9 ./\"'′’]+", text) else None
     )
 
 
 def _expression(text: str) -> str | None:
-    found = re.search(r"[+*×^()=:]|[0-9] ?x ?[0-9]|/.*/|[0-9.]+ ?-[ 0-9.]*[0-9]|- ", text)
-    return (
-        "sums are not worked out here; write one number and its unit, such as 9.5 mm or 3/8 in"
-        if found
-        else None
-    )
+    found = re.search(r"[+*×^()=:]|[0-9] ?x ?[0-9]|/.*/|/[0-9]+ ?-|[0-9] ?-[0-9.]+(?![0-9./])|- ", text)
+    return "sums are not worked out here; write one number and its unit, such as 9.5 mm or 3/8 in" if found else None
 
 
 def _two_units(text: str) -> str | None:
@@ -122,12 +116,12 @@ def _instead(number: str, unit: str) -> str:
     factor, ours = _OTHER_UNITS[lower]
     value = _value(number)
     if value is None:
-        return f"give the length in {ours}"
+        return f"give the length in {'inches' if ours == 'in' else 'mm'}"
     return f"write {number if factor == 1 else _plain(value * factor)} {ours}"
 
 
 def _faulty_number(text: str) -> str | None:
-    if re.search(r"\.[0-9]*/|/ ?[0-9]*\.|\.[0-9]* [0-9]+/", text):
+    if re.search(r"\.[0-9]*/|/ ?[0-9]*\.|\.[0-9]*[ -][0-9]+/", text):
         return "a fraction has whole numbers above and below the line, such as 3/4 in"
     if re.search(r"[0-9]\.(?![0-9])", text):
         return "write a digit after the point, or leave the point out"
@@ -137,7 +131,9 @@ def _faulty_number(text: str) -> str | None:
 
 
 def _joined(number: str, unit: str) -> str:
-    return f"{number} {unit}".rstrip()
+    """Number and unit, in a unit of ours where that is known."""
+    better = "" if unit in ("mm", "in", '"', "") else _instead(number, unit).partition("write ")[2]
+    return better or f"{number} {unit}".rstrip()
 
 
 def _value(number: str) -> Fraction | None:
@@ -145,9 +141,7 @@ def _value(number: str) -> Fraction | None:
     match = _NUMBER.fullmatch(number)
     if match is None:
         return None
-    size = (
-        Fraction(match["decimal"]) if match["decimal"] else Fraction(int(match["top"]), int(match["bottom"]))
-    )
+    size = Fraction(match["decimal"]) if match["decimal"] else Fraction(int(match["top"]), int(match["bottom"]))
     size += int(match["whole"] or 0)
     return -size if number.startswith("-") else size
 

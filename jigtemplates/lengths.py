@@ -93,9 +93,7 @@ def parse_length(value: object, *, unit: Unit | None = None) -> Length:
 
 def _parse_text(value: str, unit: Unit | None) -> Length:
     if len(value) > LONGEST_TEXT:
-        raise LengthError(
-            value, f"longer than {LONGEST_TEXT} characters; write a number and a unit, such as 9.5 mm"
-        )
+        raise LengthError(value, f"longer than {LONGEST_TEXT} characters; write a number and a unit, such as 9.5 mm")
     text = tidied(value)
     match = _LENGTH.fullmatch(text)
     if match is None:
@@ -142,9 +140,7 @@ def _mixed(value: object, whole: str | None, top: int, bottom: int, unit: str | 
         raise LengthError(value, "a fraction cannot have 0 below the line")
     if whole is not None and top >= bottom:
         better = mixed_text(int(whole) + Fraction(top, bottom))
-        raise LengthError(
-            value, f"the fraction of a mixed number is less than 1; write {better} {unit or 'in'}"
-        )
+        raise LengthError(value, f"the fraction of a mixed number is less than 1; write {better} {unit or 'in'}")
     return int(whole or 0) + Fraction(top, bottom)
 
 
@@ -159,14 +155,12 @@ def _number_as_written(match: re.Match[str], number: Fraction) -> str:
 def _unit(value: object, match: re.Match[str], written: str, default: Unit | None) -> Unit:
     if match["unit"]:
         return "mm" if match["unit"] == "mm" else "in"
+    first, second = ("in", "mm") if match["top"] is not None else ("mm", "in")  # the likelier one first
+    choices = f"write {written} {first} or {written} {second}"
     if default is None:
-        raise LengthError(
-            value, f'the unit is missing; write {written} mm or {written} in, or set units = "mm" or "in"'
-        )
+        raise LengthError(value, f'the unit is missing; {choices}, or set units = "mm" or "in"')
     if default == "mm" and match["top"] is not None:
-        raise LengthError(
-            value, f"a fraction needs its unit in a job in mm; write {written} in or {written} mm"
-        )
+        raise LengthError(value, f"a fraction needs its unit in a job in mm; {choices}")
     return default
 
 
