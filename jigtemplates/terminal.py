@@ -1,0 +1,119 @@
+"""Reports as text on a terminal, or as JSON; faults on stderr."""
+
+import json
+import shutil
+import sys
+import textwrap
+from collections.abc import Iterable, Iterator
+
+import click
+
+from jigtemplates.batch import Done
+from jigtemplates.cautions import cautions
+from jigtemplates.checks import Finding, Level
+from jigtemplates.facts import facts, size_text
+from jigtemplates.report import Report, WrittenFile
+
+#: Colour of a finding's level (chosen: as a traffic light would, and the word stands beside it).
+_COLOURS = {Level.STOP: "red", Level.WARNING: "yellow", Level.NOTE: "cyan"}
+
+#: Lines are not made longer than this, characters (chosen: comfortable to read).
+_WIDEST = 100
+
+
+def print_batch(done: Iterable[Done], total: int, *, as_json: bool, with_cautions: bool = False) -> int:
+    """Do every job of a batch and print it; returns the exit status of them all.
+
+    One job is shown in full. Of several, `check` (with_cautions) shows each in full and `make` a line and its
+    stops and warnings; the jobs are done behind a progress bar where someone is looking.
+    """
+    results = _all_done(done, total)
+    for one in results:
+        for line in one.faults:
+            click.echo(line, err=True)
+        if one.report and not as_json:
+            click.echo("\n".join(_shown(one.report, brief=total > 1 and not with_cautions, cautioned=with_cautions)))
+    if as_json:
+        _print_json(results)
+    return status(results)
+
+
+def _all_done(done: Iterable[Done], total: int) -> list[Done]:
+    if total < 2 or not sys.stderr.isatty():
+        return list(done)
+    with click.progressbar(done, length=total, label="jobs", file=sys.stderr) as bar:
+        return list(bar)
+
+
+def _shown(report: Report, *, brief: bool, cautioned: bool) -> Iterator[str]:
+    return brief_lines(report) if brief else report_lines(report, with_cautions=cautioned)
+
+
+def status(results: Iterable[Done]) -> int:
+    """2 where a job could not be read or written, else 1 where one was stopped, else 0."""
+    return max((2 if one.report is None else int(one.report.stopped) for one in results), default=0)
+
+
+def _print_json(results: list[Done]) -> None:
+    objects = [one.report.as_json() for one in results if one.report]
+    if len(results) == 1:
+        if objects:
+            click.echo(json.dumps(objects[0], indent=2, ensure_ascii=False))
+        return
+    click.echo(json.dumps(objects, indent=2, ensure_ascii=False))
+
+
+def report_lines(report: Report, *, with_cautions: bool = False) -> Iterator[str]:
+    """A report as lines: title, facts, findings, cautions, files."""
+    yield click.style(report.job.title, bold=True)
+    table = facts(report)
+    label_width = max(len(label) for label, _ in table)
+    for label, value in table:
+        yield from _hung(f"  {label:<{label_width}}  ", value)
+    for finding in report.findings:
+        yield from _finding_lines(finding)
+    if with_cautions:
+        yield "  Before you rout:"
+        for caution in cautions(report.job):
+            yield from _hung("  - ", caution)
+    yield from _file_lines(report)
+
+
+def brief_lines(report: Report) -> Iterator[str]:
+    """A report among many: title and how many files, stops and warnings."""
+    count = len(report.files)
+    made = "nothing made" if report.stopped else f"{count} files in {report.files[0].path.rpartition('/')[0]}"
+    yield f"{click.style(report.job.title, bold=True)}: {made}"
+    for finding in report.findings:
+        if finding.level is not Level.NOTE:
+            yield from _finding_lines(finding)
+
+
+def _finding_lines(finding: Finding) -> Iterator[str]:
+    head = f"  {finding.level.value:<8} "
+    lines = list(_hung(head, f"{finding.where}: {finding.message} [{finding.code}]"))
+    yield click.style(head, fg=_COLOURS[finding.level], bold=finding.level is Level.STOP) + lines[0][len(head) :]
+    yield from lines[1:]
+
+
+def _file_lines(report: Report) -> Iterator[str]:
+    if report.stopped:
+        yield click.style("  Nothing is made until the stops are mended.", fg="red")
+    if not report.files:
+        return
+    width = max(len(file.path) for file in report.files)
+    yield "  Files, with the overall size to check with a rule:"
+    for file in report.files:
+        yield f"    {file.path:<{width}}  {_file_size(file)}".rstrip()
+
+
+def _file_size(file: WrittenFile) -> str:
+    return size_text(*file.size) if file.size else ""
+
+
+def _hung(head: str, text: str) -> Iterator[str]:
+    """The text behind a head, wrapped to the terminal with the later lines under the first."""
+    columns = min(shutil.get_terminal_size((_WIDEST, 24)).columns, _WIDEST)
+    wrapped = textwrap.wrap(text, max(columns - len(head), 30)) or [""]
+    yield head + wrapped[0]
+    yield from (" " * len(head) + line for line in wrapped[1:])
