@@ -13,7 +13,10 @@ class ReadBackError(OutputError):
 
 def shown(mm: float) -> str:
     """A number as it stands in an error line: six decimals at most, no trailing zeros."""
-    return f"{mm:.6f}".rstrip("0").rstrip(".") if abs(mm) < 1e12 else f"{mm:g}"
+    if not abs(mm) < 1e12:
+        return f"{mm:g}"
+    text = f"{mm:.6f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
 
 
 def shown_point(x: float, y: float) -> str:
