@@ -157,9 +157,7 @@ def _turn(segment: Segment) -> int:
     return segment.turn if isinstance(segment, Arc) else 0
 
 
-def _facet_differences(
-    found: tuple[Segment, ...], wanted: tuple[Segment, ...], chord: float
-) -> Iterator[str]:
+def _facet_differences(found: tuple[Segment, ...], wanted: tuple[Segment, ...], chord: float) -> Iterator[str]:
     """Follow the wanted segments in turn: straights as they are, arcs in chords with ends on them."""
     facets = list(found)
     for number, segment in enumerate(wanted, 1):

@@ -86,9 +86,7 @@ def read_dxf(data: bytes) -> DxfFile:
     if missing:
         raise ReadBackError(f"no section {min(missing)}")
     _refuse_geometry_in_blocks(sections.get("BLOCKS", []))
-    return DxfFile(
-        _header(sections["HEADER"]), _layers(sections["TABLES"]), tuple(_entities(sections["ENTITIES"]))
-    )
+    return DxfFile(_header(sections["HEADER"]), _layers(sections["TABLES"]), tuple(_entities(sections["ENTITIES"])))
 
 
 def _header(tags: list[Tag]) -> dict[str, tuple[str, ...]]:
@@ -201,9 +199,7 @@ def _circle(body: Body) -> CircleEntity:
 
 def _arc(body: Body) -> ArcEntity:
     body.only(10, 20, 30, 40, 50, 51)
-    return ArcEntity(
-        body.kind, body.one(8), body.point(10), body.number(40), body.number(50), body.number(51)
-    )
+    return ArcEntity(body.kind, body.one(8), body.point(10), body.number(40), body.number(50), body.number(51))
 
 
 def _line(body: Body) -> LineEntity:

@@ -90,8 +90,7 @@ def read_tags(data: bytes) -> list[Tag]:
         raise ReadBackError("the last line is cut off")
     codes, values = lines[:-1:2], lines[1::2]
     return [
-        Tag(whole(code, at), value, at)
-        for code, value, at in zip(codes, values, range(1, len(lines), 2), strict=True)
+        Tag(whole(code, at), value, at) for code, value, at in zip(codes, values, range(1, len(lines), 2), strict=True)
     ]
 
 

@@ -28,6 +28,9 @@ _LIVE: set[str] = set()
 #: A temporary older than this belongs to no run that is still writing, seconds (chosen).
 ABANDONED = 600.0
 
+#: Whether signal 0 asks if a process runs; elsewhere it may end it.
+POSIX = os.name == "posix"
+
 
 class Written(NamedTuple):
     """What write_all did, in the order of the files it was given."""
@@ -57,6 +60,8 @@ def write_all(files: Mapping[Path, bytes]) -> Written:
     """
     before = _look(files)
     changed = {path: data for path, data in files.items() if _differs(before[path], data)}
+    for folder in dict.fromkeys(path.parent for path in files):
+        sweep(folder)
     job = Job(before)
     try:
         for path, data in changed.items():
@@ -113,8 +118,8 @@ class Job:
     #: the place being worked on, for the error line
     at: Path = field(default_factory=Path)
     folders: list[Path] = field(default_factory=list)
-    swept: set[Path] = field(default_factory=set)
     temporaries: dict[Path, Path] = field(default_factory=dict)
+    #: files that took their place, or were about to
     replaced: list[Path] = field(default_factory=list)
     #: files that could not be put back: whole, but new
     lost: list[Path] = field(default_factory=list)
@@ -123,9 +128,6 @@ class Job:
         """Write the bytes beside their place."""
         self.at = path
         self._make_folder(path.parent)
-        if path.parent not in self.swept:
-            self.swept.add(path.parent)
-            sweep(path.parent)
         temporary = path.parent / f".jigtemplates-{os.getpid()}-{secrets.token_hex(4)}.tmp"
         _LIVE.add(temporary.name)
         self.temporaries[path] = temporary
@@ -134,14 +136,15 @@ class Job:
     def replace(self, path: Path) -> None:
         """Let the new file take the place of the old in one step."""
         self.at = path
+        self.replaced.append(path)  # before, lest an interruption between the two hide it
         os.replace(self.temporaries[path], path)
-        self.replaced.append(path)
 
     def undo(self) -> None:
         """Put everything back as far as the disk lets us; never raises OSError."""
         for path in reversed(self.replaced):
             try:
-                self._put_back(path)
+                if not self.temporaries[path].exists():  # so it did take its place
+                    self._put_back(path)
             except OSError:
                 self.lost.append(path)
         for temporary in self.temporaries.values():
@@ -180,7 +183,7 @@ def _write_through(temporary: Path, data: bytes, before: Before | None) -> None:
 
 def sweep(folder: Path) -> None:
     """Clear away temporaries of runs that were killed; every other file stays."""
-    with suppress(OSError):  # a folder that cannot be listed can still be written to
+    with suppress(OSError):  # a folder may be missing still, or closed to listing but open to writing
         for entry in folder.iterdir():
             match = _TEMPORARY.fullmatch(entry.name)
             if match and _is_abandoned(entry, int(match[1])):
@@ -196,7 +199,7 @@ def _is_abandoned(temporary: Path, process: int) -> bool:
 
 def _is_running(process: int) -> bool:
     """Whether such a process may still write; in doubt it may."""
-    if os.name != "posix":
+    if not POSIX:
         return True  # there signal 0 is not a question
     try:
         os.kill(process, 0)

@@ -136,9 +136,7 @@ def _shape_faults(items: Iterable[Item]) -> Iterator[str]:
 
 def _is_closed(outline: Outline) -> bool:
     ring = outline.segments
-    return bool(ring) and all(
-        math.dist(a.end, b.start) <= SAME for a, b in zip(ring, ring[1:] + ring[:1], strict=True)
-    )
+    return bool(ring) and all(math.dist(a.end, b.start) <= SAME for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
 
 
 def _place_faults(drawing: Drawing) -> Iterator[str]:

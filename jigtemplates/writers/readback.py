@@ -49,9 +49,7 @@ def _raise_first(kind: str, faults: Iterator[str]) -> None:
     except ReadBackError as error:  # from the reader, which does not know what it reads for
         fault = str(error)
     if fault is not None:
-        raise ReadBackError(
-            f"{kind} file read back: {fault} (a fault of this program: the file was not written)"
-        )
+        raise ReadBackError(f"{kind} file read back: {fault} (a fault of this program: the file was not written)")
 
 
 def _dxf_faults(data: bytes, drawing: Drawing, pens: Pens, style: Style) -> Iterator[str]:

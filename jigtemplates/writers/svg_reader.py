@@ -125,9 +125,7 @@ def _path(d: str, name: str, height: float) -> Drawn:
     steps = list(_steps(words[:-1] if closed else words))
     places = [Point(s[-2], height - s[-1]) for _, s in steps]
     segments = [
-        _segment(places[i - 1], places[i], command, numbers)
-        for i, (command, numbers) in enumerate(steps)
-        if i > 0
+        _segment(places[i - 1], places[i], command, numbers) for i, (command, numbers) in enumerate(steps) if i > 0
     ]
     if closed and math.dist(places[-1], places[0]) > SAME / 1000:
         segments.append(Line(places[-1], places[0]))
