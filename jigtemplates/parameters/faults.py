@@ -36,7 +36,7 @@ def fault_lines(
             continue  # the list only seems empty because each of its items is faulty, and says so
         place = _walk(model, details["loc"])
         keys, message = worded(details, place)
-        line = locate((*below, *place.path))
+        line = locate((*below, *max(place.path, keys, key=len)))
         found.append((line or 0, _line(name, line, (*below, *keys), message, labels or {})))
     return tuple(dict.fromkeys(text for _, text in sorted(found, key=lambda item: item[0])))
 

@@ -24,6 +24,8 @@ _PLAIN: Mapping[str, str] = {
     "Unclosed array": 'a [ ] list is not closed, or a value in it lacks its quotes (text: "3/8 in")',
     "Expected '=' after a key": "a key is followed by = and its value, such as width = 10",
     "Invalid statement": "a line is a [table], or a key, = and its value, such as width = 10",
+    "Expected ']' at the end of a table": "the name of a table lacks its closing ]",
+    "Expected ']]' at the end of an array": "the name of a table lacks its closing ]]",
     "Cannot overwrite a value": "the key stands here a second time (keep one)",
     "Duplicate inline table key": "the key stands here a second time (keep one)",
     "Cannot declare": "the table stands here a second time (keep one)",
