@@ -110,9 +110,7 @@ def _tidied(notes: PatternNotes) -> PatternNotes:
     return PatternNotes(tidy(notes.title), facts, tuple(tidy(c) for c in notes.cautions), tidy(notes.overall))
 
 
-def _faults(
-    drawing: Drawing, notes: PatternNotes, paper: PaperSize, correction: tuple[float, float]
-) -> Iterator[str]:
+def _faults(drawing: Drawing, notes: PatternNotes, paper: PaperSize, correction: tuple[float, float]) -> Iterator[str]:
     if not drawing.items:
         yield "paper: nothing to print: no line of the drawing has a pen on paper"
     elif not _within(drawing):

@@ -18,7 +18,7 @@ BAR_DEPTH = 11.5
 #: The bar's line above the bottom of that room, mm.
 BAR_LINE = 6.0
 #: Room of the upright bar with its sentence beside it, mm.
-STRIP = 18.0
+STRIP = 18.5
 
 SENTENCE = "if this is not 100.0 mm, do not use this page"
 
@@ -59,7 +59,7 @@ def upright(x: float, y: float) -> Placed:
     """The bar standing on its zero at (x, y), millimetres on its left, its sentence on the right."""
     inks, texts = bar()
     turned = (replace(t, x=x - t.y, y=y + t.x, angle=90) for t in texts)
-    sentence = Text(SENTENCE, x + 8.7, y, 2.5, bold=True, angle=90)
+    sentence = Text(SENTENCE, x + 9.4, y, 2.5, bold=True, angle=90)
     return tuple(_shifted(i, x, y, True) for i in inks), (*turned, sentence)
 
 

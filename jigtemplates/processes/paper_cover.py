@@ -34,16 +34,12 @@ def joining(length: float | None) -> tuple[str, ...]:
     )
 
 
-def map_block(
-    grid: Grid, inks: tuple[Ink, ...], ends: tuple[Mark, ...], width: float, height: float
-) -> Block:
+def map_block(grid: Grid, inks: tuple[Ink, ...], ends: tuple[Mark, ...], width: float, height: float) -> Block:
     """The tiles in small, with their names; tiles left out are crossed."""
     size = 2.5
     caption = paragraph("Assembly map, not to scale", width, size, bold=True)
     box = grid.box
-    scale = min(
-        width / box.width, (height - caption.height - 2.0) / box.height, MAP_SIZE / max(box.width, box.height)
-    )
+    scale = min(width / box.width, (height - caption.height - 2.0) / box.height, MAP_SIZE / max(box.width, box.height))
     x, y = -box.left * scale, -box.top * scale
 
     def at(p: Point) -> tuple[float, float]:
@@ -62,9 +58,7 @@ def map_block(
     for mark in ends:
         mx, my = at(mark.at)
         drawn += [line((mx - 1, my), (mx + 1, my), 0.2), line((mx, my - 1), (mx, my + 1), 0.2)]
-        texts.append(
-            Text(mark.name, mx + 1.6 * mark.side, my - 0.9, size, True, "start" if mark.side > 0 else "end")
-        )
+        texts.append(Text(mark.name, mx + 1.6 * mark.side, my - 0.9, size, True, "start" if mark.side > 0 else "end"))
     picture = Block(box.height * scale, tuple(texts), tuple(drawn))
     return stacked((caption, picture), 2.0)
 
@@ -102,9 +96,7 @@ def _cell_texts(cell: Bounds, tile: Tile) -> Iterator[Text]:
     yield Text(tile.name, middle.x, middle.y - 0.36 * size, size, True, "middle", colour=GREY)
     if tile.blank:
         small = min(2.5, cell.width / 5.0)
-        yield Text(
-            "left out", middle.x, middle.y - 0.36 * size - 1.4 * small, small, anchor="middle", colour=GREY
-        )
+        yield Text("left out", middle.x, middle.y - 0.36 * size - 1.4 * small, small, anchor="middle", colour=GREY)
 
 
 def cover_blocks(

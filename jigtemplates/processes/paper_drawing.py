@@ -61,9 +61,7 @@ def touches(shape: Outline | Stroke, box: Bounds) -> bool:
     return any(_crosses_box(p, q, wide) for p, q in _chords(shape, near))
 
 
-def _chords(
-    shape: Outline | Stroke, tolerance: float
-) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
+def _chords(shape: Outline | Stroke, tolerance: float) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
     if isinstance(shape, Stroke):
         return zip(shape.points, shape.points[1:], strict=False)
     points = shape.flattened(tolerance)

@@ -58,9 +58,7 @@ def sheets(paper: PaperSize, correction: tuple[float, float]) -> tuple[Sheet, Sh
     )
 
 
-def _sheet(
-    width: float, height: float, side: float, paper: PaperSize, correction: tuple[float, float]
-) -> Sheet:
+def _sheet(width: float, height: float, side: float, paper: PaperSize, correction: tuple[float, float]) -> Sheet:
     cx, cy = correction
     area = Bounds(side / cx, paper.foot / cy, (width - side) / cx, (height - paper.margin) / cy)
     return Sheet(width, height, area)
@@ -76,16 +74,12 @@ def correction_notices(correction: tuple[float, float]) -> tuple[str, ...]:
     if correction == (1.0, 1.0):
         return ()
     across_text, up_text = (factor_text(f) for f in correction)
-    said = (
-        f"This page is corrected for one printer: across × {across_text}, up × {up_text}; "
-        "do not use on another"
-    )
+    said = f"This page is corrected for one printer: across × {across_text}, up × {up_text}; do not use on another"
     if all(0.99 <= f <= 1.01 for f in correction):
         return (said,)
     return (
         said,
-        "Warning: a correction of more than 1 % is unusual. Make sure the printer is set to 100 %, "
-        "then measure again.",
+        "Warning: a correction of more than 1 % is unusual. Make sure the printer is set to 100 %, then measure again.",
     )
 
 

@@ -1,6 +1,6 @@
 """A pattern that fits one page: where the drawing and its notes go."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from jigtemplates.drawing import Drawing
@@ -30,7 +30,7 @@ def fits(drawing: Drawing, room: Bounds) -> bool:
     return drawing.width + 2 * CLEAR <= room.width and drawing.height + 2 * CLEAR <= room.height
 
 
-def arrangements(sheet: Sheet, head: Block, drawing: Drawing, info) -> Iterator[Arrangement]:  # type: ignore[no-untyped-def]
+def arrangements(sheet: Sheet, head: Block, drawing: Drawing, info: Callable[[float], Block]) -> Iterator[Arrangement]:
     """Notes below, below beside the upright bar with the drawing over the whole width, or on the right.
 
     info(width) gives the notes as a block of that width. The room may prove too small: ask `fits`.

@@ -18,8 +18,7 @@ ASCENT = 0.95
 NARROW = 52.0
 
 GOOD_FOR_LAYOUT = (
-    "A printed pattern is good for layout, to a few tenths of a millimetre; "
-    "it does not set the fit of a bushing."
+    "A printed pattern is good for layout, to a few tenths of a millimetre; it does not set the fit of a bushing."
 )
 
 #: What a line on the paper is for.
@@ -93,9 +92,7 @@ def wrapped(text: str, width: float, size: float, bold: bool = False) -> list[st
 def _pieces(word: str, width: float, size: float, bold: bool) -> list[str]:
     pieces = []
     while text_width(word, size, bold=bold) > width and len(word) > 1:
-        fits = next(
-            (n for n in range(len(word) - 1, 1, -1) if text_width(word[:n], size, bold=bold) <= width), 1
-        )
+        fits = next((n for n in range(len(word) - 1, 1, -1) if text_width(word[:n], size, bold=bold) <= width), 1)
         pieces.append(word[:fits])
         word = word[fits:]
     return [*pieces, word]
@@ -163,9 +160,7 @@ def legend_block(samples: Iterable[tuple[Role, Ink]], width: float, size: float)
 
 def _legend_row(role: Role, ink: Ink, width: float, size: float) -> Block:
     middle = -size * (ASCENT - 0.3)
-    sample = replace(
-        line((0.0, middle), (4.0 * size, middle)), width=ink.width, colour=ink.colour, dash=ink.dash
-    )
+    sample = replace(line((0.0, middle), (4.0 * size, middle)), width=ink.width, colour=ink.colour, dash=ink.dash)
     text = paragraph(LEGEND[role], width, size, indent=5.0 * size)
     return replace(text, inks=(sample,))
 

@@ -196,9 +196,7 @@ def _cross(x: float, y: float, arm: float) -> tuple[Ink, Ink]:
     return line((x - arm, y), (x + arm, y), 0.15), line((x, y - arm), (x, y + arm), 0.15)
 
 
-def marks_on(
-    shown: Bounds, hairs: list[Mark], ends: tuple[Mark, ...]
-) -> tuple[tuple[Ink, ...], tuple[Text, ...]]:
+def marks_on(shown: Bounds, hairs: list[Mark], ends: tuple[Mark, ...]) -> tuple[tuple[Ink, ...], tuple[Text, ...]]:
     """Every mark in a window, drawn."""
     drawn = [cross_hair_inks(m) for m in hairs if shows(shown, m)]
     drawn += [diagonal_inks(m) for m in ends if shows(shown, m)]

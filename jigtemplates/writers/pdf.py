@@ -26,10 +26,17 @@ from jigtemplates.writers.pdf_reader import PdfFile, media_box, page_scale, stra
 
 #: Points in a millimetre: 1 pt = 1/72 in (ISO 32000-1, 8.3.2.3), 1 in = 25.4 mm.
 POINT = 72.0 / 25.4
-#: Most a page's box may differ from the paper in the file, pt: reportlab writes four decimals of it.
-BOX_SLACK = 1e-4
+#: Most a page's box may differ from the paper in the file, pt (eight decimals are written).
+BOX_SLACK = 1e-7
 #: What a calibration bar measures, mm: 4 in.
 BAR = 101.6
+
+
+class _Points(float):
+    """A page's side, which reportlab would write with three or four decimals, in full."""
+
+    def __str__(self) -> str:
+        return f"{float(self):.8f}".rstrip("0").rstrip(".")
 
 
 def write_pdf(pattern: Pattern) -> bytes:
@@ -37,11 +44,9 @@ def write_pdf(pattern: Pattern) -> bytes:
     from reportlab.pdfgen.canvas import Canvas
 
     buffer = BytesIO()
-    size = (pattern.width * POINT, pattern.height * POINT)
+    size = (_Points(pattern.width * POINT), _Points(pattern.height * POINT))
     with _binary_streams():
-        canvas = Canvas(
-            buffer, size, pageCompression=1, invariant=1, pdfVersion=(1, 7), initialFontName=registered()
-        )
+        canvas = Canvas(buffer, size, pageCompression=1, invariant=1, pdfVersion=(1, 7), initialFontName=registered())
         canvas.setTitle(pattern.title)
         canvas.setAuthor("")
         canvas.setCreator("jigtemplates")
@@ -204,9 +209,7 @@ def check_pdf(data: bytes, pattern: Pattern) -> None:
     except ReadBackError as error:  # from the reader
         fault = str(error)
     if fault is not None:
-        raise ReadBackError(
-            f"PDF file read back: {fault} (a fault of this program: the file was not written)"
-        )
+        raise ReadBackError(f"PDF file read back: {fault} (a fault of this program: the file was not written)")
 
 
 def _faults(file: PdfFile, pattern: Pattern) -> Iterator[str]:
