@@ -3,6 +3,7 @@
 from jigtemplates.lengths import both_text, inch_text, mm_text
 from jigtemplates.parameters.job import Bit, Bushing, Job
 from jigtemplates.report import Report
+from jigtemplates.routing import PredictedCut
 
 Facts = tuple[tuple[str, str], ...]
 
@@ -36,6 +37,8 @@ def cut_wanted(job: Job) -> str:
         size = f"round, {cut.width_written.text}"
     else:
         size = f"{cut.shape}, {cut.width_written.text} wide, {cut.length_written.text} long"
+    if cut.shape == "rectangle" and cut.corner_radius:
+        size += f", corners r {mm_text(cut.corner_radius, 3)}"
     turned = f", turned {cut.angle:g}°" if cut.angle else ""
     return f"{size}, {cut.depth_written.text} deep{turned}"
 
@@ -47,9 +50,15 @@ def _opening_facts(report: Report) -> Facts:
     how = "trapped: one pass makes the width" if report.case.trapped else "run round the edge"
     return (
         ("opening", _area_text(size.width, size.length, size.corner_radius)),
-        ("cut made", f"{_area_text(cut.width, cut.length)}, {deviation_text(cut.max_deviation)}"),
+        ("cut made", f"{_cut_text(cut)}, {deviation_text(cut.max_deviation)}"),
         ("side play", f"{mm_text(play, 3)}, {how}"),
     )
+
+
+def _cut_text(cut: PredictedCut) -> str:
+    """Width x length of a cut; one figure for a circle."""
+    circle = cut.outline[0].outer.as_circle
+    return _area_text(cut.width, cut.length, circle.radius if circle else None)
 
 
 def deviation_text(deviation: float) -> str:

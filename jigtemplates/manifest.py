@@ -69,7 +69,7 @@ def plain(value: Any) -> Any:
     if isinstance(value, Job):
         return {f.name: plain(getattr(value, f.name)) for f in fields(value) if f.name != "source"}
     if is_dataclass(value):
-        return {f.name: plain(getattr(value, f.name)) for f in fields(value)}
+        return {f.name: _without_folders(f.name, plain(getattr(value, f.name))) for f in fields(value)}
     if isinstance(value, BaseModel):
         return {name: plain(getattr(value, name)) for name in type(value).model_fields}
     if isinstance(value, Mapping):
@@ -79,6 +79,11 @@ def plain(value: Any) -> Any:
     if isinstance(value, Fraction):
         return float(value)
     return value
+
+
+def _without_folders(key: str, value: Any) -> Any:
+    """Of a tool's origin only the name of the file: its folder belongs to one machine."""
+    return Path(value).name if key == "origin" else value
 
 
 def unlisted(folder: Path, manifest_name: str, names: set[str]) -> tuple[Finding, ...]:

@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import Any
 
 from jigtemplates.checks import Case, Finding, Level, findings
-from jigtemplates.checks.depth import passes
+from jigtemplates.checks.depth import pass_count, passes
 from jigtemplates.parameters.job import Job
 from jigtemplates.routing import PredictedCut, predict
 from jigtemplates.template import Template, make_template
@@ -84,7 +84,7 @@ class Report:
             "side_play": _rounded(self.case.side_play),
             "trapped": self.case.trapped,
             "plunge_depth": _rounded(self.case.plunge_depth),
-            "passes": len(self.pass_depths),
+            "passes": pass_count(self.case),
             "pass_depths": [_rounded(depth) for depth in self.pass_depths],
             "findings": [_finding(finding) for finding in self.findings],
             "files": [file.path for file in self.files],

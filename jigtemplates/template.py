@@ -14,6 +14,7 @@ from jigtemplates.geometry.shapes import rectangle, round_hole, slot
 from jigtemplates.holes import Hole, screw_holes
 from jigtemplates.label import LabelPlacement, line_breaks, place_label
 from jigtemplates.lengths import mm_text
+from jigtemplates.lettering import missing_letters
 from jigtemplates.marks import centre_lines, centre_marks, datum_mark
 from jigtemplates.parameters.job import Cut, Job, Plate
 
@@ -67,31 +68,28 @@ def make_template(job: Job) -> Template:
     """The template for a job. Where the bit is wider than the cut the opening is empty.
 
     opening = (cut shrunk by half the bit) grown by half the bushing; where that would leave the bushing
-    less than the running clearance, the cut is first widened to bit + clearance. Raises
-    LetteringError for a label with characters that cannot be engraved.
+    less than the running clearance, the cut is first widened to bit + clearance. A label with
+    characters that cannot be engraved is left out; `checks` says so.
     """
-    cut = (Region(cut_outline(job.cut)),)
-    guided, widened = _with_clearance(job)
+    cut, least = (Region(cut_outline(job.cut)),), least_side(job)
+    guided = (Region(cut_outline(job.cut, least=least)),)
     opening_at_rest = opening_for(guided, job.tools.bit.diameter.mm, job.tools.bushing.diameter.mm)
     opening = placed(opening_at_rest, job)
     plate = Region(plate_outline(job.plate))
     holes = _holes(job)
     blocked = [*(region.outer for region in opening), *(hole.rim for hole in holes)]
-    middle = cut_middle(job)
-    marks = datum_mark(plate, blocked)
-    if opening:
-        marks += centre_marks(middle, _angle(job), plate, opening[0], blocked)
+    marks, label = _marks_and_label(job, plate, opening, blocked)
     return Template(
         job=job,
         cut=cut,
         opening_at_rest=opening_at_rest,
-        widened=widened,
+        widened=least > 0,
         opening=opening,
         plate=plate,
         holes=holes,
         marks=marks,
-        reference=centre_lines(middle, _angle(job), plate, [hole.rim for hole in holes]),
-        label=_label(job, plate, [*blocked, *marks]),
+        reference=centre_lines(cut_middle(job), _angle(job), plate, [hole.rim for hole in holes]),
+        label=label,
     )
 
 
@@ -105,9 +103,9 @@ def opening_for(cut: Regions, bit: float, bushing: float) -> Regions:
     return grow(shrink(cut, bit / 2), bushing / 2)
 
 
-def cut_outline(cut: Cut, *, least_width: float = 0.0) -> Outline:
-    """The cut about its own middle, length along x; never narrower than least_width (mm)."""
-    width, length = max(cut.width, least_width), max(cut.length, least_width)
+def cut_outline(cut: Cut, *, least: float = 0.0) -> Outline:
+    """The cut about its own middle, length along x; no side shorter than least (mm)."""
+    width, length = max(cut.width, least), max(cut.length, least)
     if cut.shape == "round":
         return round_hole(width)
     if cut.shape == "slot":
@@ -160,13 +158,16 @@ def _inside_radius(outline: Outline) -> float:
     return min((s.radius for s in outline.segments if isinstance(s, Arc) and s.turn > 0), default=0.0)
 
 
-def _with_clearance(job: Job) -> tuple[Regions, bool]:
-    """The cut, widened to bit + running clearance where the bushing would else have less."""
-    least = job.tools.bit.diameter.mm + job.tools.clearance
-    fits = job.cut.width >= job.tools.bit.diameter.mm - FITS
-    if not fits or job.cut.width >= least:
-        return (Region(cut_outline(job.cut)),), False
-    return (Region(cut_outline(job.cut, least_width=least)),), least > job.cut.width
+def least_side(job: Job) -> float:
+    """Bit + running clearance, mm, where the bit fits and the cut would leave the bushing less; else 0."""
+    bit = job.tools.bit.diameter.mm
+    least = bit + job.tools.clearance
+    return least if bit - FITS <= narrow_side(job.cut) < least - FITS else 0.0
+
+
+def narrow_side(cut: Cut) -> float:
+    """The shorter of the cut's two extents, mm: a rectangle may be wider than long."""
+    return min(cut.width, cut.length)
 
 
 def _angle(job: Job) -> float:
@@ -180,28 +181,52 @@ def _holes(job: Job) -> tuple[Hole, ...]:
     return tuple(Hole(Point(job.plate.width - h.center.x, h.center.y), h.diameter, h.head) for h in holes)
 
 
+def _marks_and_label(
+    job: Job, plate: Region, opening: Regions, blocked: Sequence[Outline]
+) -> tuple[tuple[Stroke, ...], LabelPlacement]:
+    """The marks, then the label beside them; where it finds no room the centre marks give way to it."""
+    datum = datum_mark(plate, blocked)
+
+    def ticks(*more: Outline) -> tuple[Stroke, ...]:
+        taken: list[Outline | Stroke] = [*blocked, *datum, *more]
+        return centre_marks(cut_middle(job), _angle(job), plate, opening[0], taken) if opening else ()
+
+    marks = (*datum, *ticks())
+    placed_first = _label(job, plate, [*blocked, *marks])
+    if placed_first.label:
+        return marks, placed_first
+    placed_alone = _label(job, plate, [*blocked, *datum])
+    if placed_alone.label:
+        marks = (*datum, *ticks(placed_alone.label.outline))
+    return marks, placed_alone
+
+
 def _label(job: Job, plate: Region, blocked: Sequence[Outline | Stroke]) -> LabelPlacement:
-    if not job.plate.label:
-        return LabelPlacement(None)
     facts = label_facts(job)
+    if not job.plate.label or any(missing_letters(fact) for fact in facts):
+        return LabelPlacement(None)
     breaks = line_breaks(facts)
     return place_label(breaks[0], plate=plate, blocked=blocked, others=breaks[1:])
 
 
 def label_facts(job: Job) -> tuple[str, ...]:
-    """What the plate itself says: name, bit, bushing, cut, which side is up."""
+    """What the plate itself says: name, bit, bushing, the cut that comes out, which side is up."""
     facts = (
         job.title,
         f"bit {job.tools.bit.label}",
         f"bushing {job.tools.bushing.label}",
-        f"cut {cut_text(job.cut)}",
+        f"cut {cut_text(job.cut, least=least_side(job))}",
         "this side up",
     )
     return (*facts, "MIRRORED") if job.make.mirrored else facts
 
 
-def cut_text(cut: Cut) -> str:
-    """The cut's size in mm, such as "10 x 50 x 28 mm", "dia 40 x 12 mm": width, length, depth."""
+def cut_text(cut: Cut, *, least: float = 0.0) -> str:
+    """The cut's size in mm, such as "10 x 50 x 28 mm", "dia 40 x 12 mm": width, length, depth.
+
+    No side is given as less than least (see `least_side`).
+    """
     sides = [cut.width] if cut.shape == "round" else [cut.width, cut.length]
-    text = " x ".join(mm_text(side).removesuffix(" mm") for side in (*sides, cut.depth))
+    sizes = [*(max(side, least) for side in sides), cut.depth]
+    text = " x ".join(mm_text(size, 3).removesuffix(" mm") for size in sizes)
     return f"{'dia ' if cut.shape == 'round' else ''}{text} mm"

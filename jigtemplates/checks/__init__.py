@@ -10,8 +10,10 @@ from jigtemplates.checks.bore import check_bore
 from jigtemplates.checks.depth import check_depth
 from jigtemplates.checks.finding import Case, Finding, Level
 from jigtemplates.checks.fit import check_fit
+from jigtemplates.checks.holder import check_holder
 from jigtemplates.checks.labelling import check_label
 from jigtemplates.checks.material import check_material
+from jigtemplates.checks.output import check_output
 from jigtemplates.checks.sizes import check_sizes
 from jigtemplates.checks.stem import check_stem
 from jigtemplates.checks.walls import check_walls
@@ -24,8 +26,10 @@ CHECKS: tuple[Callable[[Case], Iterable[Finding]], ...] = (
     check_stem,
     check_depth,
     check_walls,
+    check_holder,
     check_sizes,
     check_material,
+    check_output,
     check_assumptions,
     check_label,
 )

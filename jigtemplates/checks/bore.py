@@ -11,11 +11,16 @@ LEAST_ROOM = 25.4 / 16
 #: Better room for chips: 1/16 in a side (B. Hylton, Router Magic, read).
 BETTER_ROOM = 25.4 / 8
 
+#: Least of a bushing's wall, outside diameter less bore: 5/16 in with a bore of 1/4 in (shop tip "router
+#: template offsets", alan.net, read; see references).
+LEAST_WALL = 25.4 / 16
+
 
 def check_bore(case: Case) -> Iterator[Finding]:
     """Bit against bore, chip room, shank against bore."""
     bore = case.job.tools.bushing.bore
     if bore is None:
+        yield from _no_bore_fits(case)
         yield note(
             "bore-unknown",
             "tools.bushing",
@@ -25,6 +30,18 @@ def check_bore(case: Case) -> Iterator[Finding]:
         return
     yield from _bit_through(case, bore)
     yield from _shank_through(case, bore)
+
+
+def _no_bore_fits(case: Case) -> Iterator[Finding]:
+    """A bushing of unknown bore that is too near the bit's size to have one that the bit passes."""
+    between = case.bushing - case.bit
+    if 0 < between < LEAST_WALL - 1e-9:
+        yield warning(
+            "bushing-hardly-wider-than-bit",
+            "tools.bushing",
+            f"the bushing is only {mm_text(between, 3)} wider than the bit, less than the 1/16 in (1.59 mm) that its "
+            "own wall takes: the bit hardly passes through it; measure the bore, or use a wider bushing",
+        )
 
 
 def _bit_through(case: Case, bore: float) -> Iterator[Finding]:
@@ -63,10 +80,10 @@ def _shank_through(case: Case, bore: float) -> Iterator[Finding]:
             f"{size}: the part of the bit below the shank must be longer than the plunge depth of "
             f"{mm_text(case.plunge_depth)}; measure it and give it as cutting_length",
         )
-    elif bit.cutting_length < case.plunge_depth:
+    elif bit.cutting_length <= case.plunge_depth:
         yield stop(
             "shank-meets-bushing",
             "tools.bit",
-            f"{size} and the cutting length ({mm_text(bit.cutting_length)}) is shorter than the plunge depth "
+            f"{size} and the cutting length ({mm_text(bit.cutting_length)}) is not longer than the plunge depth "
             f"({mm_text(case.plunge_depth)}): use a longer bit, a thinner plate or a wider bushing",
         )

@@ -3,11 +3,17 @@
 import math
 from collections.abc import Iterator
 
-from jigtemplates.checks.finding import Case, Finding, stop, warning
+from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.lengths import mm_text
 
 #: Deepest single pass whatever the bit, mm (about 5 mm: common practice, no source).
 DEEPEST_PASS = 5.0
+
+#: Least length of shank in the collet, mm: 3/4 in (trade articles, read; see references).
+HELD = 19.05
+
+#: More passes than this nobody makes (chosen: the pass depth was surely mistyped).
+MOST_PASSES = 200
 
 
 def deepest_pass(case: Case) -> float:
@@ -19,28 +25,31 @@ def deepest_pass(case: Case) -> float:
 
 
 def passes(case: Case) -> tuple[float, ...]:
-    """Depth of cut in the work after each pass, mm, in equal steps; the last is the full depth."""
+    """Depth of cut in the work after each pass, mm, in equal steps; the last is the full depth.
+
+    No more than MOST_PASSES + 1 of them, which is a stop anyway.
+    """
     depth = case.job.cut.depth
-    count = max(1, math.ceil(depth / deepest_pass(case) - 1e-9))
+    count = min(pass_count(case), MOST_PASSES + 1)
     return tuple(depth * i / count for i in range(1, count + 1))
 
 
+def pass_count(case: Case) -> int:
+    """How many passes no deeper than `deepest_pass` make the depth of the cut."""
+    return max(1, math.ceil(case.job.cut.depth / deepest_pass(case) - 1e-9))
+
+
 def check_depth(case: Case) -> Iterator[Finding]:
-    """Cutting length against depth, a bit that cannot plunge, passes deeper than the bit is wide."""
-    bit, depth = case.job.tools.bit, case.job.cut.depth
-    if bit.cutting_length is not None and depth > bit.cutting_length:
-        yield warning(
-            "deeper-than-cutting-edges",
-            "cut.depth",
-            f"the cut ({mm_text(depth)}) is deeper than the cutting edges are long ({mm_text(bit.cutting_length)}): "
-            "only go on if the shank is thinner than the bit, and clear the chips after each pass",
-        )
-    if bit.overall_length is not None and bit.overall_length <= case.plunge_depth:
+    """Cutting edges against depth, length of the bit, a bit that cannot plunge, depth of the passes."""
+    bit = case.job.tools.bit
+    yield from _edges(case)
+    if bit.overall_length is not None and bit.overall_length < case.plunge_depth + HELD - 1e-9:
         yield stop(
             "bit-too-short",
             "tools.bit",
             f"the whole bit ({mm_text(bit.overall_length)}) is shorter than the plunge depth "
-            f"({mm_text(case.plunge_depth)}): use a longer bit or a thinner plate",
+            f"({mm_text(case.plunge_depth)}) and the 3/4 in ({mm_text(HELD)}) that the collet must hold: use a longer "
+            "bit, a thinner plate or a shallower cut",
         )
     if bit.plunging is False:
         yield warning(
@@ -48,10 +57,52 @@ def check_depth(case: Case) -> Iterator[Finding]:
             "tools.bit",
             "the bit does not cut across its end: use a plunging bit, or drill a starting hole first",
         )
-    if case.job.tools.pass_depth is not None and case.job.tools.pass_depth > case.bit:
+    yield from _passes(case)
+
+
+def _edges(case: Case) -> Iterator[Finding]:
+    bit, depth = case.job.tools.bit, case.job.cut.depth
+    if bit.cutting_length is None:
+        yield note(
+            "reach-unknown",
+            "tools.bit",
+            "the length of the bit's cutting edges is not known: they must be longer than the cut is deep "
+            f"({mm_text(depth)}), and the bit must reach {mm_text(case.plunge_depth)} below the base; measure it, or "
+            "give it as bit = { diameter = …, shank = …, cutting_length = … }",
+        )
+    elif depth <= bit.cutting_length + 1e-9:
+        return
+    elif bit.shank is not None and bit.shank > case.bit + 1e-9:
+        yield stop(
+            "shank-meets-work",
+            "cut.depth",
+            f"the cut ({mm_text(depth)}) is deeper than the cutting edges are long ({mm_text(bit.cutting_length)}) and "
+            f"the shank ({mm_text(bit.shank, 3)}) is thicker than the bit ({mm_text(case.bit, 3)}), so it would jam in "
+            f"the cut: use a longer bit, or cut at most {mm_text(bit.cutting_length)} deep",
+        )
+    else:
+        yield warning(
+            "deeper-than-cutting-edges",
+            "cut.depth",
+            f"the cut ({mm_text(depth)}) is deeper than the cutting edges are long ({mm_text(bit.cutting_length)}): "
+            "only go on if the shank is thinner than the bit, and clear the chips after each pass",
+        )
+
+
+def _passes(case: Case) -> Iterator[Finding]:
+    own, count = case.job.tools.pass_depth, pass_count(case)
+    safer = mm_text(min(case.bit / 2, DEEPEST_PASS))
+    if own is not None and own > case.bit + 1e-9:
         yield warning(
             "deep-pass",
             "tools.pass_depth",
-            f"passes of {mm_text(case.job.tools.pass_depth)} are deeper than the bit is wide "
-            f"({mm_text(case.bit, 3)}): {mm_text(min(case.bit / 2, DEEPEST_PASS))} is safer",
+            f"passes of {mm_text(own)} are deeper than the bit is wide ({mm_text(case.bit, 3)}): {safer} is safer",
+        )
+    if count > MOST_PASSES:
+        yield stop(
+            "too-many-passes",
+            "cut.depth" if own is None else "tools.pass_depth",
+            f"a cut {mm_text(case.job.cut.depth)} deep would take {count} passes of {mm_text(deepest_pass(case), 4)}: "
+            f"at most {MOST_PASSES} make sense; check cut.depth, the bit and tools.pass_depth ({safer} is usual for "
+            "this bit)",
         )

@@ -58,14 +58,22 @@ class Case:
 
     @cached_property
     def side_play(self) -> float | None:
-        """How far the bushing can move sideways in the opening, mm: its width less the bushing."""
+        """How far the bushing can move across the opening, mm: its shorter side less the bushing."""
         size = self.template.opening_size
-        return None if size is None else max(0.0, round(size.width - self.bushing, 9))
+        return None if size is None else max(0.0, round(min(size.width, size.length) - self.bushing, 9))
 
     @property
     def trapped(self) -> bool:
         """No side play beyond the running clearance: one pass makes the width."""
         return self.side_play is not None and self.side_play <= self.job.tools.clearance + 1e-6
+
+    @property
+    def narrow_key(self) -> str:
+        """The key of the job that gives the cut's shorter side."""
+        cut = self.job.cut
+        if cut.shape == "round":
+            return "cut.diameter"
+        return "cut.length" if cut.length < cut.width else "cut.width"
 
     @property
     def plunge_depth(self) -> float:

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
-from jigtemplates.checks.finding import Case, Finding, note, warning
+from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.label import HEIGHTS
 from jigtemplates.lengths import mm_text
+from jigtemplates.lettering import LetteringError, missing_letters
 
 
 def check_label(case: Case) -> Iterator[Finding]:
@@ -12,6 +13,8 @@ def check_label(case: Case) -> Iterator[Finding]:
     placement = case.template.label
     if not case.job.plate.label:
         yield note("label-off", "plate.label", "the plate carries no label: write bit, bushing and cut on it by hand")
+    elif unlettered := tuple(_without_letters(case)):
+        yield from unlettered
     elif placement.label is None:
         yield warning(
             "label-left-out",
@@ -32,3 +35,18 @@ def check_label(case: Case) -> Iterator[Finding]:
             "plate.label",
             f"the label's letters are {mm_text(placement.label.height)} high, to fit below the opening",
         )
+
+
+def _without_letters(case: Case) -> Iterator[Finding]:
+    """What of the label has characters that no single-line letter exists for."""
+    tools = case.job.tools
+    for key, text in (
+        ("title", case.job.title),
+        ("tools.bit", tools.bit.label),
+        ("tools.bushing", tools.bushing.label),
+    ):
+        missing = missing_letters(text)
+        if missing:
+            yield stop(
+                "label-letters", key, f"{LetteringError(text, missing)}, or leave the label off: plate.label = false"
+            )

@@ -14,6 +14,13 @@ def check_material(case: Case) -> Iterator[Finding]:
     plate = case.job.plate
     if "laser" in case.job.make.targets:
         yield from _laser(case)
+    if any(hole.head for hole in case.template.holes) and "laser" in case.job.make.targets:
+        yield note(
+            "countersink-by-hand",
+            "plate.screws",
+            "a laser cannot sink the countersinks, so its file has the through holes only: sink them by hand to "
+            f"{mm_text(max(hole.head or 0.0 for hole in case.template.holes))} across",
+        )
     if plate.material is not None and not _is_sold(case):
         sizes = ", ".join(length.text for length in plate.material.thickness)
         yield note(
@@ -42,6 +49,14 @@ def _laser(case: Case) -> Iterator[Finding]:
             "never-laser",
             "plate.material",
             f"{plate.material.name} must not go into a laser: take another material, or leave laser out of make.for",
+        )
+    smallest = min((hole.diameter for hole in case.template.holes), default=None)
+    if smallest is not None and kerf >= smallest - 0.1:
+        yield stop(
+            "kerf-too-wide",
+            "make.kerf",
+            f"a kerf of {mm_text(kerf, 3)} leaves nothing of the holes of {mm_text(smallest)}: give the full "
+            "width that the beam removes, measured over many cuts",
         )
     if kerf == 0:
         yield note("kerf-not-set", "make.kerf", _kerf_words(case))

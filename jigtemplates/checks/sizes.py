@@ -44,11 +44,11 @@ def rounded_from(length: Length) -> Fraction | None:
 
 
 def _rounded(key: str, length: Length, likely: Fraction, change: float) -> Finding:
-    what = "wider" if change > 0 else "narrower"
+    what = "wider and longer" if change > 0 else "narrower and shorter"
     inch = inch_text(float(likely))
     return warning(
         "rounded-conversion",
         key,
         f"{length.text} looks like {inch}, which is {mm_text(float(likely), 3)}: if it is, the cut comes out "
-        f"{mm_text(abs(change), 3)} {what} and longer than shown; measure it, and write {inch} if that is what it is",
+        f"{mm_text(abs(change), 3)} {what} than shown; measure it, and write {inch} if that is what it is",
     )

@@ -30,7 +30,7 @@ class _Thing:
 
 
 def check_walls(case: Case) -> Iterator[Finding]:
-    """Opening and holes within the plate, apart from each other and from its edge; the cut within the window."""
+    """Opening and holes within the plate, apart from each other and from its edge."""
     plate = _area(case.template.plate.outer)
     things = _things(case)
     least = least_wall(case)
@@ -40,7 +40,6 @@ def check_walls(case: Case) -> Iterator[Finding]:
         yield from _on_plate(thing, plate, edge, least)
     for a, b in combinations(things, 2):
         yield from _between(a, b, least)
-    yield from _within_window(case)
 
 
 def least_wall(case: Case) -> float:
@@ -90,21 +89,3 @@ def _thin(a: str, b: str, key: str, apart: float, least: float) -> Iterator[Find
             f"only {mm_text(apart)} between {a} and {b}, where {mm_text(least)} is sensible: move it, make the "
             "plate larger, or set plate.wall if you know better",
         )
-
-
-def _within_window(case: Case) -> Iterator[Finding]:
-    holder = case.job.plate.holder
-    if holder is None or holder.window is None or case.predicted is None:
-        return
-    plate = case.job.plate
-    x, y = plate.width / 2, plate.height / 2
-    dx, dy = holder.window.width.mm / 2, holder.window.height.mm / 2
-    window = shapely.box(x - dx, y - dy, x + dx, y + dy)
-    if all(window.contains(_area(r.outer)) for r in case.template.placed(case.predicted.outline)):
-        return
-    yield stop(
-        "cut-outside-window",
-        "cut.x",
-        f"the bit would cut into the holder's ledge: the cut must lie within its window of "
-        f"{mm_text(2 * dx)} x {mm_text(2 * dy)}; move or shorten the cut, or use another holder",
-    )

@@ -9,6 +9,9 @@ bushing's offset, which is in the opening already.
 from jigtemplates.drawing import Drawing, Role
 from jigtemplates.geometry.offset import offset
 from jigtemplates.geometry.outline import Region, Regions
+from jigtemplates.geometry.shapes import rectangle
+from jigtemplates.geometry.tidy import without_slivers
+from jigtemplates.parameters.job import Plate
 from jigtemplates.processes.layout import countersinks, drawing_of, engraving, rings, shifted
 from jigtemplates.template import Template
 
@@ -32,8 +35,8 @@ def _drawing(template: Template, kerf: float) -> Drawing:
         *engraving(template),
         *countersinks(template),
         *(item for hole in template.holes for item in rings(Role.DRILL, offset((Region(hole.outline),), -half))),
-        *rings(Role.CUT_INSIDE, offset(template.opening, -half)),
-        *rings(Role.CUT_OUTSIDE, _grown(template.plate, half)),
+        *rings(Role.CUT_INSIDE, without_slivers(offset(template.opening, -half))),
+        *rings(Role.CUT_OUTSIDE, without_slivers(_grown(template.job.plate, half))),
     ]
     if half:
         items = [shifted(item, half) for item in items]
@@ -41,6 +44,9 @@ def _drawing(template: Template, kerf: float) -> Drawing:
     return drawing_of(items, box.width + kerf, box.height + kerf)
 
 
-def _grown(plate: Region, distance: float) -> Regions:
-    """The plate's outline grown; square corners stay square, since a beam runs past them."""
-    return offset((plate,), distance)
+def _grown(plate: Plate, distance: float) -> Regions:
+    """The plate's outline grown; square corners stay square, since a beam may run past them."""
+    width, height = plate.width + 2 * distance, plate.height + 2 * distance
+    radius = plate.corner_radius + distance if plate.corner_radius else 0.0
+    outline = rectangle(width, height, min(radius, width / 2, height / 2))
+    return (Region(outline.moved(plate.width / 2, plate.height / 2)),)
