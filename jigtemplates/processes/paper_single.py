@@ -14,7 +14,7 @@ CLEAR = 1.5
 #: Between the drawing's room and its notes, mm.
 ASIDE = 6.0
 #: A column of notes is no narrower and no wider than this, mm (chosen).
-COLUMN = (40.0, 85.0)
+COLUMN = (38.0, 85.0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -138,10 +138,8 @@ def test_nothing_overlaps_and_all_is_within_the_margins(
 
 def _on_edge(ink: Bounds, window: Bounds) -> bool:
     """Whether a line runs along the window's border, as an edge to cut does."""
-    return (
-        (ink.width == 0.0
-        and ink.left in (window.left, window.right))
-        or (ink.height == 0.0 and ink.bottom in (window.bottom, window.top))
+    return (ink.width == 0.0 and ink.left in (window.left, window.right)) or (
+        ink.height == 0.0 and ink.bottom in (window.bottom, window.top)
     )
 
 
