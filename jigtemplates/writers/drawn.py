@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from jigtemplates.drawing import Stroke
-from jigtemplates.geometry.outline import Arc, Line, Outline, Segment
+from jigtemplates.geometry.outline import Arc, Line, Outline, Point, Segment
 from jigtemplates.writers.faults import shown, shown_point
 from jigtemplates.writers.layers import SAME, Shape
 
@@ -56,13 +56,12 @@ def repeated(drawn: Iterable[Drawn]) -> Drawn | None:
 
 def _trace(segment: Segment) -> tuple[object, ...]:
     """What a segment leaves on the material, whichever way it is travelled."""
-    middle = segment.middle
-    ends = sorted((_grid(p.x), _grid(p.y)) for p in (segment.start, segment.end))
-    return (*ends, _grid(middle.x), _grid(middle.y))
+    a, b, middle = _grid(segment.start), _grid(segment.end), _grid(segment.middle)
+    return (a, b, middle) if a < b else (b, a, middle)
 
 
-def _grid(mm: float) -> int:
-    return round(mm / SAME)
+def _grid(p: Point) -> tuple[int, int]:
+    return round(p.x / SAME), round(p.y / SAME)
 
 
 def difference(drawn: Drawn, meant: Meant) -> str | None:

@@ -79,6 +79,15 @@ class DxfFile:
     entities: tuple[Entity, ...]
 
 
+# The group codes that each kind may hold besides its head.
+_POLYLINE = frozenset((10, 20, 30, 66, 70))
+_VERTEX = frozenset((10, 20, 30, 42, 70))
+_LWPOLYLINE = frozenset((90, 70, 10, 20, 42))
+_CIRCLE = frozenset((10, 20, 30, 40))
+_ARC = frozenset((10, 20, 30, 40, 50, 51))
+_LINE = frozenset((10, 20, 30, 11, 21, 31))
+
+
 def read_dxf(data: bytes) -> DxfFile:
     """Header, layers and entities of an ASCII DXF file; ReadBackError on anything unexpected."""
     sections = split_sections(read_tags(data))
@@ -92,15 +101,15 @@ def read_dxf(data: bytes) -> DxfFile:
 def _header(tags: list[Tag]) -> dict[str, tuple[str, ...]]:
     found: dict[str, list[str]] = {}
     values: list[str] = []
-    for tag in tags:
-        if tag.code == 9:
-            if tag.value in found:
-                raise refused(tag.line, f"{tag.value} stands there twice")
-            values = found[tag.value] = []
+    for code, value, line in tags:
+        if code == 9:
+            if value in found:
+                raise refused(line, f"{value} stands there twice")
+            values = found[value] = []
         elif not found:
-            raise refused(tag.line, "a value before any header variable")
+            raise refused(line, "a value before any header variable")
         else:
-            values.append(tag.value)
+            values.append(value)
     return {name: tuple(v) for name, v in found.items()}
 
 
@@ -136,7 +145,7 @@ def _entities(tags: list[Tag]) -> Iterator[Entity]:
 
 def _polyline(body: Body, rest: Iterator[Body]) -> PolylineEntity:
     """POLYLINE with the VERTEX entities and the SEQEND that follow it."""
-    body.only(10, 20, 30, 66, 70)
+    body.only(_POLYLINE)
     body.point(10)
     vertices: list[BulgeVertex] = []
     for part in rest:
@@ -149,11 +158,11 @@ def _polyline(body: Body, rest: Iterator[Body]) -> PolylineEntity:
 
 
 def _vertex(part: Body) -> BulgeVertex:
-    part.only(10, 20, 30, 42, 70)
+    part.only(_VERTEX)
     if part.one(70) != "0":
         raise refused(part.line, "a VERTEX that is no plain corner")
     place = part.point(10)
-    bulged = any(t.code == 42 for t in part.tags)
+    bulged = any(code == 42 for code, _, _ in part.tags)
     return BulgeVertex(place.x, place.y, part.number(42) if bulged else 0.0)
 
 
@@ -165,25 +174,25 @@ def _closed(body: Body) -> bool:
 
 #: Which group code of an LWPOLYLINE's corners may follow which.
 _NEXT = {0: (10,), 10: (20,), 20: (10, 42), 42: (10,)}
+_PLACE = {10: 0, 20: 1, 42: 2}
 
 
 def _lwpolyline(body: Body) -> PolylineEntity:
-    body.only(90, 70, 10, 20, 42)
+    body.only(_LWPOLYLINE)
     corners: list[list[float]] = []
     last = 0
-    for tag in (t for t in body.tags if t.code in _NEXT):
-        if tag.code not in _NEXT[last]:
-            raise refused(tag.line, f"LWPOLYLINE with group code {tag.code} out of turn")
-        last = tag.code
-        if last == 10:
+    for code, value, line in body.tags:
+        if code not in _PLACE:
+            continue
+        if code not in _NEXT[last]:
+            raise refused(line, f"LWPOLYLINE with group code {code} out of turn")
+        last = code
+        if code == 10:
             corners.append([0.0, 0.0, 0.0])
-        corners[-1][_PLACE[last]] = number(tag.value, tag.line)
+        corners[-1][_PLACE[code]] = number(value, line)
     if last == 10 or len(corners) != whole(body.one(90), body.line):
         raise refused(body.line, f"LWPOLYLINE has {len(corners)} corners and says {body.one(90)}")
     return _enough(body, [BulgeVertex(*c) for c in corners])
-
-
-_PLACE = {10: 0, 20: 1, 42: 2}
 
 
 def _enough(body: Body, vertices: list[BulgeVertex]) -> PolylineEntity:
@@ -193,17 +202,17 @@ def _enough(body: Body, vertices: list[BulgeVertex]) -> PolylineEntity:
 
 
 def _circle(body: Body) -> CircleEntity:
-    body.only(10, 20, 30, 40)
+    body.only(_CIRCLE)
     return CircleEntity(body.kind, body.one(8), body.point(10), body.number(40))
 
 
 def _arc(body: Body) -> ArcEntity:
-    body.only(10, 20, 30, 40, 50, 51)
+    body.only(_ARC)
     return ArcEntity(body.kind, body.one(8), body.point(10), body.number(40), body.number(50), body.number(51))
 
 
 def _line(body: Body) -> LineEntity:
-    body.only(10, 20, 30, 11, 21, 31)
+    body.only(_LINE)
     return LineEntity(body.kind, body.one(8), body.point(10), body.point(11))
 
 

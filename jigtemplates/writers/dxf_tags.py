@@ -5,18 +5,12 @@ Everything that is out of order is a ReadBackError with the line it stands in.
 
 import math
 from dataclasses import dataclass, field
-from typing import NamedTuple
 
 from jigtemplates.geometry.outline import Point
 from jigtemplates.writers.faults import ReadBackError
 
-
-class Tag(NamedTuple):
-    """A group code and its value, with the number of the line the code stands in."""
-
-    code: int
-    value: str
-    line: int
+#: A group code, its value and the number of the line the code stands in; plain, for there are thousands.
+Tag = tuple[int, str, int]
 
 
 @dataclass(slots=True)
@@ -26,13 +20,24 @@ class Body:
     kind: str
     line: int
     tags: list[Tag] = field(default_factory=list)
+    #: the last value of each code, made when first asked for
+    single: dict[int, str] | None = None
+    #: whether some code stands there more than once
+    several: bool = False
 
     def one(self, code: int) -> str:
         """The value of a code that must stand there exactly once."""
-        found = [t.value for t in self.tags if t.code == code]
-        if len(found) != 1:
-            raise refused(self.line, f"{self.kind} has {len(found)} values of group code {code}, not 1")
-        return found[0]
+        if self.single is None:
+            self.single = {c: v for c, v, _ in self.tags}
+            self.several = len(self.single) < len(self.tags)
+        if code not in self.single or self.several:
+            self._refuse_unless_one(code)
+        return self.single[code]
+
+    def _refuse_unless_one(self, code: int) -> None:
+        times = sum(c == code for c, _, _ in self.tags)
+        if times != 1:
+            raise refused(self.line, f"{self.kind} has {times} values of group code {code}, not 1")
 
     def number(self, code: int) -> float:
         """A finite number that must stand there exactly once."""
@@ -44,11 +49,11 @@ class Body:
             raise refused(self.line, f"{self.kind} does not lie in the plane")
         return Point(self.number(code), self.number(code + 10))
 
-    def only(self, *codes: int) -> None:
+    def only(self, codes: frozenset[int]) -> None:
         """Refuse every group code but these and the handles, owners and class marks."""
-        for tag in self.tags:
-            if tag.code not in codes and tag.code not in _ANYWHERE:
-                raise refused(tag.line, f"{self.kind} with group code {tag.code}")
+        for code, _, line in self.tags:
+            if code not in codes and code not in _ANYWHERE:
+                raise refused(line, f"{self.kind} with group code {code}")
 
 
 #: handle, owner, subclass mark, layer
@@ -88,21 +93,23 @@ def read_tags(data: bytes) -> list[Tag]:
         raise ReadBackError("a character that is not ASCII") from None
     if len(lines) % 2 == 0 or lines[-1]:
         raise ReadBackError("the last line is cut off")
-    codes, values = lines[:-1:2], lines[1::2]
-    return [
-        Tag(whole(code, at), value, at) for code, value, at in zip(codes, values, range(1, len(lines), 2), strict=True)
-    ]
+    codes, values, numbers = lines[:-1:2], lines[1::2], range(1, len(lines), 2)
+    try:
+        whole_codes = list(map(int, codes))
+    except ValueError:
+        whole_codes = [whole(code, at) for code, at in zip(codes, numbers, strict=True)]
+    return list(zip(whole_codes, values, numbers, strict=True))
 
 
 def split_sections(tags: list[Tag]) -> dict[str, list[Tag]]:
     """The tags between each SECTION with its name and ENDSEC."""
     found: dict[str, list[Tag]] = {}
     at = 0
-    while at < len(tags) and not _is(tags[at], "EOF"):
+    while at < len(tags) and tags[at][:2] != (0, "EOF"):
         name = _section_name(tags, at, found)
-        end = next((i for i in range(at, len(tags)) if _is(tags[i], "ENDSEC")), None)
+        end = next((i for i in range(at, len(tags)) if tags[i][1] == "ENDSEC"), None)
         if end is None:
-            raise refused(tags[at].line, f"section {name} has no end")
+            raise refused(tags[at][2], f"section {name} has no end")
         found[name] = tags[at + 2 : end]
         at = end + 1
     if at != len(tags) - 1:
@@ -110,27 +117,20 @@ def split_sections(tags: list[Tag]) -> dict[str, list[Tag]]:
     return found
 
 
-def _is(tag: Tag, word: str) -> bool:
-    return tag.code == 0 and tag.value == word
-
-
 def _section_name(tags: list[Tag], at: int, found: dict[str, list[Tag]]) -> str:
-    if not _is(tags[at], "SECTION") or at + 1 == len(tags) or tags[at + 1].code != 2:
-        raise refused(tags[at].line, f'"{tags[at].value}" where a section should begin')
-    name = tags[at + 1].value
+    code, value, line = tags[at]
+    if (code, value) != (0, "SECTION") or at + 1 == len(tags) or tags[at + 1][0] != 2:
+        raise refused(line, f'"{value}" where a section should begin')
+    name = tags[at + 1][1]
     if name not in _SECTIONS or name in found:
-        raise refused(tags[at].line, f"an unexpected section {name}")
+        raise refused(line, f"an unexpected section {name}")
     return name
 
 
 def split_bodies(tags: list[Tag]) -> list[Body]:
     """Each group code 0 with the tags up to the next."""
-    bodies: list[Body] = []
-    for tag in tags:
-        if tag.code == 0:
-            bodies.append(Body(tag.value, tag.line))
-        elif not bodies:
-            raise refused(tag.line, f"group code {tag.code} outside any entity")
-        else:
-            bodies[-1].tags.append(tag)
-    return bodies
+    starts = [i for i, tag in enumerate(tags) if tag[0] == 0]
+    if tags and starts[:1] != [0]:
+        raise refused(tags[0][2], f"group code {tags[0][0]} outside any entity")
+    ends = [*starts[1:], len(tags)] if starts else []
+    return [Body(tags[a][1], tags[a][2], tags[a + 1 : b]) for a, b in zip(starts, ends, strict=True)]

@@ -67,6 +67,8 @@ def write_all(files: Mapping[Path, bytes]) -> Written:
         for path, data in changed.items():
             job.prepare(path, data)
         for path in changed:
+            job.settle(path)
+        for path in changed:
             job.replace(path)
     except BaseException as error:
         job.undo()
@@ -131,7 +133,12 @@ class Job:
         temporary = path.parent / f".jigtemplates-{os.getpid()}-{secrets.token_hex(4)}.tmp"
         _LIVE.add(temporary.name)
         self.temporaries[path] = temporary
-        _write_through(temporary, data, self.before[path])
+        _write(temporary, data, self.before[path])
+
+    def settle(self, path: Path) -> None:
+        """Force the bytes to the disk: after all are written, since the disk then works once."""
+        self.at = path
+        _force(self.temporaries[path])
 
     def replace(self, path: Path) -> None:
         """Let the new file take the place of the old in one step."""
@@ -166,19 +173,23 @@ class Job:
             path.unlink()
             return
         temporary = self.temporaries[path]
-        _write_through(temporary, before.data, before)
+        _write(temporary, before.data, before)
+        _force(temporary)
         os.utime(temporary, ns=before.times)
         os.replace(temporary, path)
 
 
-def _write_through(temporary: Path, data: bytes, before: Before | None) -> None:
-    """Write a new file to the disk itself, with the rights of the file it will replace."""
+def _write(temporary: Path, data: bytes, before: Before | None) -> None:
+    """Write a new file with the rights of the file it will replace."""
     with open(temporary, "xb") as file:
         file.write(data)
-        file.flush()
-        os.fsync(file.fileno())
     if before is not None:
         os.chmod(temporary, before.mode)
+
+
+def _force(temporary: Path) -> None:
+    with open(temporary, "r+b") as file:
+        os.fsync(file.fileno())
 
 
 def sweep(folder: Path) -> None:

@@ -16,6 +16,8 @@ from jigtemplates.writers.faults import ReadBackError
 from jigtemplates.writers.layers import SAME
 
 _NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
+# No letter but the commands: with it float() takes neither an exponent nor "nan".
+_PLAIN = re.compile(r"[MLAZ0-9. -]+")
 _SVG = "{http://www.w3.org/2000/svg}"
 _ATTRIBUTES = {
     "svg": {"width", "height", "viewBox", "baseProfile", "version"},
@@ -120,6 +122,8 @@ def _shape(element: ElementTree.Element, name: str, height: float) -> Drawn:
 
 
 def _path(d: str, name: str, height: float) -> Drawn:
+    if not _PLAIN.fullmatch(d):
+        raise ReadBackError(f'path "{d}" holds more than commands and plain numbers')
     words = d.split(" ")
     closed = words[-1] == "Z"
     steps = list(_steps(words[:-1] if closed else words))
@@ -147,8 +151,15 @@ def _steps(words: list[str]) -> Iterator[tuple[str, list[float]]]:
         end = at + 1 + _COUNTS[command]
         if end > len(words):
             raise ReadBackError(f'a path that breaks off in "{command}"')
-        yield command, [_number(word) for word in words[at + 1 : end]]
+        yield command, _floats(words[at + 1 : end])
         at = end
+
+
+def _floats(words: list[str]) -> list[float]:
+    try:
+        return list(map(float, words))
+    except ValueError:
+        raise ReadBackError(f'a path with "{" ".join(words)}" where numbers should be') from None
 
 
 def _segment(start: Point, end: Point, command: str, numbers: list[float]) -> Segment:

@@ -43,7 +43,7 @@ def failing(monkeypatch: pytest.MonkeyPatch, name: str, number: int, error: Base
             raise error
         return real(*args, **kwargs)
 
-    monkeypatch.setattr(files_module.os, name, call)
+    monkeypatch.setattr(os, name, call)
 
 
 def test_new_files_in_a_new_folder(tmp_path: Path) -> None:
@@ -129,7 +129,7 @@ def test_what_could_not_be_put_back_is_named(tmp_path: Path, monkeypatch: pytest
             raise OSError(errno.EIO, "Input/output error")
         real(a, b)
 
-    monkeypatch.setattr(files_module.os, "replace", once)
+    monkeypatch.setattr(os, "replace", once)
     (line,) = refusal(at(tmp_path, NEW))
     assert line == (
         f"{tmp_path / 'b.svg'}: cannot be written: Input/output error; already replaced: {tmp_path / 'a.dxf'}"
@@ -184,7 +184,7 @@ def test_interrupted_just_after(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
         if len(calls) == 2:
             raise KeyboardInterrupt
 
-    monkeypatch.setattr(files_module.os, "replace", replace)
+    monkeypatch.setattr(os, "replace", replace)
     with pytest.raises(KeyboardInterrupt):
         write_all(at(tmp_path, NEW))
     assert there(tmp_path) == OLD
@@ -267,7 +267,7 @@ def test_two_runs_at_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> No
             first.append(number)
             write_all(at(tmp_path, {"other": b"x"}))
 
-    monkeypatch.setattr(files_module.os, "fsync", inner)
+    monkeypatch.setattr(os, "fsync", inner)
     write_all(at(tmp_path, NEW))
     assert there(tmp_path) == {**NEW, "other": b"x"}
 
@@ -312,7 +312,7 @@ def test_a_pipe_in_the_place(tmp_path: Path) -> None:
 def test_a_read_only_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A file that its owner made read-only is not replaced."""
     write_all(at(tmp_path, OLD))
-    monkeypatch.setattr(files_module.os, "access", lambda path, _: path.name != "b.svg")
+    monkeypatch.setattr(os, "access", lambda path, _: path.name != "b.svg")
     assert refusal(at(tmp_path, NEW)) == (
         f"{tmp_path / 'b.svg'}: cannot be written: it is read-only (make it writable or choose another place)",
     )
@@ -341,7 +341,7 @@ def test_a_folder_in_use_stays(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
         (tmp_path / "out" / "foreign").write_bytes(b"x")
         raise OSError(errno.ENOSPC, "full")
 
-    monkeypatch.setattr(files_module.os, "replace", busy)
+    monkeypatch.setattr(os, "replace", busy)
     refusal(at(tmp_path / "out", NEW))
     assert there(tmp_path / "out") == {"foreign": b"x"}
 

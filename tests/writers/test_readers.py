@@ -209,11 +209,19 @@ def test_radius_that_is_too_small_grows() -> None:
         (svg(group('<path d="M 0 0 L 1 1" transform="scale(2)"/>')), "<path> with a forbidden transform"),
         (svg(group("<path/>")), "<path> without d"),
         (svg(group('<path d="M 0 0"/>')), 'path "M 0 0" draws nothing'),
-        (svg(group('<path d="M 0 0 l 1 1"/>')), 'a path with "l" where a command should be'),
+        (
+            svg(group('<path d="M 0 0 l 1 1"/>')),
+            'path "M 0 0 l 1 1" holds more than commands and plain numbers',
+        ),
+        (
+            svg(group('<path d="M 0 0 L 1 1e1"/>')),
+            'path "M 0 0 L 1 1e1" holds more than commands and plain numbers',
+        ),
+        (svg(group('<path d="M 0 0 1 1"/>')), 'a path with "1" where a command should be'),
         (svg(group('<path d="L 0 0 L 1 1"/>')), 'a path with "L" where a command should be'),
         (svg(group('<path d="M 0 0 M 1 1"/>')), 'a path with "M" where a command should be'),
         (svg(group('<path d="M 0 0 L 1"/>')), 'a path that breaks off in "L"'),
-        (svg(group('<path d="M 0 0 L 1 x"/>')), '"x" is not a number'),
+        (svg(group('<path d="M 0 0 L 1 1-2"/>')), 'a path with "1 1-2" where numbers should be'),
         (
             svg(group('<path d="M 0 0 A 1 2 0 0 0 1 1"/>')),
             "an arc that is elliptical, turned or over half a circle",
