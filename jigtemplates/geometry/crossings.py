@@ -1,0 +1,82 @@
+"""Finds edges that cross by so little that their chords do not show it."""
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+
+from jigtemplates.geometry.measure import segments_of
+from jigtemplates.geometry.outline import TAU, Arc, Line, Point, Regions, Segment
+
+
+def has_hidden_crossing(regions: Regions, chord: float, slack: float) -> bool:
+    """Whether an arc runs across another edge, deeper than slack and less deep than chords can show, mm.
+
+    Two convex arcs that overlap by less than the sagitta of their chords look apart on chords. Straight
+    edges alone never do.
+    """
+    segments = segments_of(regions)
+    if not any(isinstance(s, Arc) for s in segments):
+        return False
+    return any(slack < _overlap(a, b) < 4 * chord for a, b in _neighbours(segments))
+
+
+def _neighbours(segments: tuple[Segment, ...]) -> Iterator[tuple[Arc, Segment]]:
+    """Pairs of an arc and another segment whose boxes touch."""
+    boxes = np.array([_box(s) for s in segments])
+    tree = shapely.STRtree(shapely.box(*boxes.T))
+    arcs = [i for i, s in enumerate(segments) if isinstance(s, Arc)]
+    found = tree.query(tree.geometries[arcs])
+    for i, j in found.T.tolist():
+        arc, other = segments[arcs[i]], segments[j]
+        if isinstance(arc, Arc) and arcs[i] != j and not (isinstance(other, Arc) and j < arcs[i]):
+            yield arc, other
+
+
+def _box(s: Segment) -> tuple[float, float, float, float]:
+    """A box round a segment: for an arc, round its ends and the corner between their tangents, or its circle."""
+    xs, ys = [s.start.x, s.end.x], [s.start.y, s.end.y]
+    if isinstance(s, Arc):
+        half = abs(s.sweep) / 2
+        reach = s.radius / math.cos(half) if half < 1.5 else math.inf
+        if reach > 2 * s.radius:
+            return (s.center.x - s.radius, s.center.y - s.radius, s.center.x + s.radius, s.center.y + s.radius)
+        middle = s.middle
+        scale = reach / s.radius if s.radius else 0.0
+        xs.append(s.center.x + scale * (middle.x - s.center.x))
+        ys.append(s.center.y + scale * (middle.y - s.center.y))
+    return (min(xs), min(ys), max(xs), max(ys))
+
+
+def _overlap(arc: Arc, other: Segment) -> float:
+    """How deep two nearly touching edges overlap where they would touch, mm; 0 where they do not reach there."""
+    if isinstance(other, Line):
+        return _line_overlap(arc, other)
+    dx, dy = other.center.x - arc.center.x, other.center.y - arc.center.y
+    apart = math.hypot(dx, dy)
+    if apart == 0.0:
+        return 0.0
+    towards = math.atan2(dy, dx)
+    if apart > max(arc.radius, other.radius):  # beside each other
+        reached = _reaches(arc, towards) and _reaches(other, towards + math.pi)
+        return arc.radius + other.radius - apart if reached else 0.0
+    if arc.radius < other.radius:
+        towards += math.pi
+    reached = _reaches(arc, towards) and _reaches(other, towards)
+    return apart - abs(arc.radius - other.radius) if reached else 0.0
+
+
+def _line_overlap(arc: Arc, line: Line) -> float:
+    dx, dy = line.end.x - line.start.x, line.end.y - line.start.y
+    rx, ry = arc.center.x - line.start.x, arc.center.y - line.start.y
+    along = (rx * dx + ry * dy) / (dx * dx + dy * dy)
+    if not 0 < along < 1:
+        return 0.0
+    foot = Point(line.start.x + along * dx, line.start.y + along * dy)
+    towards = math.atan2(foot.y - arc.center.y, foot.x - arc.center.x)
+    return arc.radius - math.dist(foot, arc.center) if _reaches(arc, towards) else 0.0
+
+
+def _reaches(arc: Arc, angle: float) -> bool:
+    return 0 < (arc.turn * (angle - arc.start_angle)) % TAU < abs(arc.sweep)

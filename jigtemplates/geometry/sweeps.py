@@ -1,0 +1,198 @@
+"""What the boundary of a region covers when it is swept to one side: areas on chords, exact far edges."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+import shapely
+
+from jigtemplates.geometry.chain import GRID, Coordinates
+from jigtemplates.geometry.curves import Circle, Straight, direction
+from jigtemplates.geometry.exact import Piece
+from jigtemplates.geometry.outline import TAU, Arc, Line, Outline, Point, Regions, chords
+
+#: Tangents within this angle join smoothly, radians. Chosen: 1e-9 rad is a nanometre in a metre.
+SMOOTH = 1e-9
+
+#: Corners that close by less than this are lapped over like smooth ones, radians (chosen: a strip's
+#: overlap is then still far above rounding).
+CLOSING = 1e-6
+
+#: How far the sector of a corner laps over its neighbours along their rims, mm (chosen: half the
+#: shortest edge that counts, so that nothing of it is ever seen).
+LAP = GRID / 2
+
+#: Numbers of chords in a full circle go up by this factor. Chosen: a tenth more chords than needed on
+#: average, for circles that may differ by rounding and still share their chords' angles.
+STEP = 2**0.25
+
+
+@dataclass(frozen=True)
+class Swept:
+    """What a boundary covers when it is swept sideways, on chords, with the exact far edges."""
+
+    #: the regions themselves, on the very chords that the swept areas start from
+    bodies: list[Any] = field(default_factory=list)
+    areas: list[Any] = field(default_factory=list)
+    pieces: list[Piece] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class Sweeps:
+    """Sweeps a boundary by a distance to one side: side 1 is outward (right of travel), -1 inward.
+
+    Areas and chords are made at distance + slack, pieces' curves at the distance itself.
+    """
+
+    distance: float
+    side: int
+    slack: float
+    chord: float
+
+    def along(self, regions: Regions) -> Swept:
+        """The sweeps of every ring of the regions."""
+        swept = Swept()
+        loops: list[Coordinates] = []
+        for region in regions:
+            swept.bodies.extend(_bodies([self._ring(ring, swept, loops) for ring in region.rings]))
+        if loops:
+            swept.areas.extend(polygons_of(loops))
+        return swept
+
+    def _ring(self, ring: Outline, swept: Swept, loops: list[Coordinates]) -> Coordinates:
+        """Sweeps one ring; returns its own chords."""
+        if ring.as_circle:
+            return self._whole_circle(ring.as_circle, swept)
+        base: list[Coordinates] = []
+        rims: list[tuple[Point, Point]] = []  # unit vectors to the swept side at each segment's ends
+        for s in ring.segments:
+            points, ends = self._arc(s, swept, loops) if isinstance(s, Arc) else self._line(s, swept, loops)
+            base.append(points[:-1])
+            rims.append(ends)
+        for i, s in enumerate(ring.segments):
+            self._corner(s.start, rims[i - 1][1], rims[i][0], swept, loops)
+        return np.concatenate(base)
+
+    def _whole_circle(self, arc: Arc, swept: Swept) -> Coordinates:
+        radius = arc.radius + self.side * arc.turn * self.distance
+        rim = radius + self.side * arc.turn * self.slack
+        base = self._circle(arc.center, arc.radius, arc.radius)
+        if rim <= 0:
+            swept.areas.append(shapely.polygons(base))
+            return base
+        edge = self._circle(arc.center, rim, max(radius, 0.0))
+        big, small = (edge, base) if rim > arc.radius else (base, edge)
+        inside = [small] if min(rim, arc.radius) > GRID else None
+        swept.areas.append(shapely.polygons(big, holes=inside))
+        swept.pieces.append(Piece(Circle(arc.center, max(radius, 0.0)), edge))
+        return base
+
+    def _circle(self, center: Point, radius: float, nominal: float) -> Coordinates:
+        return _points(center, radius, np.linspace(0.0, TAU, self._count(nominal) + 1))
+
+    def _line(self, line: Line, swept: Swept, loops: list[Coordinates]) -> tuple[Coordinates, tuple[Point, Point]]:
+        along = direction(line)
+        out = Point(self.side * along.y, -self.side * along.x)
+        reach = self.distance + self.slack
+        a = (line.start.x + reach * out.x, line.start.y + reach * out.y)
+        b = (line.end.x + reach * out.x, line.end.y + reach * out.y)
+        loop = np.array([line.start, line.end, b, a, line.start])
+        loops.append(loop)
+        on = Point(line.start.x + self.distance * out.x, line.start.y + self.distance * out.y)
+        swept.pieces.append(Piece(Straight(on, along), loop[3:1:-1]))
+        return loop[:2], (out, out)
+
+    def _arc(self, arc: Arc, swept: Swept, loops: list[Coordinates]) -> tuple[Coordinates, tuple[Point, Point]]:
+        radius = arc.radius + self.side * arc.turn * self.distance
+        rim = max(0.0, radius + self.side * arc.turn * self.slack)
+        base = self._along_arc(arc, arc.radius, arc.radius)
+        edge = self._along_arc(arc, rim, max(radius, 0.0))
+        loops.append(np.concatenate([base, edge[::-1], base[:1]]))
+        if rim > 0:
+            swept.pieces.append(Piece(Circle(arc.center, max(radius, 0.0)), edge))
+        sign = self.side * arc.turn / arc.radius
+        first, last = (Point(sign * (p.x - arc.center.x), sign * (p.y - arc.center.y)) for p in (arc.start, arc.end))
+        return base, (first, last)
+
+    def _along_arc(self, arc: Arc, radius: float, nominal: float) -> Coordinates:
+        """Chords along the arc at another radius; the ends stay on the rays through the arc's ends."""
+        points = _points(arc.center, radius, self._angles(arc.start_angle, arc.sweep, nominal))
+        scale = radius / arc.radius
+        for i, p in ((0, arc.start), (-1, arc.end)):
+            points[i, 0] = arc.center.x + scale * (p.x - arc.center.x)
+            points[i, 1] = arc.center.y + scale * (p.y - arc.center.y)
+        return points
+
+    def _corner(self, at: Point, before: Point, after: Point, swept: Swept, loops: list[Coordinates]) -> None:
+        """The sector round a corner that opens on the swept side; none where it closes.
+
+        It laps over its neighbours by next to nothing, and where a corner neither opens nor closes a lap
+        alone is left: areas that only share an edge can come apart there by the rounding of its nodes.
+        """
+        cross = before.x * after.y - before.y * after.x
+        angle = math.atan2(cross, before.x * after.x + before.y * after.y)
+        if self.side > 0 and angle < 1e-6 - math.pi:
+            angle += TAU  # a line travelled there and back: the end always opens outward
+        if angle * self.side < -CLOSING:
+            return
+        reach = self.distance + self.slack
+        first, last = (
+            (at.x + reach * before.x, at.y + reach * before.y),
+            (at.x + reach * after.x, at.y + reach * after.y),
+        )
+        edge = np.array([first, last])
+        if angle * self.side >= SMOOTH:
+            edge = _points(at, reach, self._angles(math.atan2(before.y, before.x), angle, self.distance))
+            edge[0], edge[-1] = first, last
+            swept.pieces.append(Piece(Circle(at, self.distance), edge))
+        loops.append(np.concatenate([[at, _lap(first, before, -self.side)], edge, [_lap(last, after, self.side), at]]))
+
+    def _angles(self, first: float, sweep: float, radius: float) -> Coordinates:
+        """Where chords begin and end on an arc of that radius, radians.
+
+        But for the arc's own ends they are whole multiples of one angle, counted from 0, so that two
+        edges that come to lie on one circle lie on the same chords, whatever arcs they came from.
+        """
+        step = TAU / self._count(radius)
+        low, high = min(first, first + sweep) / step, max(first, first + sweep) / step
+        # none so near an end that a chord is next to nothing (chosen: a tenth of the others)
+        inner = step * np.arange(math.floor(low + 0.1) + 1, math.ceil(high - 0.1))
+        return np.concatenate([[first], inner if sweep > 0 else inner[::-1], [first + sweep]])
+
+    def _count(self, radius: float) -> int:
+        """Chords in a full circle: a multiple of four, one of few numbers."""
+        quarter = chords(TAU, radius, self.chord) / 4
+        if quarter <= 1:
+            return 4
+        return 4 * math.ceil(STEP ** math.ceil(math.log(quarter, STEP) - 1e-6) - 1e-6)
+
+
+def _lap(rim: tuple[float, float], out: Point, left: int) -> tuple[float, float]:
+    """A place LAP beside one on a rim, just under it: to the left of out for left = 1, to its right for -1."""
+    x, y = rim
+    return x - LAP * (left * out.y + out.x / 8), y + LAP * (left * out.x - out.y / 8)
+
+
+def _points(center: Point, radius: float, angles: Coordinates) -> Coordinates:
+    points = np.empty((len(angles), 2))
+    points[:, 0] = center.x + radius * np.cos(angles)
+    points[:, 1] = center.y + radius * np.sin(angles)
+    return points
+
+
+def polygons_of(loops: list[Coordinates]) -> Any:
+    """A shapely polygon for each closed loop of points."""
+    which = np.repeat(np.arange(len(loops)), [len(loop) for loop in loops])
+    return shapely.polygons(shapely.linearrings(np.concatenate(loops), indices=which))
+
+
+def _bodies(rings: list[Coordinates]) -> Iterator[Any]:
+    """The valid polygons of a region given on chords; a degenerate region has none."""
+    if len(rings[0]) < 3:
+        return
+    polygon = shapely.polygons(rings[0], holes=[r for r in rings[1:] if len(r) >= 3] or None)
+    if not polygon.is_valid:
+        polygon = shapely.make_valid(polygon)
+    yield from (p for p in shapely.get_parts(polygon) if p.geom_type == "Polygon")
