@@ -31,18 +31,27 @@ class OutputError(JigError):
     """The result cannot be written where it was wanted: exit status 2, what was there stays."""
 
 
-#: Most names listed after an unknown one (chosen: a line stays readable).
-LISTED_NAMES = 12
+#: Most names, and most of their characters, listed after an unknown one (chosen: a line stays readable).
+LISTED_NAMES, LISTED_CHARACTERS = 12, 120
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
     """The end of a line about an unknown word: `did you mean "width"?`, or the known words, or nothing."""
     names = list(known)
-    close = get_close_matches(word[:80].lower(), [name.lower() for name in names], n=1)
+    close = get_close_matches(word[:SHOWN_CHARACTERS].lower(), [name.lower() for name in names], n=1)
     if close:
         return "did you mean " + next(quoted(name) for name in names if name.lower() == close[0]) + "?"
-    listed = ", ".join(quoted(name) for name in names[:LISTED_NAMES])
-    return "known: " + listed + (" …" if len(names) > LISTED_NAMES else "") if names else "there are none"
+    return "known: " + _listed([quoted(name) for name in names]) if names else "there are none"
+
+
+def _listed(names: list[str]) -> str:
+    """As many of the names as fit, and a sign when there are more."""
+    fitting = [
+        name
+        for at, name in enumerate(names[:LISTED_NAMES], 1)
+        if len(", ".join(names[:at])) <= LISTED_CHARACTERS or at == 1
+    ]
+    return ", ".join(fitting) + (" …" if len(fitting) < len(names) else "")
 
 
 def quoted(value: object) -> str:

@@ -57,6 +57,7 @@ def test_quoted_endless_number() -> None:
         ("zzz", ["width", "height"], 'known: "width", "height"'),
         ("zzz", [], "there are none"),
         ("zzz", [f"n{i}" for i in range(13)], "known: " + ", ".join(f'"n{i}"' for i in range(12)) + " …"),
+        ("zzz", ["n" * 30, "m" * 30, "o" * 30, "p" * 30], f'known: "{"n" * 30}", "{"m" * 30}", "{"o" * 30}" …'),
         ("z" * 1_000_000, ["width"], 'known: "width"'),
     ],
 )

@@ -34,7 +34,7 @@ def fault_lines(
     for details in error.errors(include_url=False):
         if details["type"] == "too_short" and details["input"]:
             continue  # the list only seems empty because each of its items is faulty, and says so
-        place = _walk(model, details["loc"])
+        place = _walk(model, details["loc"], unknown_key=details["type"] == "extra_forbidden")
         keys, message = worded(details, place)
         line = locate((*below, *max(place.path, keys, key=len)))
         found.append((line or 0, _line(name, line, (*below, *keys), message, labels or {})))
@@ -57,8 +57,11 @@ def dotted(path: Sequence[str | int]) -> str:
     return text
 
 
-def _walk(model: type[BaseModel], loc: Path) -> Place:
-    """The keys of a place as the person wrote them, and the models round it."""
+def _walk(model: type[BaseModel], loc: Path, *, unknown_key: bool) -> Place:
+    """The keys of a place as the person wrote them, and the models round it.
+
+    An unknown key stands last and is the person's own, even if it looks like a tag of ours.
+    """
     path: Path = ()
     models: Models = (model,)
     siblings = table = tables = models
@@ -66,7 +69,7 @@ def _walk(model: type[BaseModel], loc: Path) -> Place:
         tagged = tuple(m for m in models if part in tags(m)) if len(models) > 1 else ()
         if tagged:
             models = tagged
-        elif part not in OWN_TAGS:
+        elif part not in OWN_TAGS or (unknown_key and position == len(loc)):
             path = (*path, part)
             if isinstance(part, str):
                 table, tables = models, siblings

@@ -91,9 +91,7 @@ def _gap(value: Any, info: ValidationInfo) -> Length:
 
 def _angle(value: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float):
-        raise own_fault(
-            f"{quoted(value)} is not an angle (write a number of degrees without quotes, such as 30)"
-        )
+        raise own_fault(f"{quoted(value)} is not an angle (write a number of degrees without quotes, such as 30)")
     if not (math.isfinite(value) if isinstance(value, float) else True) or abs(value) > 360:
         raise own_fault(f"{quoted(value)} is not an angle from -360 to 360 degrees")
     return float(value)
@@ -133,9 +131,7 @@ Gap = Annotated[Length, PlainValidator(_gap), _length_schema(minimum=0)]
 #: A length of either sign: a place or a shift.
 Coordinate = Annotated[Length, PlainValidator(_read), _length_schema("-?", minimum=-LONGEST_MM)]
 #: Degrees, counter-clockwise.
-Angle = Annotated[
-    float, PlainValidator(_angle), WithJsonSchema({"type": "number", "minimum": -360, "maximum": 360})
-]
+Angle = Annotated[float, PlainValidator(_angle), WithJsonSchema({"type": "number", "minimum": -360, "maximum": 360})]
 #: A name or title: one line of text.
 Name = Annotated[
     str,

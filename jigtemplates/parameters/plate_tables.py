@@ -45,9 +45,7 @@ def _require_hole(size: str, hole: str, info: ValidationInfo) -> None:
     screw = entry("screws", size, info).entry
     key = {"countersunk": "head", "tapped": "tapping"}.get(hole)
     if key is not None and getattr(screw, key) is None:
-        raise own_fault(
-            f"the profile of screw {quoted(size)} has no {key} (add it there, or use another hole)"
-        )
+        raise own_fault(f"the profile of screw {quoted(size)} has no {key} (add it there, or use another hole)")
 
 
 #: Either the plate has a size of its own or a holder gives it one.
@@ -75,9 +73,7 @@ class PlateTable(Strict):
     )
     screws: ScrewsTable | None = Field(default=None, description="How the plate is screwed down.")
     label: Flag = Field(default=True, description="Whether a label is engraved.")
-    wall: Size | None = Field(
-        default=None, description="Smallest wall you accept between opening, holes and edge."
-    )
+    wall: Size | None = Field(default=None, description="Smallest wall you accept between opening, holes and edge.")
 
     @field_validator("holder")
     @classmethod

@@ -20,10 +20,7 @@ _TABLE = re.compile(rf"\[(?P<many>\[)?[ \t]*(?P<keys>{_DOTTED})[ \t]*\]")
 _ASSIGNMENT = re.compile(rf"(?P<keys>{_DOTTED})[ \t]*=")
 #: One piece of a value: a string of any kind, a comment, a bracket, a line end, or a run of the rest.
 _PIECE = re.compile(
-    r'"""(?:\\.|[^\\])*?"{3,5}'
-    + r"|'''.*?'{3,5}"
-    + r'|"(?:\\.|[^"\\\n])*"'
-    + r"|'[^'\n]*'|#[^\n]*|[\[\]{}\n]"
+    r'"""(?:\\.|[^\\])*?"{3,5}' + r"|'''.*?'{3,5}" + r'|"(?:\\.|[^"\\\n])*"' + r"|'[^'\n]*'|#[^\n]*|[\[\]{}\n]"
     r"""|[^"'#\[\]{}\n]+""",
     re.DOTALL,
 )

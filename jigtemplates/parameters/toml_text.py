@@ -2,7 +2,7 @@
 
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -13,6 +13,9 @@ from jigtemplates.parameters.toml_lines import Locate, locator
 LARGEST_BYTES = 1_000_000
 #: More parts than this in one dotted key is no job (chosen); the standard reader is quadratic in them.
 DEEPEST_KEY = 100
+#: Python refuses to print whole numbers of more digits (sys.int_info), but TOML can say them as 0xfff…
+_UNPRINTABLE = 10**4300
+_ENDLESS = "a number has far too many digits"
 
 _DEEP_KEY = re.compile(rf"(?<![\w\"'-])(?:[\w\"'-]++[ \t]*+\.[ \t]*+){{{DEEPEST_KEY}}}")
 _PLACE = re.compile(r" \(at (?:line (?P<line>[0-9]+), column (?P<column>[0-9]+)|end of document)\)$")
@@ -98,13 +101,29 @@ def _data(text: str, name: str) -> dict[str, Any]:
     if _DEEP_KEY.search(text):
         raise too_deep
     try:
-        return tomllib.loads(text)
+        data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise InputError(_syntax_line(str(error), text, name)) from None
     except RecursionError:
         raise too_deep from None
     except ValueError:  # a whole number of more than 4300 digits, the only other complaint of the reader
-        raise InputError(f"{name}: a number has far too many digits") from None
+        raise InputError(f"{name}: {_ENDLESS}") from None
+    if any(isinstance(value, int) and abs(value) >= _UNPRINTABLE for value in _values(data)):
+        raise InputError(f"{name}: {_ENDLESS}")
+    return data
+
+
+def _values(data: dict[str, Any]) -> Iterator[object]:
+    """Every single value in tables and lists, however deep."""
+    waiting: list[Any] = [data]
+    while waiting:
+        held = waiting.pop()
+        if isinstance(held, dict):
+            waiting.extend(held.values())
+        elif isinstance(held, list):
+            waiting.extend(held)
+        else:
+            yield held
 
 
 def _syntax_line(message: str, text: str, name: str) -> str:

@@ -24,9 +24,7 @@ def _written_as(value: Any) -> str:
     return TABLE if isinstance(value, dict) else TEXT
 
 
-BitKey = Annotated[
-    Annotated[Any, *_named_or_sized("bits")] | Annotated[Bit, Tag(TABLE)], Discriminator(_written_as)
-]
+BitKey = Annotated[Annotated[Any, *_named_or_sized("bits")] | Annotated[Bit, Tag(TABLE)], Discriminator(_written_as)]
 BushingKey = Annotated[
     Annotated[Any, *_named_or_sized("bushings")] | Annotated[Bushing, Tag(TABLE)], Discriminator(_written_as)
 ]

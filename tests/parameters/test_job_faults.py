@@ -24,6 +24,7 @@ Faults = Callable[..., tuple[str, ...]]
         ('units = "mm"', 'unit = "mm"\nunits = "mm"', 'rail:2: unknown key "unit" (did you mean "units"?)'),
         ("[make]", "[mak]", 'rail:19: unknown key "mak" (did you mean "make"?)'),
         ("[make]", "[output]", 'rail:19: unknown key "output" (known: "title", "units", "notes", "cut", "tools", "plate", "make")'),
+        ("[make]", "'<text>' = 1\n[make]", 'rail:19: plate: unknown key "<text>" (known: "holder", "width", "height", "thickness", "corner_radius", "material", "stand_off", "screws", "label", "wall")'),
         ("[make]", "[[make]]", "rail:19: make: a list does not fit here (write a table of keys)"),
         ('units = "mm"', 'units = "mm"\nnotes = 3', 'rail:3: notes: 3 is not text (put it in quotes, such as "Bench rail")'),
         # cut
@@ -57,6 +58,7 @@ Faults = Callable[..., tuple[str, ...]]
         ('"3/8 in"', '"my spirall"', 'rail:10: tools.bit: "my spirall" is neither a length nor a bit in the profiles (did you mean "my spiral"?)'),
         ('"1/2 in"', '"sevente"', 'rail:11: tools.bushing: "sevente" is neither a length nor a guide bushing in the profiles (did you mean "seventeen"?)'),
         ('"3/8 in"', "{ shank = 8 }", "rail:10: tools.bit.diameter: is missing (diameter of the cutter, measured where possible)"),
+        ('"3/8 in"', "{ diameter = 3, '<table>' = 8 }", 'rail:10: tools.bit: unknown key "<table>" (known: "name", "diameter", "shank", "cutting_length", "overall_length", "kind", "plunging", "note")'),
         ('"3/8 in"', "{ diameter = 3, shnk = 8 }", 'rail:10: tools.bit: unknown key "shnk" (did you mean "shank"?)'),
         ('"3/8 in"', '{ diameter = 3, kind = "spiral" }', 'rail:10: tools.bit.kind: "spiral" is not known here (did you mean "up-spiral"?)'),
         ('"3/8 in"', "{ diameter = 3, plunging = 1 }", "rail:10: tools.bit.plunging: 1 does not fit here (write true or false, without quotes)"),

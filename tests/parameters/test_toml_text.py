@@ -79,6 +79,7 @@ def test_column() -> None:
         (".".join("a" * 300_000) + " = 1", "rail.toml: tables or lists are nested too deeply"),
         ("x = {" + " . ".join(["'a'"] * 101) + " = 1}", "rail.toml: tables or lists are nested too deeply"),
         ("[" + ".".join("a" * 101) + "]", "rail.toml: tables or lists are nested too deeply"),
+        ("a = [{b = 0x" + "f" * 5000 + "}]", "rail.toml: a number has far too many digits"),
         ("a = " + "9" * 5000, "rail.toml: a number has far too many digits"),
     ],
 )

@@ -1,0 +1,116 @@
+"""The JSON schema that editors use says the same as the models."""
+
+import json
+import tomllib
+from collections.abc import Iterator
+from typing import Any
+
+import jsonschema
+import pytest
+
+from jigtemplates.parameters.schema import job_schema, schema_text, shipped_schema
+
+JOB = """
+title = "Bench rail"
+units = "mm"
+[cut]
+shape = "slot"
+width = 10
+length = "2 1/2 in"
+depth = "½ in"
+[tools]
+bit = "3/8 in"
+bushing = { diameter = "1/2 in", bore = "13/32 in" }
+[plate]
+width = 140
+height = 140
+thickness = 6
+screws = { pattern = "corners", size = "M5", inset = 10 }
+[make]
+for = ["laser"]
+"""
+
+
+def faults(text: str) -> list[str]:
+    """The keys at which an independent validator (package jsonschema) objects to a job."""
+    schema = job_schema()
+    validator = jsonschema.Draft202012Validator(schema)
+    return sorted(".".join(map(str, error.absolute_path)) for error in validator.iter_errors(tomllib.loads(text)))
+
+
+def test_the_shipped_schema_is_current() -> None:
+    """The file in the package is what the models give now; if not: python -m jigtemplates.parameters.schema."""
+    assert shipped_schema() == schema_text()
+
+
+def test_it_is_a_schema() -> None:
+    """It is itself valid by the rules of JSON Schema 2020-12."""
+    schema = json.loads(shipped_schema())
+    assert schema["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+    jsonschema.Draft202012Validator.check_schema(schema)
+
+
+def test_a_good_job_validates() -> None:
+    """A right job has no objection."""
+    assert faults(JOB) == []
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "where"),
+    [
+        ('title = "Bench rail"', "", ""),
+        ("width = 10", "widht = 10", "cut"),
+        ("width = 10", 'width = "12,7 mm"', "cut"),
+        ("width = 10", 'width = "-3 mm"', "cut"),
+        ("width = 10", "width = 0", "cut"),
+        ('shape = "slot"', 'shape = "round"', "cut"),
+        ('"3/8 in"', "true", "tools.bit"),
+        ('"13/32 in"', '"13/32 cm"', "tools.bushing"),
+        ("width = 140", "", "plate"),
+        ('"corners"', '"corner"', "plate.screws.pattern"),
+        ('["laser"]', "[]", "make.for"),
+        ('["laser"]', '["lazer"]', "make.for.0"),
+        ('units = "mm"', 'units = "cm"', "units"),
+    ],
+)
+def test_a_faulty_job_does_not(old: str, new: str, where: str) -> None:
+    """A fault is underlined at its key, or at the table that may be one of several."""
+    assert old in JOB
+    assert faults(JOB.replace(old, new, 1)) == [where]
+
+
+def test_a_holder_stands_in_for_a_size() -> None:
+    """A plate needs width and height, or a holder."""
+    assert faults(JOB.replace("width = 140\nheight = 140", 'holder = "frame"')) == []
+
+
+@pytest.mark.parametrize(
+    "text", ["9.5 mm", "9.5mm", '3/8"', "1-1/2 in", "2 1/2 in", "½ in", "2½ in", "0.5in", ".5 in", "10"]
+)
+def test_lengths_an_editor_accepts(text: str) -> None:
+    """Every form of length that the reader takes passes in an editor."""
+    assert faults(JOB.replace("width = 10", f"width = '{text}'")) == []
+
+
+def _keys(schema: Any) -> Iterator[dict[str, Any]]:
+    if isinstance(schema, dict):
+        yield from schema.get("properties", {}).values()
+        schema = list(schema.values())
+    if isinstance(schema, list):
+        for part in schema:
+            yield from _keys(part)
+
+
+def test_every_key_has_its_sentence() -> None:
+    """Each key has a description, its own or that of the table it refers to, and it ends in a full stop."""
+    schema = job_schema()
+    keys = list(_keys(schema))
+    assert len(keys) > 60
+    for key in keys:
+        held = schema["$defs"].get(key.get("$ref", "").rpartition("/")[2], {})
+        assert (key.get("description") or held["description"]).endswith(".")
+
+
+def test_nothing_is_null() -> None:
+    """TOML has no null, so the schema offers none."""
+    assert "null" not in shipped_schema()
