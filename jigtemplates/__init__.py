@@ -4,11 +4,14 @@ From a wanted cut, a router bit and a guide bushing to the template that makes i
 file, `report_on` makes the template, routes it on the screen and checks it, `write` makes the files.
 Everything is in millimetres and degrees. Names are loaded when they are first used.
 
+    >>> from pathlib import Path
     >>> from jigtemplates import load_job, report_on, write
-    >>> report = report_on(load_job("samples/gate-bench-rail.toml"))
-    >>> print(report.predicted.width)
+    >>> report = report_on(load_job("rail.toml"))  # from: jigtemplates new rail.toml
+    >>> report.predicted.width
     10.0
     >>> report = write(report, Path("templates"))
+    >>> report.files[0].path
+    'templates/rail/rail_laser_mm.dxf'
 """
 
 from importlib import import_module

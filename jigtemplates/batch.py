@@ -1,12 +1,15 @@
 """Several jobs in one call: finds their files, does the good ones and keeps the faults of the others."""
 
+import os
+import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from jigtemplates.errors import InputError, JigError, quoted
+from jigtemplates.errors import InputError, JigError, OutputError, quoted
 from jigtemplates.making import write
 from jigtemplates.parameters.load import load_job
+from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.report import Report, report_on
 
@@ -49,9 +52,13 @@ class Batch:
         return (self._done(path, lambda job_report, _: job_report) for path in self.paths)
 
     def made(self, out: Path) -> Iterator[Done]:
-        """Every job with its files written into out; InputError where two would share a folder."""
+        """Every job with its files written into out.
+
+        Raises InputError where two jobs would share a folder, OutputError where out cannot be one.
+        """
         _refuse_shared_folders(self.paths)
-        return (self._done(path, lambda report, own: write(report, out, profiles=own)) for path in self.paths)
+        _refuse_what_is_no_folder(out)
+        return (self._done(path, lambda report, own: _made(report, out, own)) for path in self.paths)
 
     def _done(self, path: Path, finish: Callable[[Report, Profiles], Report]) -> Done:
         try:
@@ -62,32 +69,58 @@ class Batch:
             return Done(path, None, _named(error, path))
 
 
+def _made(report: Report, out: Path, profiles: Profiles) -> Report:
+    if not report.stopped:
+        _refuse_what_is_no_folder(out / report.job.stem)
+    return write(report, out, profiles=profiles)
+
+
+def _refuse_what_is_no_folder(folder: Path) -> None:
+    """One line for a place that cannot be a folder, where each file in it would have its own."""
+    try:
+        there = next(place for place in (folder, *folder.parents) if os.path.lexists(place))
+        if there.is_dir():
+            return
+        reason = "this is not a folder"
+    except (OSError, ValueError) as error:
+        there, reason = folder, getattr(error, "strerror", None) or "no folder can have this name"
+    raise OutputError(f"{shown_name(str(there))}: nothing can be written there: {reason} (choose another place)")
+
+
 def _named(error: JigError, path: Path) -> tuple[str, ...]:
     """The lines of an error, with the job's name where they do not say it."""
-    return tuple(line if path.name in line else f"{path}: {line}" for line in error.lines)
+    name = shown_name(str(path))
+    return tuple(line if shown_name(path.name) in line else f"{name}: {line}" for line in error.lines)
 
 
 def job_files(path: Path) -> tuple[Path, ...]:
-    """The file itself, or the *.toml files of a folder in the order of their names."""
-    if not path.is_dir():
+    """The file itself, or the *.toml files of a folder in the order of their names.
+
+    Folders in it are passed over, and hidden files: some systems strew copies such as ._rail.toml.
+    """
+    if not os.path.isdir(path):
         return (path,)
     try:
-        found = tuple(sorted(p for p in path.glob("*.toml") if p.is_file()))
+        names = sorted(os.listdir(path))
     except OSError as error:
-        raise InputError(f"{path}: the folder cannot be read ({error.strerror})") from None
+        raise InputError(f"{shown_name(str(path))}: the folder cannot be read ({error.strerror})") from None
+    found = tuple(path / name for name in names if name.lower().endswith(".toml") and name[0] != ".")
+    found = tuple(job for job in found if not os.path.isdir(job))
     if not found:
-        raise InputError(f"{path}: no job file in this folder (a job's name ends in .toml)")
+        raise InputError(f"{shown_name(str(path))}: no job file in this folder (a job's name ends in .toml)")
     return found
 
 
 def _refuse_shared_folders(paths: Iterable[Path]) -> None:
+    """Names that differ in case, or in how an accent is composed, are one name on some systems."""
     seen: dict[str, Path] = {}
     faults = []
     for path in paths:
-        other = seen.setdefault(path.stem.lower(), path)
+        other = seen.setdefault(unicodedata.normalize("NFC", path.stem).casefold(), path)
         if other is not path:
+            name, same = shown_name(str(path)), shown_name(str(other))
             faults.append(
-                f"{path}: would write into the same folder {quoted(path.stem)} as {other} (rename one of them)"
+                f"{name}: would write into the same folder {quoted(path.stem)} as {same} (rename one of them)"
             )
     if faults:
         raise InputError(faults)

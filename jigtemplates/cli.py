@@ -12,7 +12,8 @@ from typing import Any
 
 import click
 
-from jigtemplates.errors import InputError, JigError
+from jigtemplates.errors import InputError, JigError, did_you_mean, quoted
+from jigtemplates.streams import is_terminal, never_fail_on_characters, silence, wanted_colour
 
 TARGETS = ("laser", "cnc", "paper")
 
@@ -20,7 +21,7 @@ CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 
 
 class TargetsCommand(click.Command):
-    """Lets `--for` take several names in a row: `--for laser cnc` as well as `--for laser --for cnc`."""
+    """Lets `--for` take several targets in a row: `--for laser cnc` as well as `--for laser --for cnc`."""
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         """Gives every further target name its own `--for` before click reads the arguments."""
@@ -29,9 +30,17 @@ class TargetsCommand(click.Command):
         for arg in args:
             if arg in TARGETS and after_for and spread[-1] != "--for":
                 spread.append("--for")
-            after_for = arg == "--for" or (after_for and arg in TARGETS)
+            after_for = arg == "--for" or arg.startswith("--for=") or (after_for and arg in TARGETS)
             spread.append(arg)
         return super().parse_args(ctx, spread)
+
+
+def _known_targets(_ctx: click.Context, _param: click.Parameter, names: tuple[str, ...]) -> tuple[str, ...]:
+    """The targets; InputError once, not once for every job, where one is not known."""
+    unknown = [name for name in names if name not in TARGETS]
+    if unknown:
+        raise InputError(f"--for: {quoted(name)} is not known here ({did_you_mean(name, TARGETS)})" for name in unknown)
+    return names
 
 
 profiles_option = click.option(
@@ -52,11 +61,18 @@ def cli(ctx: click.Context, version: bool) -> None:
     Begin with: jigtemplates new my-job.toml
     """
     if version:
-        from importlib.metadata import version as installed
-
-        click.echo(f"jigtemplates {installed('jigtemplates')}")
+        click.echo(f"jigtemplates {_version()}")
     elif ctx.invoked_subcommand is None:
         click.echo(ctx.get_help())
+
+
+def _version() -> str:
+    from importlib import metadata
+
+    try:
+        return metadata.version("jigtemplates")
+    except metadata.PackageNotFoundError:  # run from a checkout that was never installed
+        return "unknown"
 
 
 @cli.command(short_help="Numbers and findings of a job; writes nothing.")
@@ -81,7 +97,10 @@ def check(jobs: Sequence[Path], folder: Path | None, as_json: bool) -> int:
     "--out", type=click.Path(path_type=Path), default=Path("templates"), show_default=True, metavar="DIR",
     help="Folder for the files; each job gets one of its own in it.",
 )  # fmt: skip
-@click.option("--for", "targets", multiple=True, metavar="NAME...", help="Make only these: laser, cnc, paper.")
+@click.option(
+    "--for", "targets", multiple=True, metavar="NAME...", callback=_known_targets,
+    help="Make only these: laser, cnc, paper.",
+)  # fmt: skip
 @click.option("--bit", metavar="L", help="Another bit than the job's: a diameter or a profile's name.")
 @click.option("--bushing", metavar="L", help="Another guide bushing than the job's.")
 @profiles_option
@@ -136,21 +155,23 @@ def new(path: Path | None, shape: str | None, units: str) -> int:
     there already is never overwritten. In a terminal the shape is asked for where it is not given; in a
     pipe nothing is asked and a slot is written.
     """
-    from jigtemplates.starter import starter_text, write_starter
+    from jigtemplates.starter import new_job_path, starter_text, typed, write_starter
 
+    to_screen = path == Path("-")
+    path = new_job_path(path) if path and not to_screen else None  # a name that will not do is refused unasked
     shape = shape or _asked_shape()
-    if path == Path("-"):
-        click.echo(starter_text(shape, units, f"{shape}.toml"), nl=False)
-        return 0
     path = path or Path(f"{shape}.toml")
-    path = path if path.suffix else path.with_suffix(".toml")
-    written = write_starter(path, starter_text(shape, units, path.name))
-    click.echo(f"wrote {written}: change it, then: jigtemplates check {written}")
+    text = starter_text(shape, units, path.name)
+    if to_screen:
+        click.echo(text, nl=False)
+    else:
+        written = typed(write_starter(path, text))
+        click.echo(f"wrote {written}: change it, then: jigtemplates check {written}")
     return 0
 
 
 def _asked_shape() -> str:
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+    if not (is_terminal(sys.stdin) and is_terminal(sys.stdout)):
         return "slot"
     shape: str = click.prompt(
         "Shape of the cut", type=click.Choice(["slot", "round", "rectangle"]), default="slot", err=True
@@ -160,24 +181,26 @@ def _asked_shape() -> str:
 
 def main(args: Sequence[str] | None = None) -> None:
     """Run the command line and leave with its status; every fault is a line on stderr, never a traceback."""
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="replace")  # a terminal without × still gets its numbers
+    never_fail_on_characters()
     sys.exit(run(args))
 
 
 def run(args: Sequence[str] | None = None) -> int:
     """The exit status of one call of the command line."""
     try:
-        status: Any = cli.main(args=args, prog_name="jigtemplates", standalone_mode=False)
+        status: Any = cli.main(args=args, prog_name="jigtemplates", standalone_mode=False, color=wanted_colour())
+    except SystemExit:  # click's way out where the reader of our output has gone; its status 1 is our "stop"
+        return 0
     except click.ClickException as error:
         return _fail(_usage_lines(error), 2)
     except JigError as error:
         return _fail(error.lines, 2)
     except (click.Abort, KeyboardInterrupt):
-        return _fail(("stopped; nothing half-written",), 130)
-    except BrokenPipeError:
-        return _quiet_pipe()
+        return _fail(("stopped; no file is half-written",), 130)
+    except OSError as error:  # every file has its own line by now: this is the terminal, or what stands for it
+        _fail((f"{error.filename or 'the output'}: cannot be written ({error.strerror})",), 2)
+        silence()
+        return 2
     except Exception as error:  # the last net: a fault of ours must still be one line
         return _fail(
             (f"a fault in jigtemplates itself: {type(error).__name__}: {_one_line(error)} (please report it)",), 2
@@ -196,17 +219,12 @@ def _one_line(error: object) -> str:
 
 
 def _fail(lines: Sequence[str], status: int) -> int:
-    for line in lines:
-        click.echo(line, err=True)
+    try:
+        for line in lines:
+            click.echo(line, err=True)
+    except OSError:  # nobody can be told; the status still says it
+        silence()
     return status
-
-
-def _quiet_pipe() -> int:
-    """The reader of our output has gone (`| head`): leave without a word, and without one at exit."""
-    import os
-
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    return 0
 
 
 __all__ = ["InputError", "cli", "main", "run"]

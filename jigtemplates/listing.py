@@ -23,7 +23,7 @@ def print_profiles(kind: str | None, name: str | None, folder: Path | None, *, a
         raise InputError(f"profiles: {quoted(kind)} is not a kind of profile ({did_you_mean(kind, KINDS)})")
     entries = [profiles.find(kind, name)] if name else profiles.entries(kind)
     if as_json:
-        click.echo(json.dumps([_as_json(found) for found in entries], indent=2, ensure_ascii=False))
+        click.echo(json.dumps([_as_json(found) for found in entries], indent=2))
     elif name:
         click.echo("\n".join(_entry_lines(entries[0])))
     else:

@@ -1,91 +1,124 @@
 """A job file to begin with: every key explained, in millimetres or inches, and it works as it stands."""
 
 import os
+import re
+from collections.abc import Mapping
 from pathlib import Path
 
 from jigtemplates.errors import InputError, OutputError
+from jigtemplates.parameters.stem import checked_stem
+from jigtemplates.parameters.toml_text import shown_name
 
-#: Sizes for each unit system: width, length, diameter, radius, depth, clearance, plate, thickness, inset,
-#: screw. The metric bushing's bore is invented for the example and says so in the file.
-_SIZES = {
+#: Sizes for each unit system, chosen: an ordinary mortise, recess and plate. Nothing in them draws a stop or
+#: a warning; the depth is that of a mortise for a slot and that of an inlay for the others.
+_SIZES: Mapping[str, Mapping[str, str]] = {
     "mm": {
-        "width": "10", "length": "50", "diameter": "40", "radius": "6", "depth": "28", "clearance": "0.1",
-        "plate": "140", "thickness": "6", "inset": "10", "screw": "M5",
+        "width": "10", "length": "50", "wide": "30", "diameter": "40", "radius": "6",
+        "slot_depth": "28", "recess_depth": "8", "clearance": "0.1", "pass_depth": "3", "middle": "70",
+        "stem": "5", "plate": "140", "thickness": "6", "corner": "5", "stand_off": "2", "screw": "M5",
+        "inset": "10", "kerf": "0.2",
     },
     "in": {
-        "width": '"3/8 in"', "length": '"2 in"', "diameter": '"1-1/2 in"', "radius": '"1/4 in"', "depth": '"1-1/8 in"',
-        "clearance": "0.004", "plate": '"5-1/2 in"', "thickness": '"1/4 in"', "inset": '"3/8 in"', "screw": "1/4 in",
+        "width": '"3/8 in"', "length": '"2 in"', "wide": '"1-1/4 in"', "diameter": '"1-1/2 in"', "radius": '"1/4 in"',
+        "slot_depth": '"1-1/8 in"', "recess_depth": '"5/16 in"', "clearance": "0.004", "pass_depth": '"1/8 in"',
+        "middle": '"2-3/4 in"', "stem": '"3/16 in"', "plate": '"5-1/2 in"', "thickness": '"1/4 in"',
+        "corner": '"1/4 in"', "stand_off": '"1/16 in"', "screw": "1/4 in", "inset": '"1/2 in"', "kerf": "0.008",
     },
 }  # fmt: skip
 
 _TEXT = """\
 # A job for jigtemplates: the cut you want, the tools you own, the plate, and what to make.
 # Lengths: "9.5 mm", "3/8 in", "1-1/2 in", "2 1/2 in", "0.5 in". A bare number is read in `units`.
+# A key behind a # is not needed: take the # away to use it.
 # See what comes out:   jigtemplates check {name}
 # Make the files:       jigtemplates make {name}
 
-title = "{title}"        # engraved on the plate and printed on the pattern
-units = "{units}"                      # how a bare number is read: "mm" or "in"
+title = "{title}"  # engraved on the plate and printed on the pattern
+units = "{units}"  # how a bare number is read: "mm" or "in"
 
-[cut]                             # what you want in the work
+[cut]  # what you want in the work
 {cut}
-depth = {depth}                        # in the work, without the plate
-angle = 0                         # degrees counter-clockwise in the plate
-# x = 70                          # middle of the cut from the plate's lower-left corner; left out:
-# y = 70                          #   the middle of the plate
+depth = {depth}  # in the work, without the plate
+angle = 0  # degrees counter-clockwise in the plate
+# x = {middle}  # middle of the cut from the plate's left edge; else the plate's middle
+# y = {middle}  # the same from its lower edge
 
-[tools]                           # bit and bushing belong together; measure them if you can
-bit = "3/8 in"                    # a diameter, a name (see: jigtemplates profiles bits), or a table
-bushing = "{bushing}"                # outside diameter, a name (jigtemplates profiles bushings), or a table:
-# bushing = {{ diameter = "{bushing}", bore = "13/32 in", stem = "5.5 mm" }}
-clearance = {clearance}                   # what the bushing has to slide in where the opening is as wide as it
-# pass_depth = "3 mm"             # deepest single pass; left out: half the bit, 5 mm at most
+[tools]  # bit and bushing belong together; measure them if you can
+bit = "3/8 in"  # a diameter, a name (see: jigtemplates profiles bits), or a table
+bushing = "5/8 in"  # outside diameter, a name (see: jigtemplates profiles bushings), or a table:
+# bushing = {{ diameter = "5/8 in", bore = "17/32 in", stem = {stem} }}
+clearance = {clearance}  # room for the bushing to slide, where the opening is just as wide
+# pass_depth = {pass_depth}  # deepest single pass; else half the bit's diameter, 5 mm at most
 
 [plate]
 width = {plate}
 height = {plate}
-thickness = {thickness}                     # measure it: the plunge depth depends on it
-material = "mdf"                  # jigtemplates profiles sheets
-# corner_radius = "5 mm"
-# stand_off = "2 mm"              # gap between the plate's underside and the work
+thickness = {thickness}  # measure it: the plunge setting depends on it
+material = "mdf"  # see: jigtemplates profiles sheets
+# corner_radius = {corner}  # of the plate itself
+# stand_off = {stand_off}  # gap between the plate's underside and the work
 screws = {{ pattern = "corners", size = "{screw}", inset = {inset} }}
-                                  # pattern: "corners", "edges", "ring" or "points"
-                                  # hole = "clearance", "countersunk" or "tapped"
+#   pattern: "corners", "edges", "ring" or "points"; also hole: "clearance", "countersunk" or "tapped"
 
 [make]
 for = ["laser", "cnc", "paper"]
-# kerf = "0.15 mm"                # full width the laser's beam removes; measure yours first
-# dxf = {{ version = "R2000", units = "mm" }}
-# printed_bar = {{ across = "99.6 mm", up = "100.1 mm" }}   # what the 100 mm bars measured on your printer
+# papers = ["a4", "letter"]  # see: jigtemplates profiles papers
+# kerf = {kerf}  # full width the laser's beam removes; measure yours first
+# dxf = {{ version = "R2000", units = "{units}" }}
+# printed_bar = {{ across = "99.6 mm", up = "100.1 mm" }}  # what the 100 mm bars measure on your printer
 """
 
 _CUTS = {
     "slot": """\
-shape = "slot"                    # round ends; also "round", "rectangle"
+shape = "slot"  # round ends; also "round" or "rectangle"
 width = {width}
-length = {length}                       # overall, ends included""",
+length = {length}  # overall, ends included""",
     "round": """\
-shape = "round"                   # also "slot", "rectangle"
+shape = "round"  # also "slot" or "rectangle"
 diameter = {diameter}""",
     "rectangle": """\
-shape = "rectangle"               # also "slot", "round"
-width = {width_wide}
+shape = "rectangle"  # also "slot" or "round"
+width = {wide}
 length = {length}
-corner_radius = {radius}                 # a bit leaves at least its own radius""",
+corner_radius = {radius}  # a bit leaves at least its own radius""",
 }
 
 _TITLES = {"slot": "My first mortise", "round": "My first recess", "rectangle": "My first inlay"}
 
-#: A rectangle that the bit can go round in, by unit.
-_WIDE = {"mm": "30", "in": '"1-1/4 in"'}
+#: Column in which the comments begin, where the line before is not longer.
+_COLUMN = 34
+_COMMENTED = re.compile(r"(?P<code>.*\S)  (?P<comment>#.*)")
 
 
 def starter_text(shape: str, units: str, name: str) -> str:
     """A commented job file for a shape ("slot", "round", "rectangle") in "mm" or "in"; name is its file's."""
-    sizes = {**_SIZES[units], "width_wide": _WIDE[units]}
-    bushing = "1/2 in" if shape == "slot" else "5/8 in"
+    sizes = _SIZES[units]
+    depth = sizes["slot_depth" if shape == "slot" else "recess_depth"]
     cut = _CUTS[shape].format(**sizes)
-    return _TEXT.format(name=name, title=_TITLES[shape], units=units, cut=cut, bushing=bushing, **sizes)
+    text = _TEXT.format(name=typed(name), title=_TITLES[shape], units=units, cut=cut, depth=depth, **sizes)
+    return "".join(_aligned(line) + "\n" for line in text.splitlines())
+
+
+def _aligned(line: str) -> str:
+    found = _COMMENTED.fullmatch(line)
+    return f"{found['code']:<{_COLUMN - 2}}  {found['comment']}" if found else line
+
+
+def typed(path: str | Path) -> str:
+    """A file's name as one types it after a command: in quotes where it has a space."""
+    return f'"{path}"' if " " in str(path) else str(path)
+
+
+def new_job_path(path: Path) -> Path:
+    """The file to write for what a person asked for: it ends in .toml.
+
+    Raises InputError for a name that no job may have, or for a folder.
+    """
+    if os.path.isdir(path):
+        raise InputError(f"{shown_name(str(path))}: this is a folder (give the name of a file in it)")
+    named = path if path.suffix.lower() == ".toml" else path.with_name(path.name + ".toml")
+    checked_stem(named.stem, "the new job")
+    return named
 
 
 def write_starter(path: Path, text: str) -> Path:
@@ -93,12 +126,13 @@ def write_starter(path: Path, text: str) -> Path:
 
     Raises InputError where the file is there already and OutputError where it cannot be written.
     """
+    name = shown_name(str(path))
     try:
         with path.open("x", encoding="utf-8", newline="\n") as file:
             file.write(text)
     except FileExistsError:
-        raise InputError(f"{path}: is there already and is not overwritten (give another name)") from None
+        raise InputError(f"{name}: is there already and is not overwritten (give another name)") from None
     except (OSError, ValueError) as error:
         reason = os.strerror(error.errno) if isinstance(error, OSError) and error.errno else str(error)
-        raise OutputError(f"{path}: cannot be written ({reason})") from None
+        raise OutputError(f"{name}: cannot be written ({reason})") from None
     return path

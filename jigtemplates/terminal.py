@@ -13,6 +13,7 @@ from jigtemplates.cautions import cautions
 from jigtemplates.checks import Finding, Level
 from jigtemplates.facts import facts, size_text
 from jigtemplates.report import Report, WrittenFile
+from jigtemplates.streams import is_terminal, silence
 
 #: Colour of a finding's level (chosen: as a traffic light would, and the word stands beside it).
 _COLOURS = {Level.STOP: "red", Level.WARNING: "yellow", Level.NOTE: "cyan"}
@@ -28,18 +29,25 @@ def print_batch(done: Iterable[Done], total: int, *, as_json: bool, with_caution
     stops and warnings; the jobs are done behind a progress bar where someone is looking.
     """
     results = _all_done(done, total)
+    try:
+        _print(results, as_json=as_json, brief=total > 1 and not with_cautions, cautioned=with_cautions)
+    except BrokenPipeError:  # the reader has seen enough (`| head`); the status still counts
+        silence()
+    return status(results)
+
+
+def _print(results: list[Done], *, as_json: bool, brief: bool, cautioned: bool) -> None:
     for one in results:
         for line in one.faults:
             click.echo(line, err=True)
         if one.report and not as_json:
-            click.echo("\n".join(_shown(one.report, brief=total > 1 and not with_cautions, cautioned=with_cautions)))
+            click.echo("\n".join(_shown(one.report, brief=brief, cautioned=cautioned)))
     if as_json:
         _print_json(results)
-    return status(results)
 
 
 def _all_done(done: Iterable[Done], total: int) -> list[Done]:
-    if total < 2 or not sys.stderr.isatty():
+    if total < 2 or not is_terminal(sys.stderr):
         return list(done)
     with click.progressbar(done, length=total, label="jobs", file=sys.stderr) as bar:
         return list(bar)
@@ -55,12 +63,12 @@ def status(results: Iterable[Done]) -> int:
 
 
 def _print_json(results: list[Done]) -> None:
+    """One object for one job (nothing where it has none), a list for several; ASCII, so that no terminal spoils it."""
     objects = [one.report.as_json() for one in results if one.report]
-    if len(results) == 1:
-        if objects:
-            click.echo(json.dumps(objects[0], indent=2, ensure_ascii=False))
-        return
-    click.echo(json.dumps(objects, indent=2, ensure_ascii=False))
+    if len(results) > 1:
+        click.echo(json.dumps(objects, indent=2))
+    elif objects:
+        click.echo(json.dumps(objects[0], indent=2))
 
 
 def report_lines(report: Report, *, with_cautions: bool = False) -> Iterator[str]:
@@ -114,6 +122,8 @@ def _file_size(file: WrittenFile) -> str:
 def _hung(head: str, text: str) -> Iterator[str]:
     """The text behind a head, wrapped to the terminal with the later lines under the first."""
     columns = min(shutil.get_terminal_size((_WIDEST, 24)).columns, _WIDEST)
-    wrapped = textwrap.wrap(text, max(columns - len(head), 30)) or [""]
+    # names and codes are not torn at their hyphens: they are there to be copied
+    room = max(columns - len(head), 30)
+    wrapped = textwrap.wrap(text, room, break_on_hyphens=False, break_long_words=False) or [""]
     yield head + wrapped[0]
     yield from (" " * len(head) + line for line in wrapped[1:])
