@@ -129,7 +129,7 @@ class Screws:
     fit: Fit
     #: from the plate's edges to a hole's centre, mm; corners and edges only
     inset: float | None
-    #: ring: number of holes; edges: holes on each side; else None
+    #: ring: number of holes; else None (corners and edges have one each)
     count: int | None
     #: ring: diameter of the circle of holes about the plate's middle, mm
     diameter: float | None

@@ -8,9 +8,10 @@ from pydantic.config import JsonDict
 from jigtemplates.errors import quoted
 from jigtemplates.lengths import Length, mm_text
 from jigtemplates.parameters.cut_tables import radius_within
-from jigtemplates.parameters.entries import Holder, ScrewPattern
+from jigtemplates.parameters.entries import Holder
 from jigtemplates.parameters.fields import LONGEST_NAME, ZERO, Flag, Gap, Size, Strict, own_fault, text_of
 from jigtemplates.parameters.lookup import entry
+from jigtemplates.parameters.screw_pattern import ScrewPattern
 
 
 def _named(kind: str) -> tuple[PlainValidator, WithJsonSchema]:
@@ -78,7 +79,7 @@ class PlateTable(Strict):
     @field_validator("holder")
     @classmethod
     def _holds_with_known_screws(cls, holder: Any, info: ValidationInfo) -> Any:
-        screws = None if holder is None else holder.entry.screws
+        screws = holder.entry.screws
         if screws is not None:
             _require_hole(screws.size, screws.hole, info)
         return holder

@@ -14,6 +14,7 @@ from jigtemplates.parameters.cut_tables import RectangleTable, RoundTable, SlotT
 from jigtemplates.parameters.make_tables import BAR_MM, MakeTable
 from jigtemplates.parameters.model import JobFile
 from jigtemplates.parameters.plate_tables import PlateTable, plate_side
+from jigtemplates.parameters.screw_pattern import ScrewPattern
 from jigtemplates.parameters.tool_tables import ToolsTable
 from jigtemplates.profiles import Found, Profiles
 
@@ -137,7 +138,7 @@ def _plate(table: PlateTable, profiles: Profiles) -> job.Plate:
     assert width is not None  # the model has refused a plate without a size or a holder
     assert height is not None
     stand_off = table.stand_off
-    pattern: entries.ScrewPattern | None = table.screws
+    pattern: ScrewPattern | None = table.screws
     if holder is not None:
         stand_off = holder.stand_off if stand_off is None else stand_off
         pattern = holder.screws if pattern is None else pattern
@@ -155,14 +156,14 @@ def _plate(table: PlateTable, profiles: Profiles) -> job.Plate:
     )
 
 
-def _screws(table: entries.ScrewPattern, profiles: Profiles) -> job.Screws:
+def _screws(table: ScrewPattern, profiles: Profiles) -> job.Screws:
     return job.Screws(
         pattern=table.pattern,
         screw=profiles.find("screws", table.size).entry,
         hole=table.hole,
         fit=table.fit,
         inset=_mm(table.inset),
-        count=table.count or (1 if table.pattern == "edges" else None),
+        count=table.count,
         diameter=_mm(table.diameter),
         start_angle=table.start_angle or 0.0,
         points=tuple((x.mm, y.mm) for x, y in table.points or ()),

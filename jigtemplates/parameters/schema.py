@@ -72,9 +72,9 @@ def shipped_schema() -> str:
     return files("jigtemplates.parameters").joinpath(FILE_NAME).read_text(encoding="utf-8")
 
 
-def write_schema() -> Path:
-    """Write the schema beside this module, in a checkout."""
-    path = Path(__file__).with_name(FILE_NAME)
+def write_schema(folder: Path = Path(__file__).parent) -> Path:
+    """Write the schema into a folder: beside this module, in a checkout."""
+    path = folder / FILE_NAME
     path.write_text(schema_text(), encoding="utf-8", newline="\n")
     return path
 

@@ -69,6 +69,10 @@ height = 100
 play = 0.5
 stand_off = 12
 screws = { pattern = "edges", size = "M4", inset = 9 }
+[holders."bare"]
+width = 90
+height = 80
+play = 0
 [holders."bad screws"]
 width = 150
 height = 100

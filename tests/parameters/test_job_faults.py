@@ -167,6 +167,13 @@ def test_a_wrong_unit_is_one_fault(faults: Faults) -> None:
     assert faults(('units = "mm"', "units = 3")) == ('rail:2: units: 3 is not known here (known: "mm", "in")',)
 
 
+def test_unknown_screw_with_a_hole(faults: Faults) -> None:
+    """A screw that is not known is one fault, whatever hole is asked for."""
+    assert faults(('"M5"', '"M55", hole = "tapped"')) == (
+        'rail:18: plate.screws.size: "M55" is no screw in the profiles (did you mean "M5"?)',
+    )
+
+
 def test_missing_tables(faults: Faults) -> None:
     """A table that is not there at all has no line number, only the file."""
     assert faults(("[plate]", "[plat]")) == (

@@ -161,7 +161,7 @@ def test_options_stand_in_for_keys(job: Read) -> None:
         ('pattern = "corners", size = "M5", inset = 10', ("corners", "clearance", "medium", 10, None, None, 0, ())),
         (
             'pattern = "edges", size = "M5", inset = 9, hole = "tapped"',
-            ("edges", "tapped", "medium", 9, 1, None, 0, ()),
+            ("edges", "tapped", "medium", 9, None, None, 0, ()),
         ),
         (
             'pattern = "ring", size = "M5", count = 6, diameter = 100, start_angle = 30, fit = "fine"',
@@ -201,6 +201,12 @@ def test_holder(job: Read) -> None:
     assert plate.holder is not None
     assert plate.holder.name == "frame"
     assert (made.cut.x, made.cut.y) == (74.75, 49.75)
+
+
+def test_holder_without_screws(job: Read) -> None:
+    """A holder that names no screws brings none, and no gap under the plate."""
+    plate = job((PLATE, 'holder = "bare"'), (SCREWS, "")).plate
+    assert (plate.width, plate.height, plate.stand_off, plate.screws) == (90, 80, 0, None)
 
 
 def test_keys_win_over_the_holder(job: Read) -> None:

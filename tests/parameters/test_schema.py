@@ -3,12 +3,13 @@
 import json
 import tomllib
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import jsonschema
 import pytest
 
-from jigtemplates.parameters.schema import job_schema, schema_text, shipped_schema
+from jigtemplates.parameters.schema import job_schema, schema_text, shipped_schema, write_schema
 
 JOB = """
 title = "Bench rail"
@@ -41,6 +42,11 @@ def faults(text: str) -> list[str]:
 def test_the_shipped_schema_is_current() -> None:
     """The file in the package is what the models give now; if not: python -m jigtemplates.parameters.schema."""
     assert shipped_schema() == schema_text()
+
+
+def test_it_is_written_as_it_is_shipped(tmp_path: Path) -> None:
+    """Writing it gives the shipped file, byte for byte on every system."""
+    assert write_schema(tmp_path).read_bytes() == shipped_schema().encode("utf-8")
 
 
 def test_it_is_a_schema() -> None:
