@@ -67,11 +67,12 @@ class Sweeps:
             return self._whole_circle(ring.as_circle, swept)
         base: list[Coordinates] = []
         rims: list[tuple[Point, Point]] = []  # unit vectors to the swept side at each segment's ends
-        for s in ring.segments:
+        segments = [s for s in ring.segments if isinstance(s, Arc) or s.start != s.end]
+        for s in segments:
             points, ends = self._arc(s, swept, loops) if isinstance(s, Arc) else self._line(s, swept, loops)
             base.append(points[:-1])
             rims.append(ends)
-        for i, s in enumerate(ring.segments):
+        for i, s in enumerate(segments):
             self._corner(s.start, rims[i - 1][1], rims[i][0], swept, loops)
         return np.concatenate(base)
 
@@ -194,5 +195,5 @@ def _bodies(rings: list[Coordinates]) -> Iterator[Any]:
         return
     polygon = shapely.polygons(rings[0], holes=[r for r in rings[1:] if len(r) >= 3] or None)
     if not polygon.is_valid:
-        polygon = shapely.make_valid(polygon)
+        polygon = shapely.make_valid(polygon, method="structure", keep_collapsed=False)
     yield from (p for p in shapely.get_parts(polygon) if p.geom_type == "Polygon")
