@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
-from jigtemplates.lengths import inch_text, mm_text
+from jigtemplates.lengths import both_text, mm_text
 from jigtemplates.template import FITS, narrow_side
 
 #: A trapped bushing with more room than this wanders visibly, mm. Chosen: twice the widest running fit
@@ -83,7 +83,7 @@ def _width_that_comes_out(case: Case) -> Iterator[Finding]:
         "cut-comes-out-wider",
         case.narrow_key,
         f"the bit is {close} the cut ({mm_text(side, 3)}), so the cut comes out at bit + running clearance: "
-        f"{mm_text(least, 3)} = {inch_text(least)}; make the tenon to suit, or change tools.clearance",
+        f"{both_text(least, 3)}; make the tenon to suit, or change tools.clearance",
     )
 
 
