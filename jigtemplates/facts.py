@@ -1,6 +1,6 @@
 """The numbers a maker needs, as labelled text: for the terminal, the paper pattern and the set-up sheet."""
 
-from jigtemplates.lengths import both_text, inch_text, mm_text
+from jigtemplates.lengths import inch_text, is_on_rule, mm_text, rule_text
 from jigtemplates.parameters.job import Bit, Bushing, Job
 from jigtemplates.report import Report
 from jigtemplates.routing import PredictedCut
@@ -25,8 +25,9 @@ def facts(report: Report) -> Facts:
 
 def tool_text(tool: Bit | Bushing) -> str:
     """The size as written and its other unit; the name where it has one."""
-    other = mm_text(tool.diameter.mm, 3) if tool.diameter.is_inch else inch_text(tool.diameter.mm)
-    size = f"{tool.diameter.text} = {other}"
+    mm = tool.diameter.mm
+    inch = f"= {inch_text(mm)}" if is_on_rule(mm) else f"about {inch_text(mm)}"
+    size = f"{tool.diameter.text} {f'= {mm_text(mm, 3)}' if tool.diameter.is_inch else inch}"
     return f"{tool.name} ({size})" if tool.name and tool.name != tool.diameter.text else size
 
 
@@ -69,15 +70,21 @@ def deviation_text(deviation: float) -> str:
 def _area_text(width: float, length: float, radius: float | None = None) -> str:
     """Width x length in mm and inch; one figure for a circle, and the radius where it says more."""
     if abs(width - length) < 1e-6 and radius is not None and abs(radius - width / 2) < 1e-6:
-        return f"dia {both_text(width)}"
+        return f"dia {mm_text(width, 3)} = {_inches(width)}"
     mm = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(length, 3)}"
-    inch = f"{width / 25.4:.3f} x {length / 25.4:.3f} in"
     corners = f", corners r {mm_text(radius, 3)}" if radius is not None else ""
-    return f"{mm} = {inch}{corners}"
+    return f"{mm} = {_inches(width, length)}{corners}"
+
+
+def _inches(*sides: float) -> str:
+    """Decimals, and beside them the nearest 1/64 on a rule: "0.519 x 2.094 in (about 33/64 x 2-3/32)"."""
+    about = "" if all(is_on_rule(side) for side in sides) else "about "
+    decimals = " x ".join(f"{side / 25.4:.3f}" for side in sides)
+    return f"{decimals} in ({about}{' x '.join(rule_text(side) for side in sides)})"
 
 
 def size_text(width: float, height: float) -> str:
-    """Overall size to check with a rule: "140 x 140 mm = 5.512 x 5.512 in"."""
+    """Overall size to check with a rule: "140 x 140 mm = 5.512 x 5.512 in (about 5-33/64 x 5-33/64)"."""
     return _area_text(width, height)
 
 

@@ -11,7 +11,7 @@ An inch is 25.4 mm exactly (NBS Circular 572, addendum 1960). Fractions stay fra
 import math
 import re
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
@@ -30,6 +30,8 @@ LONGEST_TEXT = 40
 FINEST_INCH = 64
 #: A float is taken for an exact 64th when it is within this part of a 64th (chosen: rounding noise only).
 _EXACT = 1e-6
+#: Decimals of a millimetre or an inch kept before rounding for show; further ones are binary noise (chosen).
+BINARY_TAIL = 9
 
 _SPACES = re.compile("[ \t\u00a0\u2009\u202f]+")
 _GLYPHS = {
@@ -182,17 +184,26 @@ def inch_text(mm: float) -> str:
 
     What rounds to no 64th at all is given in decimals alone.
     """
+    fraction = rule_text(mm)
+    if is_on_rule(mm):
+        return f"{fraction} in"
+    return f"{fraction} in ({_inches(mm)})" if fraction != "0" else _inches(mm)
+
+
+def rule_text(mm: float) -> str:
+    """The nearest 1/64 on a workshop rule, without its unit: "33/64", "2-3/32"; "0" for less than half of one."""
+    return mixed_text(Fraction(round(mm / float(MM_PER_INCH) * FINEST_INCH), FINEST_INCH))
+
+
+def is_on_rule(mm: float) -> bool:
+    """Whether a length is exactly on a mark of 1/64 in."""
     sixty_fourths = mm / float(MM_PER_INCH) * FINEST_INCH
-    nearest = round(sixty_fourths)
-    fraction = mixed_text(Fraction(nearest, FINEST_INCH)) + " in"
-    if abs(sixty_fourths - nearest) < _EXACT:
-        return fraction
-    return f"{fraction} ({_inches(mm)})" if nearest else _inches(mm)
+    return abs(sixty_fourths - round(sixty_fourths)) < _EXACT
 
 
-def both_text(mm: float) -> str:
+def both_text(mm: float, digits: int = 2) -> str:
     """Millimetres and decimal inches side by side: "13.18 mm = 0.519 in"."""
-    return f"{mm_text(mm)} = {_inches(mm)}"
+    return f"{mm_text(mm, digits)} = {_inches(mm)}"
 
 
 def _inches(mm: float) -> str:
@@ -200,7 +211,9 @@ def _inches(mm: float) -> str:
 
 
 def _decimals(number: float, digits: int) -> str:
-    text = f"{number:.{digits}f}"
+    """Rounded half up, as one does by hand: 1.5875 to three decimals is 1.588, whatever its binary tail."""
+    exact = Decimal(repr(round(number, BINARY_TAIL)))
+    text = str(exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP))
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
 

@@ -13,7 +13,7 @@ from jigtemplates.geometry.outline import Arc, Bounds, Outline, Point, Region, R
 from jigtemplates.geometry.shapes import rectangle, round_hole, slot
 from jigtemplates.holes import Hole, screw_holes
 from jigtemplates.label import LabelPlacement, line_breaks, place_label
-from jigtemplates.lengths import mm_text
+from jigtemplates.lengths import is_on_rule, mm_text, rule_text
 from jigtemplates.lettering import missing_letters
 from jigtemplates.marks import centre_lines, centre_marks, datum_mark
 from jigtemplates.parameters.job import Cut, Job, Plate
@@ -222,11 +222,17 @@ def label_facts(job: Job) -> tuple[str, ...]:
 
 
 def cut_text(cut: Cut, *, least: float = 0.0) -> str:
-    """The cut's size in mm, such as "10 x 50 x 28 mm", "dia 40 x 12 mm": width, length, depth.
+    """The cut's width, length and depth, such as "10 x 50 x 28 mm", "dia 40 x 12 mm", "1/4 x 1-1/2 x 3/4 in".
 
-    No side is given as less than least (see `least_side`).
+    In inches where it was written in inches. No side is given as less than least (see `least_side`).
     """
     sides = [cut.width] if cut.shape == "round" else [cut.width, cut.length]
     sizes = [*(max(side, least) for side in sides), cut.depth]
-    text = " x ".join(mm_text(size, 3).removesuffix(" mm") for size in sizes)
-    return f"{'dia ' if cut.shape == 'round' else ''}{text} mm"
+    inches = cut.width_written.is_inch and cut.length_written.is_inch and cut.depth_written.is_inch
+    text = " x ".join(_inch_number(size) if inches else mm_text(size, 3).removesuffix(" mm") for size in sizes)
+    return f"{'dia ' if cut.shape == 'round' else ''}{text} {'in' if inches else 'mm'}"
+
+
+def _inch_number(mm: float) -> str:
+    """Inches without their unit: a fraction where it is on a rule, else three decimals."""
+    return rule_text(mm) if is_on_rule(mm) else f"{mm / 25.4:.3f}"

@@ -11,9 +11,11 @@ from jigtemplates.lengths import (
     LengthError,
     both_text,
     inch_text,
+    is_on_rule,
     mm_text,
     parse_length,
     quantity,
+    rule_text,
 )
 
 modest = settings(max_examples=200, deadline=None)
@@ -400,3 +402,27 @@ def test_anything_is_a_length_or_a_length_error(value: object, unit: str | None)
         line = str(error)
     assert line.isprintable()
     assert line if length is None else math.isfinite(length.mm)
+
+
+@pytest.mark.parametrize(
+    ("mm", "digits", "expected"),
+    [
+        (1.5875, 3, "1.588 mm"),
+        (34.925, 2, "34.93 mm"),
+        (2.675, 2, "2.68 mm"),
+        (-1.5875, 3, "-1.588 mm"),
+        (1e6, 2, "1000000 mm"),
+    ],
+)
+def test_a_half_is_rounded_up_as_by_hand(mm: float, digits: int, expected: str) -> None:
+    """A size that ends in 5 is rounded away from zero, whatever the binary tail of its float."""
+    assert mm_text(mm, digits) == expected
+
+
+@pytest.mark.parametrize(
+    ("mm", "on_rule", "expected"),
+    [(12.7, True, "1/2"), (38.1, True, "1-1/2"), (13.175, False, "33/64"), (0.1, False, "0"), (25.4, True, "1")],
+)
+def test_a_rule_shows_the_nearest_64th(mm: float, on_rule: bool, expected: str) -> None:
+    """rule_text is the nearest 1/64 and is_on_rule says whether it is exact."""
+    assert (rule_text(mm), is_on_rule(mm)) == (expected, on_rule)
