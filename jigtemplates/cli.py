@@ -5,6 +5,7 @@ or an output that cannot be written. Everything heavy is imported inside the com
 `--help` answers at once.
 """
 
+import gc
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -16,6 +17,10 @@ from jigtemplates.errors import InputError, JigError, did_you_mean, quoted
 from jigtemplates.streams import is_terminal, never_fail_on_characters, silence, wanted_colour
 
 TARGETS = ("laser", "cnc", "paper")
+
+#: New objects between two searches for garbage (chosen: one job makes hardly more, so that none is searched for;
+#: a folder of forty jobs took 15 MB more than with Python's 700, and a seventh less time).
+FEW_COLLECTIONS = 200_000
 
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 
@@ -182,7 +187,10 @@ def _asked_shape() -> str:
 def main(args: Sequence[str] | None = None) -> None:
     """Run the command line and leave with its status; every fault is a line on stderr, never a traceback."""
     never_fail_on_characters()
-    sys.exit(run(args))
+    gc.set_threshold(FEW_COLLECTIONS, 10, 10)
+    status = run(args)
+    gc.freeze()  # else the interpreter looks through all that is left before it gives up its memory
+    sys.exit(status)
 
 
 def run(args: Sequence[str] | None = None) -> int:
