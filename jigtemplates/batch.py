@@ -43,7 +43,11 @@ class Batch:
         bushing: str | None = None,
         targets: Sequence[str] | None = None,
     ) -> "Batch":
-        """The job files that files and folders stand for; InputError for a folder without any."""
+        """The job files that files and folders stand for.
+
+        Raises InputError for a folder without any, and where the folder of profiles is none.
+        """
+        profiles_for(None, folder)  # once, not once for every job
         paths = tuple(dict.fromkeys(path for one in given for path in job_files(one)))
         return cls(paths, folder, bit, bushing, targets)
 
@@ -66,7 +70,7 @@ class Batch:
             job = load_job(path, profiles=own, bit=self.bit, bushing=self.bushing, targets=self.targets)
             return Done(path, finish(report_on(job), own))
         except JigError as error:
-            return Done(path, None, _named(error, path))
+            return Done(path, None, _placed(error, path))
 
 
 def _made(report: Report, out: Path, profiles: Profiles) -> Report:
@@ -87,10 +91,11 @@ def _refuse_what_is_no_folder(folder: Path) -> None:
     raise OutputError(f"{shown_name(str(there))}: nothing can be written there: {reason} (choose another place)")
 
 
-def _named(error: JigError, path: Path) -> tuple[str, ...]:
-    """The lines of an error, with the job's name where they do not say it."""
-    name = shown_name(str(path))
-    return tuple(line if shown_name(path.name) in line else f"{name}: {line}" for line in error.lines)
+def _placed(error: JigError, path: Path) -> tuple[str, ...]:
+    """The lines of an error, with the job's name where they do not say where they belong."""
+    if isinstance(error, InputError | OutputError):
+        return error.lines
+    return tuple(f"{shown_name(str(path))}: {line}" for line in error.lines)
 
 
 def job_files(path: Path) -> tuple[Path, ...]:

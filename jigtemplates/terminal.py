@@ -37,9 +37,12 @@ def print_batch(done: Iterable[Done], total: int, *, as_json: bool, with_caution
 
 
 def _print(results: list[Done], *, as_json: bool, brief: bool, cautioned: bool) -> None:
+    said: set[str] = set()  # a faulty profile is said once, not once for every job
     for one in results:
         for line in one.faults:
-            click.echo(line, err=True)
+            if line not in said:
+                click.echo(line, err=True)
+                said.add(line)
         if one.report and not as_json:
             click.echo("\n".join(_shown(one.report, brief=brief, cautioned=cautioned)))
     if as_json:
