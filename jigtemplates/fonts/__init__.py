@@ -5,7 +5,7 @@ no face of the machine can take their place. A size is the em square's height, i
 width is wanted.
 """
 
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -44,8 +44,13 @@ def _advances(bold: bool) -> dict[int, float]:
 
 def text_width(text: str, size: float, *, bold: bool = False) -> float:
     """Width of one line of text, in the unit of size; a character the face lacks counts as 1/2 em."""
+    return size * _ems(text, bold)
+
+
+@lru_cache(maxsize=4096)  # the same words are measured for every arrangement of a page that is tried
+def _ems(text: str, bold: bool) -> float:
     advances = _advances(bold)
-    return size * sum(advances.get(ord(c), 0.5) for c in text)
+    return sum(advances.get(ord(c), 0.5) for c in text)
 
 
 def missing(texts: "Iterable[str]") -> list[str]:

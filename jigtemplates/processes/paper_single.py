@@ -19,10 +19,17 @@ COLUMN = (38.0, 85.0)
 
 @dataclass(frozen=True, slots=True)
 class Arrangement:
-    """Where the drawing may go, and the notes in their place."""
+    """Where the drawing may go, and where the notes would."""
 
     room: Bounds
-    notes: Block
+    block: Block
+    #: upper-left corner of the notes
+    corner: Point
+
+    @property
+    def notes(self) -> Block:
+        """The notes in their place."""
+        return self.block.placed(*self.corner)
 
 
 def fits(drawing: Drawing, room: Bounds) -> bool:
@@ -42,12 +49,12 @@ def arrangements(sheet: Sheet, head: Block, drawing: Drawing, info: Callable[[fl
     width = min(COLUMN[1], window.width - drawing.width - 2 * CLEAR - ASIDE)
     if width >= COLUMN[0] and (column := info(width)).height <= window.height:
         left = window.right - width
-        yield Arrangement(window._replace(right=left - ASIDE), column.placed(left, window.top))
+        yield Arrangement(window._replace(right=left - ASIDE), column, Point(left, window.top))
 
 
 def _below(window: Bounds, left: float, block: Block, height: float) -> Arrangement:
     top = window.bottom + height
-    return Arrangement(Bounds(left, top + GAP, window.right, window.top), block.placed(window.left, top))
+    return Arrangement(Bounds(left, top + GAP, window.right, window.top), block, Point(window.left, top))
 
 
 def whole(drawing: Drawing, inks: tuple[Ink, ...], room: Bounds) -> Window:
