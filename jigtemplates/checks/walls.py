@@ -15,6 +15,9 @@ from jigtemplates.lengths import mm_text
 #: Chords on which distances are measured, mm (chosen: far below any wall that matters).
 CHORD = 1e-3
 
+#: A wall no thicker than this is none, mm (chosen: ten times the chords' error).
+TOUCHING = 0.01
+
 #: Smallest wall where neither the job nor its material says one, mm (chosen).
 LEAST_WALL = 5.0
 
@@ -63,19 +66,20 @@ def _area(outline: Outline) -> Any:
 
 
 def _on_plate(thing: _Thing, plate: Any, edge: Any, least: float) -> Iterator[Finding]:
-    if not plate.contains_properly(thing.area):
+    apart = float(shapely.distance(edge, thing.area))
+    if apart <= TOUCHING or not plate.contains_properly(thing.area):
         yield stop(
             "opening-off-plate" if thing.key == "cut.x" else "hole-off-plate",
             thing.key,
             f"{thing.name} does not lie on the plate: move it, or make the plate larger",
         )
         return
-    yield from _thin(thing.name, "the plate's edge", thing.key, shapely.distance(edge, thing.area), least)
+    yield from _thin(thing.name, "the plate's edge", thing.key, apart, least)
 
 
 def _between(a: _Thing, b: _Thing, least: float) -> Iterator[Finding]:
-    apart = shapely.distance(a.area, b.area)
-    if apart <= 0:
+    apart = float(shapely.distance(a.area, b.area))
+    if apart <= TOUCHING:
         yield stop("holes-overlap", b.key, f"{a.name} and {b.name} overlap: move one of them")
         return
     yield from _thin(a.name, b.name, b.key, apart, least)

@@ -1,0 +1,56 @@
+"""The bushing's stem against plate and stand-off."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+Said = Callable[..., list[tuple[str, str, str]]]
+
+
+def tools(stem: object) -> dict[str, Any]:
+    """A 1/2 in bushing with that stem."""
+    return {"bushing": {"diameter": "1/2 in", "bore": "13/32 in", "stem": stem}}
+
+
+def test_stem_unknown(said: Said) -> None:
+    """An unknown stem is a note with the length it must stay under: plate 6 and stand-off 2."""
+    assert said("stem-unknown", plate={"stand_off": 2}) == [
+        (
+            "note",
+            "tools.bushing",
+            "the stem's length is not known: it must be shorter than 8 mm (plate and stand-off); measure it, file it "
+            "down where it is longer, or give it as bushing = { diameter = …, stem = … }",
+        )
+    ]
+    assert said("stem-unknown", tools=tools(5)) == []
+
+
+@pytest.mark.parametrize("stem", [6, 9])
+def test_stem_too_long(said: Said, stem: int) -> None:
+    """A stem as long as plate and stand-off reaches the work: stop, with what to file and what to thicken."""
+    assert said("stem-too-long", tools=tools(stem)) == [
+        (
+            "stop",
+            "tools.bushing",
+            f"the stem ({stem} mm) reaches the work: plate and stand-off are 6 mm; shorten it to at most 5.5 mm, or "
+            f"make the plate at least {stem}.5 mm thick",
+        )
+    ]
+
+
+def test_stem_just_short_enough(said: Said) -> None:
+    """Shorter than the plate, or than plate and stand-off, it goes."""
+    assert said("stem-too-long", tools=tools(5.9)) == []
+    assert said("stem-too-long", tools=tools(9), plate={"stand_off": 3.5}) == []
+    ((_, _, sentence),) = said("stem-too-long", tools=tools(9), plate={"stand_off": 2})
+    assert sentence.endswith("shorten it to at most 7.5 mm, or make the plate at least 7.5 mm thick")
+
+
+def test_stem_hardly_engages(said: Said) -> None:
+    """Less than 3 mm of stem against the edge is a warning, blamed on what is short."""
+    sentence = "only 2.9 mm of the stem meets the template's edge: at least 3 mm keeps it from riding up"
+    assert said("stem-hardly-engages", tools=tools(2.9)) == [("warning", "tools.bushing", sentence)]
+    thin = {"thickness": 2.9, "stand_off": 10, "material": None}
+    assert said("stem-hardly-engages", tools=tools(5), plate=thin) == [("warning", "plate.thickness", sentence)]
+    assert said("stem-hardly-engages", tools=tools(3)) == []
