@@ -68,7 +68,6 @@ def test_too_many_passes(report_with: ReportWith, said: Said) -> None:
     report = report_with(cut={"depth": 10_000}, tools={"pass_depth": 0.0001})
     assert report.as_json()["passes"] == 100_000_000
     assert len(report.pass_depths) == 201
-    assert said("too-many-passes", cut={"depth": 1000}) == []  # 211 passes would be too many: see below
 
 
 def test_too_deep_for_the_bit(said: Said) -> None:
