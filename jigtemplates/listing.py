@@ -65,7 +65,7 @@ def _entry_lines(found: Found[Any]) -> Iterator[str]:
     flat = list(_flat(found.entry, ""))
     width = max((len(key) for key, _ in flat), default=0)
     for key, value in flat:
-        yield f"  {key:<{width}}  {value}"
+        yield f"  {key:<{width}}  " + value.replace("\n", "\n" + " " * (width + 4))
 
 
 def _flat(entry: BaseModel, head: str) -> Iterator[tuple[str, str]]:

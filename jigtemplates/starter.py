@@ -44,8 +44,8 @@ angle = 0  # degrees counter-clockwise in the plate
 # y = {middle}  # the same from its lower edge
 
 [tools]  # bit and bushing belong together; measure them if you can
-bit = "3/8 in"  # a diameter, a name (see: jigtemplates profiles bits), or a table
-bushing = "5/8 in"  # outside diameter, a name (see: jigtemplates profiles bushings), or a table:
+bit = "3/8 in"  # a diameter, a name (jigtemplates profiles bits), or a table
+bushing = "5/8 in"  # outside diameter, a name (jigtemplates profiles bushings), or a table:
 # bushing = {{ diameter = "5/8 in", bore = "17/32 in", stem = {stem} }}
 clearance = {clearance}  # room for the bushing to slide, where the opening is just as wide
 # pass_depth = {pass_depth}  # deepest single pass; else half the bit's diameter, 5 mm at most

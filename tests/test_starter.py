@@ -1,0 +1,146 @@
+"""Starter jobs: they work as they stand, every commented key works too, and nothing is overwritten."""
+
+import re
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from jigtemplates.errors import InputError, OutputError
+from jigtemplates.parameters.load import job_from_text
+from jigtemplates.profiles import Profiles
+from jigtemplates.report import report_on
+from jigtemplates.starter import new_job_path, starter_text, typed, write_starter
+
+Call = Callable[..., Any]
+
+EVERY = [(shape, units) for shape in ("slot", "round", "rectangle") for units in ("mm", "in")]
+#: A key that waits behind a # in the text.
+WAITING = re.compile(r"# ([a-z_]+) = .*")
+
+
+@pytest.mark.parametrize(("shape", "units"), EVERY)
+def test_a_starter_can_be_made_as_it_stands(shape: str, units: str) -> None:
+    """Every shape in both units: no stop and no warning, in the shape and units that were asked for."""
+    job = job_from_text(starter_text(shape, units, "a.toml"), profiles=Profiles())
+    assert job.cut.shape == shape
+    assert [f.message for f in report_on(job).findings if f.level.value != "note"] == []
+    assert tomllib.loads(starter_text(shape, units, "a.toml"))["units"] == units
+
+
+@pytest.mark.parametrize(("shape", "units"), EVERY)
+def test_every_waiting_key_of_a_starter_works(shape: str, units: str) -> None:
+    """Each key behind a # can be used by taking the # away: the job is read, and is not stopped."""
+    lines = starter_text(shape, units, "a.toml").splitlines()
+    waiting = [(at, found[1]) for at, line in enumerate(lines) if (found := WAITING.fullmatch(line))]
+    assert {key for _, key in waiting} >= {"x", "y", "bushing", "pass_depth", "stand_off", "kerf", "dxf", "printed_bar"}
+    for at, key in waiting:
+        used = [lines[at].removeprefix("# ") if i == at else line for i, line in enumerate(lines)]
+        text = "\n".join(line for i, line in enumerate(used) if i == at or not line.startswith(f"{key} = "))
+        assert not report_on(job_from_text(text, profiles=Profiles())).stopped, key
+
+
+@pytest.mark.parametrize(("shape", "units"), EVERY)
+def test_the_comments_of_a_starter_stand_in_one_column(shape: str, units: str) -> None:
+    """Behind a value the comment begins in column 34, or two spaces on where the value is longer."""
+    for line in starter_text(shape, units, "a.toml").splitlines():
+        found = re.fullmatch(r"((?:# )?[a-z_]+ = .*\S|\[[a-z]+\])( +)(#.*)", line)
+        if found:
+            code, gap, _ = found.groups()
+            assert len(code + gap) == max(34, len(code) + 2), line
+        assert len(line) <= 110
+        assert line.isascii()
+
+
+def test_a_starter_names_the_commands_for_it() -> None:
+    """The file says how to check and make it, with its name in quotes where it has a space."""
+    assert "# Make the files:       jigtemplates make rail.toml\n" in starter_text("slot", "mm", "rail.toml")
+    assert 'jigtemplates check "my rail.toml"\n' in starter_text("slot", "mm", "my rail.toml")
+    assert (typed("a.toml"), typed(Path("a b.toml"))) == ("a.toml", '"a b.toml"')
+
+
+@pytest.mark.parametrize(("shape", "units"), EVERY)
+def test_new_writes_a_job_that_check_accepts(call: Call, here: Path, shape: str, units: str) -> None:
+    """`new` asks nothing in a pipe, writes one file, says what to do next, and `check` of it is status 0."""
+    said = call("new", "first.toml", "--shape", shape, "--units", units)
+    assert said == (0, "wrote first.toml: change it, then: jigtemplates check first.toml\n", "")
+    assert [p.name for p in here.iterdir()] == ["first.toml"]
+    assert b"\r" not in (here / "first.toml").read_bytes()
+    checked = call("check", "first.toml")
+    assert (checked.status, checked.err) == (0, "")
+    assert "  warning" not in checked.out
+
+
+def test_new_without_a_shape_asks_nothing_in_a_pipe(shell: Call, here: Path) -> None:
+    """With neither name nor shape, and nobody to ask: slot.toml, in mm."""
+    said = shell("new")
+    assert said == (0, "wrote slot.toml: change it, then: jigtemplates check slot.toml\n", "")
+    written = tomllib.loads((here / "slot.toml").read_text(encoding="utf-8"))
+    assert (written["cut"]["shape"], written["units"]) == ("slot", "mm")
+
+
+def test_new_asks_for_the_shape_where_somebody_is_looking(
+    call: Call, here: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In a terminal the answer is the shape; a name that will not do is refused before anything is asked."""
+    monkeypatch.setattr("jigtemplates.cli.is_terminal", lambda _: True)
+    monkeypatch.setattr("click.prompt", lambda *_, **__: "round")
+    assert call("new").out.startswith("wrote round.toml")
+    monkeypatch.setattr("click.prompt", lambda *_, **__: pytest.fail("asked"))
+    assert call("new", "con").status == 2
+    assert call("new", "other", "--shape", "slot").status == 0
+
+
+def test_new_to_the_screen_writes_no_file(call: Call, here: Path) -> None:
+    """`new -` prints the job alone, so that it can be redirected."""
+    said = call("new", "-", "--shape", "round")
+    assert (said.status, said.err, list(here.iterdir())) == (0, "", [])
+    assert tomllib.loads(said.out)["cut"]["shape"] == "round"
+
+
+def test_new_never_overwrites(call: Call, here: Path) -> None:
+    """A file that is there stays byte for byte: status 2 and one line."""
+    (here / "mine.toml").write_text("mine", encoding="utf-8")
+    said = call("new", "mine")
+    assert said == (2, "", "mine.toml: is there already and is not overwritten (give another name)\n")
+    assert (here / "mine.toml").read_text(encoding="utf-8") == "mine"
+
+
+@pytest.mark.parametrize(
+    ("asked", "named"),
+    [("rail", "rail.toml"), ("rail.toml", "rail.toml"), ("RAIL.TOML", "RAIL.TOML"), ("v1.2", "v1.2.toml")],
+)
+def test_the_new_file_ends_in_toml(here: Path, asked: str, named: str) -> None:
+    """The ending is added where it is missing, so that a folder of jobs has it."""
+    assert new_job_path(Path("sub", asked)) == Path("sub", named)
+
+
+@pytest.mark.parametrize(
+    ("asked", "line"),
+    [
+        (".", ".: this is a folder (give the name of a file in it)"),
+        ("", ".: this is a folder (give the name of a file in it)"),
+        ("/", "/: this is a folder (give the name of a file in it)"),
+        ("con", 'the new job: "con" cannot name the files made from this job (Windows keeps this name for a device'),
+        ("a:b", 'the new job: "a:b" cannot name the files made from this job (it has the character :'),
+        ("a\nb", 'the new job: "a\\nb" cannot name the files made from this job (it has the character'),
+        ("x" * 101, f'the new job: "{"x" * 39}…" cannot name the files made from this job (it has 101 characters'),
+    ],
+)
+def test_a_name_that_no_job_may_have_is_refused(call: Call, here: Path, asked: str, line: str) -> None:
+    """`new` does not write what `check` would refuse: status 2, one line, nothing written."""
+    said = call("new", asked)
+    assert (said.status, said.out, len(said.faults), list(here.iterdir())) == (2, "", 1, [])
+    assert said.err.startswith(line)
+
+
+def test_a_place_that_cannot_be_written(here: Path) -> None:
+    """A folder that is missing, or a name no system takes: OutputError with the reason."""
+    with pytest.raises(OutputError, match=r"^none/a\.toml: cannot be written \(No such file or directory\)$"):
+        write_starter(Path("none/a.toml"), "")
+    with pytest.raises(OutputError, match=r"^a\\x00\.toml: cannot be written \(embedded null byte\)$"):
+        write_starter(Path("a\0.toml"), "")
+    with pytest.raises(InputError, match="is there already"):
+        write_starter(Path(), "")
