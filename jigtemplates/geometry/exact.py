@@ -65,7 +65,7 @@ def exact_regions(
         outer = rebuild.ring(shapely.get_exterior_ring(polygon), True)
         if outer is None:
             continue
-        inner = (rebuild.ring(r, False) for r in polygon.interiors)
+        inner = (rebuild.ring(r, False) for r in sorted(polygon.interiors, key=lambda r: r.bounds))
         regions.append(Region(outer, tuple(r for r in inner if r is not None)))
     return tuple(regions)
 
@@ -111,6 +111,8 @@ class _Rebuild:
 
     def _is_there(self, outline: Outline, ring: Any) -> bool:
         """Whether a thin ring's exact outline is that ring and not something its curves have elsewhere."""
+        if abs(outline.area) > 2 * self.thin * ring.length:
+            return False
         if abs(outline.length - ring.length) <= 0.01 * ring.length + self.thin:
             return True
         if not self.is_finest:

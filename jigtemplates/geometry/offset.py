@@ -33,6 +33,9 @@ CHORD = 1e-3
 #: bit leaves a line for the bit's centre, which must not vanish. Chosen: 50 times the noding grid.
 SLACK = 5e-6
 
+#: A distance below this changes nothing, mm (chosen: ten nanometres, no size anybody means).
+LEAST = 1e-5
+
 #: How much finer the chords of the next try are. Chosen: three tries reach the slack.
 FINER = 16
 
@@ -62,7 +65,7 @@ def offset(regions: Regions, distance: float, *, chord: float = CHORD) -> Region
 
 def _swept(regions: Regions, distance: float, side: int, chord: float) -> Regions:
     """Offset to one side, on ever finer chords until no edges of the result cross unseen."""
-    if distance <= 0 or not regions:
+    if distance < LEAST or not regions:
         return regions
     slack = min(SLACK, distance / 100)
     chord = min(chord, distance / 10)  # a chord must stay within its own sweep
@@ -96,7 +99,7 @@ def _once(regions: Regions, sweeps: Sweeps, is_finest: bool) -> Regions:
         return exact(0.0)
     except UnclearError:
         raise
-    except GeometryError:
+    except (GeometryError, shapely.errors.GEOSException):
         return exact(GRID)
 
 

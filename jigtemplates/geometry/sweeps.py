@@ -13,12 +13,9 @@ from jigtemplates.geometry.curves import Circle, Straight, direction
 from jigtemplates.geometry.exact import Piece
 from jigtemplates.geometry.outline import TAU, Arc, Line, Outline, Point, Regions, chords
 
-#: Tangents within this angle join smoothly, radians. Chosen: 1e-9 rad is a nanometre in a metre.
-SMOOTH = 1e-9
-
-#: Corners that close by less than this are lapped over like smooth ones, radians (chosen: a strip's
-#: overlap is then still far above rounding).
-CLOSING = 1e-6
+#: Where an outline all but turns back, within this of half a turn, its corner is taken for a tip, radians:
+#: so it is where a line is travelled there and back, and may be where arcs meet. Chosen: half a degree.
+REVERSAL = 0.01
 
 #: How far the sector of a corner laps over its neighbours along their rims, mm (chosen: half the
 #: shortest edge that counts, so that nothing of it is ever seen).
@@ -129,26 +126,26 @@ class Sweeps:
     def _corner(self, at: Point, before: Point, after: Point, swept: Swept, loops: list[Coordinates]) -> None:
         """The sector round a corner that opens on the swept side; none where it closes.
 
-        It laps over its neighbours by next to nothing, and where a corner neither opens nor closes a lap
-        alone is left: areas that only share an edge can come apart there by the rounding of its nodes.
+        It laps over its neighbours by next to nothing, and where a corner neither opens nor closes the laps
+        alone are left: areas that only share an edge can come apart there by the rounding of its nodes.
         """
         cross = before.x * after.y - before.y * after.x
         angle = math.atan2(cross, before.x * after.x + before.y * after.y)
-        if self.side > 0 and angle < 1e-6 - math.pi:
-            angle += TAU  # a line travelled there and back: the end always opens outward
-        if angle * self.side < -CLOSING:
-            return
+        if self.side > 0 and angle < REVERSAL - math.pi:
+            angle += TAU  # all in the sector is within the distance, so one too many does no harm
         reach = self.distance + self.slack
-        first, last = (
-            (at.x + reach * before.x, at.y + reach * before.y),
-            (at.x + reach * after.x, at.y + reach * after.y),
-        )
-        edge = np.array([first, last])
-        if angle * self.side >= SMOOTH:
+        gap = angle * self.side * reach
+        if gap < -LAP:
+            return
+        first = (at.x + reach * before.x, at.y + reach * before.y)
+        edge, end = np.array([first]), before
+        if gap > LAP / 2:
             edge = _points(at, reach, self._angles(math.atan2(before.y, before.x), angle, self.distance))
-            edge[0], edge[-1] = first, last
+            edge[0], end = first, after
+            edge[-1] = (at.x + reach * after.x, at.y + reach * after.y)
             swept.pieces.append(Piece(Circle(at, self.distance), edge))
-        loops.append(np.concatenate([[at, _lap(first, before, -self.side)], edge, [_lap(last, after, self.side), at]]))
+        laps = _lap(edge[0], before, -self.side), _lap(edge[-1], end, self.side)
+        loops.append(np.concatenate([[at, laps[0]], edge, [laps[1], at]]))
 
     def _angles(self, first: float, sweep: float, radius: float) -> Coordinates:
         """Where chords begin and end on an arc of that radius, radians.
@@ -170,9 +167,9 @@ class Sweeps:
         return 4 * math.ceil(STEP ** math.ceil(math.log(quarter, STEP) - 1e-6) - 1e-6)
 
 
-def _lap(rim: tuple[float, float], out: Point, left: int) -> tuple[float, float]:
+def _lap(rim: Coordinates, out: Point, left: int) -> tuple[float, float]:
     """A place LAP beside one on a rim, just under it: to the left of out for left = 1, to its right for -1."""
-    x, y = rim
+    x, y = rim.tolist()
     return x - LAP * (left * out.y + out.x / 8), y + LAP * (left * out.x - out.y / 8)
 
 
@@ -193,7 +190,8 @@ def _bodies(rings: list[Coordinates]) -> Iterator[Any]:
     """The valid polygons of a region given on chords; a degenerate region has none."""
     if len(rings[0]) < 3:
         return
-    polygon = shapely.polygons(rings[0], holes=[r for r in rings[1:] if len(r) >= 3] or None)
+    holes = [shapely.linearrings(r) for r in rings[1:] if len(r) >= 3]
+    polygon = shapely.polygons(rings[0], holes=holes or None)
     if not polygon.is_valid:
         polygon = shapely.make_valid(polygon, method="structure", keep_collapsed=False)
     yield from (p for p in shapely.get_parts(polygon) if p.geom_type == "Polygon")

@@ -84,6 +84,13 @@ def test_a_hole_shrinks_when_its_region_grows(regions_of: RegionsOf) -> None:
         assert hole.as_circle.radius == pytest.approx(radius, abs=1e-12)
 
 
+def test_holes_of_different_kinds_stand_in_one_region(regions_of: RegionsOf) -> None:
+    """A round hole and a slot are grown into alike."""
+    regions = regions_of(rectangle(60, 40), round_hole(9).moved(-20, 0), slot(20, 8).moved(10, 0))
+    (part,) = grow(regions, 1)
+    assert [h.bounds.height for h in part.holes] == pytest.approx([7, 6], abs=1e-9)
+
+
 @pytest.mark.parametrize("distance", [8, 9])
 def test_an_overgrown_hole_vanishes(regions_of: RegionsOf, distance: float) -> None:
     """A hole of radius 8 is gone when its region has grown by 8 or more."""
