@@ -56,8 +56,10 @@ def repeated(drawn: Iterable[Drawn]) -> Drawn | None:
 
 def _trace(segment: Segment) -> tuple[object, ...]:
     """What a segment leaves on the material, whichever way it is travelled."""
-    a, b, middle = _grid(segment.start), _grid(segment.end), _grid(segment.middle)
-    return (a, b, middle) if a < b else (b, a, middle)
+    a, b = _grid(segment.start), _grid(segment.end)
+    ends = (a, b) if a < b else (b, a)
+    # Only an arc needs its middle: one straight runs between two points.
+    return ends if isinstance(segment, Line) else (*ends, _grid(segment.middle))
 
 
 def _grid(p: Point) -> tuple[int, int]:

@@ -22,22 +22,26 @@ class Body:
     tags: list[Tag] = field(default_factory=list)
     #: the last value of each code, made when first asked for
     single: dict[int, str] | None = None
-    #: whether some code stands there more than once
-    several: bool = False
+    #: codes that stand there more than once
+    several: set[int] = field(default_factory=set)
 
     def one(self, code: int) -> str:
         """The value of a code that must stand there exactly once."""
         if self.single is None:
-            self.single = {c: v for c, v, _ in self.tags}
-            self.several = len(self.single) < len(self.tags)
-        if code not in self.single or self.several:
-            self._refuse_unless_one(code)
+            self.single = self._sorted_out()
+        if code not in self.single or code in self.several:
+            times = sum(c == code for c, _, _ in self.tags)
+            raise refused(self.line, f"{self.kind} has {times} values of group code {code}, not 1")
         return self.single[code]
 
-    def _refuse_unless_one(self, code: int) -> None:
-        times = sum(c == code for c, _, _ in self.tags)
-        if times != 1:
-            raise refused(self.line, f"{self.kind} has {times} values of group code {code}, not 1")
+    def _sorted_out(self) -> dict[int, str]:
+        """The last value of each code; those that stand there more than once are noted."""
+        single: dict[int, str] = {}
+        for code, value, _ in self.tags:
+            if code in single:
+                self.several.add(code)
+            single[code] = value
+        return single
 
     def number(self, code: int) -> float:
         """A finite number that must stand there exactly once."""
