@@ -26,8 +26,8 @@ def facts(report: Report) -> Facts:
 def tool_text(tool: Bit | Bushing) -> str:
     """The size as written and its other unit; the name where it has one."""
     mm = tool.diameter.mm
-    inch = f"= {inch_text(mm)}" if is_on_rule(mm) else f"about {inch_text(mm)}"
-    size = f"{tool.diameter.text} {f'= {mm_text(mm, 3)}' if tool.diameter.is_inch else inch}"
+    inch = f" = {inch_text(mm)}" if is_on_rule(mm) else f", about {inch_text(mm)}"
+    size = f"{tool.diameter.text}{f' = {mm_text(mm, 3)}' if tool.diameter.is_inch else inch}"
     return f"{tool.name} ({size})" if tool.name and tool.name != tool.diameter.text else size
 
 

@@ -1,0 +1,89 @@
+"""The numbers a maker needs, as labelled text."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from jigtemplates.facts import cut_wanted, deviation_text, facts, size_text, tool_text
+from jigtemplates.report import Report
+
+ReportWith = Callable[..., Report]
+
+
+def test_the_plans_job(report_with: ReportWith) -> None:
+    """All facts of the job of the plan, in the order of the job."""
+    assert facts(report_with()) == (
+        ("bit", "3/8 in = 9.525 mm"),
+        ("bushing", "1/2 in = 12.7 mm"),
+        ("offset", "1.588 mm a side"),
+        ("cut wanted", "slot, 10 mm wide, 50 mm long, 28 mm deep"),
+        ("opening", "13.175 x 53.175 mm = 0.519 x 2.094 in (about 33/64 x 2-3/32), corners r 6.588 mm"),
+        ("cut made", "10 x 50 mm = 0.394 x 1.969 in (about 25/64 x 1-31/32), as asked"),
+        ("side play", "0.475 mm, run round the edge"),
+        ("plate", "140 x 140 mm = 5.512 x 5.512 in (about 5-33/64 x 5-33/64), 6 mm mdf"),
+        ("plunge", "34 mm from the base (plate 6 mm + cut 28 mm)"),
+        ("passes", "6, each 4.67 mm deeper"),
+    )
+
+
+def test_a_trapped_round_cut(report_with: ReportWith) -> None:
+    """A round opening and cut are given by their diameter; how far off is said."""
+    found = dict(facts(report_with(cut={"shape": "round", "diameter": "3/8 in", "depth": 5})))
+    assert found["cut wanted"] == "round, 3/8 in, 5 mm deep"
+    assert found["opening"].startswith("dia 12.8 mm = 0.504 in")
+    assert "r 6" not in found["opening"]
+    assert found["cut made"].startswith("dia 9.625 mm = 0.379 in")
+    assert found["cut made"].endswith(", at most 0.05 mm off")
+    assert found["side play"] == "0.1 mm, trapped: one pass makes the width"
+    assert found["passes"] == "2, each 2.5 mm deeper"
+
+
+def test_no_opening(report_with: ReportWith) -> None:
+    """Where the bit does not fit that is said, and nothing is said of a cut or of play."""
+    found = dict(facts(report_with(cut={"width": 9})))
+    assert found["opening"] == "none: the bit does not fit"
+    assert "cut made" not in found
+    assert "side play" not in found
+
+
+def test_plunge_with_stand_off(report_with: ReportWith) -> None:
+    """The stack is added up where it is shown: 6 + 12 + 4 = 22; one pass is no steps."""
+    found = dict(facts(report_with(cut={"depth": 4}, plate={"stand_off": 12, "material": None})))
+    assert found["plunge"] == "22 mm from the base (plate 6 mm + stand-off 12 mm + cut 4 mm)"
+    assert found["passes"] == "1, 4 mm deep"
+    assert found["plate"].endswith(", 6 mm")
+
+
+@pytest.mark.parametrize(
+    ("cut", "text"),
+    [
+        ({"angle": -22.5}, "slot, 10 mm wide, 50 mm long, 28 mm deep, turned -22.5°"),
+        (
+            {"shape": "rectangle", "width": "3/4 in", "length": "2 in", "depth": 3, "corner_radius": "1/4 in"},
+            "rectangle, 3/4 in wide, 2 in long, corners r 6.35 mm, 3 mm deep",
+        ),
+        ({"shape": "rectangle", "width": 20, "length": 50, "depth": 3}, "rectangle, 20 mm wide, 50 mm long, 3 mm deep"),
+    ],
+)
+def test_cut_wanted(report_with: ReportWith, cut: dict[str, Any], text: str) -> None:
+    """The cut as it was written, corners and turn where there are any."""
+    assert cut_wanted(report_with(cut=cut).job) == text
+
+
+def test_tools(report_with: ReportWith) -> None:
+    """A tool by its name, its size as written and in the other unit."""
+    tools = report_with(tools={"bit": "up-spiral 3/8 in", "bushing": 13}).job.tools
+    assert tool_text(tools.bit) == "up-spiral 3/8 in (3/8 in = 9.525 mm)"
+    assert tool_text(tools.bushing) == "13 mm, about 33/64 in (0.512 in)"
+
+
+def test_deviation_text() -> None:
+    """Less than half a micrometre is as asked."""
+    assert deviation_text(0.0004) == "as asked"
+    assert deviation_text(0.0006) == "at most 0.001 mm off"
+
+
+def test_size_text() -> None:
+    """Exact 64ths are not called about."""
+    assert size_text(101.6, 50.8) == "101.6 x 50.8 mm = 4.000 x 2.000 in (4 x 2)"
