@@ -7,7 +7,7 @@ Everything is in millimetres and degrees. Names are loaded when they are first u
     >>> from pathlib import Path
     >>> from jigtemplates import load_job, report_on, write
     >>> report = report_on(load_job("rail.toml"))  # from: jigtemplates new rail.toml
-    >>> report.predicted.width
+    >>> round(report.predicted.width, 6)  # mm
     10.0
     >>> report = write(report, Path("templates"))
     >>> report.files[0].path
