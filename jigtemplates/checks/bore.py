@@ -4,16 +4,9 @@ from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.lengths import mm_text
-
-#: Least room for chips, bore less bit: 1/16 in (a router manual, read; see references).
-LEAST_ROOM = 25.4 / 16
-
-#: Better room for chips: 1/16 in a side (B. Hylton, Router Magic, read).
-BETTER_ROOM = 25.4 / 8
-
-#: Least of a bushing's wall, outside diameter less bore: 5/16 in with a bore of 1/4 in (shop tip "router
-#: template offsets", alan.net, read; see references).
-LEAST_WALL = 25.4 / 16
+from jigtemplates.practice import BETTER_ROOM as BETTER_ROOM
+from jigtemplates.practice import LEAST_ROOM as LEAST_ROOM
+from jigtemplates.practice import LEAST_WALL as LEAST_WALL
 
 
 def check_bore(case: Case) -> Iterator[Finding]:

@@ -5,12 +5,8 @@ from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.lengths import mm_text
-
-#: Deepest single pass whatever the bit, mm (about 5 mm: common practice, no source).
-DEEPEST_PASS = 5.0
-
-#: Least length of shank in the collet, mm: 3/4 in (trade articles, read; see references).
-HELD = 19.05
+from jigtemplates.practice import DEEPEST_PASS as DEEPEST_PASS
+from jigtemplates.practice import HELD as HELD
 
 #: More passes than this nobody makes (chosen: the pass depth was surely mistyped).
 MOST_PASSES = 200

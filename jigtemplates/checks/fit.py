@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.lengths import both_text, mm_text
+from jigtemplates.practice import HAIR
 from jigtemplates.template import FITS, narrow_side
 
 #: A trapped bushing with more room than this wanders visibly, mm. Chosen: twice the widest running fit
@@ -14,8 +15,8 @@ LOOSE = 0.34
 #: H8/f7 (ISO 286, quoted in references).
 BINDS = 0.016
 
-#: Corners that keep less wood than this, mm², or reach less far than this, mm, are not worth a word (chosen).
-CRUMB, HAIR = 0.01, 0.01
+#: Corners that keep less wood than this, mm², are not worth a word (chosen).
+CRUMB = 0.01
 
 
 def check_fit(case: Case) -> Iterator[Finding]:

@@ -4,10 +4,7 @@ from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.lengths import mm_text
-
-#: Least length of stem against the template's edge, mm. Chosen: half the shortest stem that is sold,
-#: 3/16 in (WOOD, "Get on Board with Guide Bushings", read), and a little.
-LEAST_ENGAGEMENT = 3.0
+from jigtemplates.practice import LEAST_ENGAGEMENT as LEAST_ENGAGEMENT
 
 
 def check_stem(case: Case) -> Iterator[Finding]:
