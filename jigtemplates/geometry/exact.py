@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from jigtemplates.geometry.chain import GRID, Coordinates, Run, outline_of, run_of, same_curve
 from jigtemplates.geometry.curves import Curve, GeometryError, curve_of, meeting
@@ -109,6 +110,19 @@ class _Rebuild:
             return None
         return outline if self.is_real(outline) else None
 
+    @cached_property
+    def chords(self) -> "_Chords":
+        """The pieces' chords, indexed by their ends."""
+        return _Chords.of(self.pieces)
+
+    def _labels(self, begins: Coordinates, ends: Coordinates) -> NDArray[np.int64]:
+        """The piece that each edge lies on: mostly it is one of the piece's chords, else the nearest counts."""
+        labels = self.chords.labels(begins, ends)
+        parts = np.flatnonzero(labels < 0)
+        if len(parts):
+            labels[parts] = self.tree.nearest(shapely.points((begins[parts] + ends[parts]) / 2))
+        return labels
+
     def _is_there(self, outline: Outline, ring: Any) -> bool:
         """Whether a thin ring's exact outline is that ring and not something its curves have elsewhere."""
         if abs(outline.area) > 2 * self.thin * ring.length:
@@ -125,14 +139,15 @@ class _Rebuild:
         """The ring's edges gathered into runs on one curve; the first run begins at a change of curve."""
         steps = points[1:] - points[:-1]
         proper = np.hypot(steps[:, 0], steps[:, 1]) > 2 * GRID
-        begins, steps = points[:-1][proper], steps[proper]
+        begins, ends, steps = points[:-1][proper], points[1:][proper], steps[proper]
         if len(steps) == 0:
             return []
         middles = begins + steps / 2
-        labels = self.tree.nearest(shapely.points(middles))
+        labels = self._labels(begins, ends)
         changes = np.flatnonzero(labels != np.roll(labels, 1))
         first = int(changes[0]) if len(changes) else 0
-        labels, begins, steps, middles = (np.roll(a, -first, axis=0) for a in (labels, begins, steps, middles))
+        labels = np.roll(labels, -first)
+        begins, steps, middles = (np.roll(a, -first, axis=0) for a in (begins, steps, middles))
         bounds = [*(changes - first).tolist(), len(labels)] if len(changes) else [0, len(labels)]
         runs: list[Run] = []
         for at, until in itertools.pairwise(bounds):
@@ -143,6 +158,41 @@ class _Rebuild:
             runs[0] = Run(runs[-1].curve, runs[-1].begin, runs[0].middle, runs[-1].turn)
             runs.pop()
         return runs
+
+
+@dataclass(frozen=True, slots=True)
+class _Chords:
+    """Chords sorted by where they begin, both ways round; places are complex numbers here."""
+
+    begins: NDArray[np.complex128]
+    ends: NDArray[np.complex128]
+    pieces: NDArray[np.int64]
+
+    @staticmethod
+    def of(pieces: Sequence[Piece]) -> "_Chords":
+        """The chords of all pieces."""
+        counts = [len(p.chords) - 1 for p in pieces]
+        a = _complex(np.concatenate([p.chords[:-1] for p in pieces]))
+        b = _complex(np.concatenate([p.chords[1:] for p in pieces]))
+        which = np.repeat(np.arange(len(pieces)), counts)
+        begins = np.concatenate([a, b])
+        order = np.argsort(begins, kind="stable")
+        return _Chords(begins[order], np.concatenate([b, a])[order], np.concatenate([which, which])[order])
+
+    def labels(self, begins: Coordinates, ends: Coordinates) -> NDArray[np.int64]:
+        """The piece whose chord runs from each begin to each end, to the last bit; -1 where there is none."""
+        labels = np.full(len(begins), -1)
+        starts, stops = _complex(begins), _complex(ends)
+        at = np.searchsorted(self.begins, starts)
+        for ahead in range(3):  # two pieces' chords begin where the pieces join, one on either side
+            here = np.minimum(at + ahead, len(self.begins) - 1)
+            found = (self.begins[here] == starts) & (self.ends[here] == stops)
+            labels[found] = self.pieces[here[found]]
+        return labels
+
+
+def _complex(points: Coordinates) -> NDArray[np.complex128]:
+    return points[:, 0] + 1j * points[:, 1]
 
 
 def lines_through(chains: Sequence[Coordinates]) -> Any:
