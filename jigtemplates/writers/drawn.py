@@ -57,9 +57,9 @@ def repeated(drawn: Iterable[Drawn]) -> Drawn | None:
 def _trace(segment: Segment) -> tuple[object, ...]:
     """What a segment leaves on the material, whichever way it is travelled."""
     a, b = _grid(segment.start), _grid(segment.end)
-    ends = (a, b) if a < b else (b, a)
+    ends = (*a, *b) if a < b else (*b, *a)
     # Only an arc needs its middle: one straight runs between two points.
-    return ends if isinstance(segment, Line) else (*ends, _grid(segment.middle))
+    return ends if isinstance(segment, Line) else (*ends, *_grid(segment.middle))
 
 
 def _grid(p: Point) -> tuple[int, int]:

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 
 from jigtemplates.geometry.outline import BulgeVertex, Point
 from jigtemplates.writers.dxf_tags import (
+    NO_TAGS,
     Body,
-    Tag,
+    Tags,
     number,
     read_tags,
     refused,
@@ -94,11 +95,11 @@ def read_dxf(data: bytes) -> DxfFile:
     missing = {"HEADER", "TABLES", "ENTITIES"} - sections.keys()
     if missing:
         raise ReadBackError(f"no section {min(missing)}")
-    _refuse_geometry_in_blocks(sections.get("BLOCKS", []))
+    _refuse_geometry_in_blocks(sections.get("BLOCKS", NO_TAGS))
     return DxfFile(_header(sections["HEADER"]), _layers(sections["TABLES"]), tuple(_entities(sections["ENTITIES"])))
 
 
-def _header(tags: list[Tag]) -> dict[str, tuple[str, ...]]:
+def _header(tags: Tags) -> dict[str, tuple[str, ...]]:
     found: dict[str, list[str]] = {}
     values: list[str] = []
     for code, value, line in tags:
@@ -113,7 +114,7 @@ def _header(tags: list[Tag]) -> dict[str, tuple[str, ...]]:
     return {name: tuple(v) for name, v in found.items()}
 
 
-def _layers(tags: list[Tag]) -> dict[str, int]:
+def _layers(tags: Tags) -> dict[str, int]:
     found: dict[str, int] = {}
     for body in split_bodies(tags):
         if body.kind != "LAYER":
@@ -126,13 +127,13 @@ def _layers(tags: list[Tag]) -> dict[str, int]:
     return found
 
 
-def _refuse_geometry_in_blocks(tags: list[Tag]) -> None:
+def _refuse_geometry_in_blocks(tags: Tags) -> None:
     for body in split_bodies(tags):
         if body.kind not in ("BLOCK", "ENDBLK"):
             raise refused(body.line, f"{body.kind} in a block")
 
 
-def _entities(tags: list[Tag]) -> Iterator[Entity]:
+def _entities(tags: Tags) -> Iterator[Entity]:
     bodies = iter(split_bodies(tags))
     for body in bodies:
         if body.kind == "POLYLINE":
@@ -162,8 +163,7 @@ def _vertex(part: Body) -> BulgeVertex:
     if part.one(70) != "0":
         raise refused(part.line, "a VERTEX that is no plain corner")
     place = part.point(10)
-    bulged = any(code == 42 for code, _, _ in part.tags)
-    return BulgeVertex(place.x, place.y, part.number(42) if bulged else 0.0)
+    return BulgeVertex(place.x, place.y, part.number(42) if 42 in part.tags.codes else 0.0)
 
 
 def _closed(body: Body) -> bool:

@@ -4,44 +4,59 @@ Everything that is out of order is a ReadBackError with the line it stands in.
 """
 
 import math
-from dataclasses import dataclass, field
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 from jigtemplates.geometry.outline import Point
 from jigtemplates.writers.faults import ReadBackError
 
-#: A group code, its value and the number of the line the code stands in; plain, for there are thousands.
+#: A group code, its value and the number of the line the code stands in.
 Tag = tuple[int, str, int]
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
+class Tags:
+    """Tags in a row, codes and values apart: thousands of tuples kept would be searched for garbage again and again."""
+
+    codes: list[int]
+    values: list[str]
+    #: the number of the line the first code stands in
+    line: int
+
+    def __iter__(self) -> Iterator[Tag]:
+        """Each tag in turn."""
+        return zip(self.codes, self.values, range(self.line, self.line + 2 * len(self.codes), 2), strict=True)
+
+    def __getitem__(self, i: int) -> Tag:
+        """One tag."""
+        return self.codes[i], self.values[i], self.line + 2 * i
+
+    def __len__(self) -> int:
+        """How many there are."""
+        return len(self.codes)
+
+    def part(self, first: int, end: int) -> "Tags":
+        """The tags from one place up to another."""
+        return Tags(self.codes[first:end], self.values[first:end], self.line + 2 * first)
+
+
+NO_TAGS = Tags([], [], 0)
+
+
+@dataclass(frozen=True, slots=True)
 class Body:
     """One entity's or table entry's tags on their way to meaning."""
 
     kind: str
     line: int
-    tags: list[Tag] = field(default_factory=list)
-    #: the last value of each code, made when first asked for
-    single: dict[int, str] | None = None
-    #: codes that stand there more than once
-    several: set[int] = field(default_factory=set)
+    tags: Tags
 
     def one(self, code: int) -> str:
         """The value of a code that must stand there exactly once."""
-        if self.single is None:
-            self.single = self._sorted_out()
-        if code not in self.single or code in self.several:
-            times = sum(c == code for c, _, _ in self.tags)
+        times = self.tags.codes.count(code)
+        if times != 1:
             raise refused(self.line, f"{self.kind} has {times} values of group code {code}, not 1")
-        return self.single[code]
-
-    def _sorted_out(self) -> dict[int, str]:
-        """The last value of each code; those that stand there more than once are noted."""
-        single: dict[int, str] = {}
-        for code, value, _ in self.tags:
-            if code in single:
-                self.several.add(code)
-            single[code] = value
-        return single
+        return self.tags.values[self.tags.codes.index(code)]
 
     def number(self, code: int) -> float:
         """A finite number that must stand there exactly once."""
@@ -55,8 +70,9 @@ class Body:
 
     def only(self, codes: frozenset[int]) -> None:
         """Refuse every group code but these and the handles, owners and class marks."""
-        for code, _, line in self.tags:
-            if code not in codes and code not in _ANYWHERE:
+        foreign = set(self.tags.codes) - codes - _ANYWHERE
+        for code, _, line in self.tags if foreign else ():
+            if code in foreign:
                 raise refused(line, f"{self.kind} with group code {code}")
 
 
@@ -89,7 +105,7 @@ def whole(text: str, line: int) -> int:
         raise refused(line, f'"{text}" is not a whole number') from None
 
 
-def read_tags(data: bytes) -> list[Tag]:
+def read_tags(data: bytes) -> Tags:
     """Pairs of lines, code and value."""
     try:
         lines = data.decode("ascii").split("\n")
@@ -102,39 +118,39 @@ def read_tags(data: bytes) -> list[Tag]:
         whole_codes = list(map(int, codes))
     except ValueError:
         whole_codes = [whole(code, at) for code, at in zip(codes, numbers, strict=True)]
-    return list(zip(whole_codes, values, numbers, strict=True))
+    return Tags(whole_codes, values, 1)
 
 
-def split_sections(tags: list[Tag]) -> dict[str, list[Tag]]:
+def split_sections(tags: Tags) -> dict[str, Tags]:
     """The tags between each SECTION with its name and ENDSEC."""
-    found: dict[str, list[Tag]] = {}
+    found: dict[str, Tags] = {}
     at = 0
     while at < len(tags) and tags[at][:2] != (0, "EOF"):
         name = _section_name(tags, at, found)
-        end = next((i for i in range(at, len(tags)) if tags[i][1] == "ENDSEC"), None)
-        if end is None:
+        if "ENDSEC" not in tags.values[at:]:
             raise refused(tags[at][2], f"section {name} has no end")
-        found[name] = tags[at + 2 : end]
+        end = tags.values.index("ENDSEC", at)
+        found[name] = tags.part(at + 2, end)
         at = end + 1
     if at != len(tags) - 1:
         raise ReadBackError("EOF is not the last of the file")
     return found
 
 
-def _section_name(tags: list[Tag], at: int, found: dict[str, list[Tag]]) -> str:
+def _section_name(tags: Tags, at: int, found: dict[str, Tags]) -> str:
     code, value, line = tags[at]
-    if (code, value) != (0, "SECTION") or at + 1 == len(tags) or tags[at + 1][0] != 2:
+    if (code, value) != (0, "SECTION") or at + 1 == len(tags) or tags.codes[at + 1] != 2:
         raise refused(line, f'"{value}" where a section should begin')
-    name = tags[at + 1][1]
+    name = tags.values[at + 1]
     if name not in _SECTIONS or name in found:
         raise refused(line, f"an unexpected section {name}")
     return name
 
 
-def split_bodies(tags: list[Tag]) -> list[Body]:
+def split_bodies(tags: Tags) -> list[Body]:
     """Each group code 0 with the tags up to the next."""
-    starts = [i for i, tag in enumerate(tags) if tag[0] == 0]
-    if tags and starts[:1] != [0]:
-        raise refused(tags[0][2], f"group code {tags[0][0]} outside any entity")
+    starts = [i for i, code in enumerate(tags.codes) if code == 0]
+    if len(tags) and starts[:1] != [0]:
+        raise refused(tags.line, f"group code {tags.codes[0]} outside any entity")
     ends = [*starts[1:], len(tags)] if starts else []
-    return [Body(tags[a][1], tags[a][2], tags[a + 1 : b]) for a, b in zip(starts, ends, strict=True)]
+    return [Body(tags.values[a], tags[a][2], tags.part(a + 1, b)) for a, b in zip(starts, ends, strict=True)]
