@@ -79,4 +79,4 @@ def _line_overlap(arc: Arc, line: Line) -> float:
 
 
 def _reaches(arc: Arc, angle: float) -> bool:
-    return 0 < (arc.turn * (angle - arc.start_angle)) % TAU < abs(arc.sweep)
+    return arc.start == arc.end or 0 < (arc.turn * (angle - arc.start_angle)) % TAU < abs(arc.sweep)
