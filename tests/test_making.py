@@ -1,0 +1,235 @@
+"""From a report to files on disk: names, all or none, unchanged files, same bytes."""
+
+import hashlib
+import json
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from jigtemplates.errors import OutputError
+from jigtemplates.making import make_files, write
+from jigtemplates.profiles import Profiles
+from jigtemplates.report import Report
+
+ReportWith = Callable[..., Report]
+Save = Callable[..., Report]
+
+
+@pytest.fixture
+def save(report_with: ReportWith, tmp_path: Path) -> Save:
+    """save(**tables): makes the files of the changed job in tmp_path."""
+    return lambda *args, **tables: write(report_with(*args, **tables), tmp_path, profiles=Profiles())
+
+
+def names(report: Report) -> list[str]:
+    """Names of the files made, in order."""
+    return [Path(file.path).name for file in report.files]
+
+
+def on_disk(folder: Path) -> dict[str, bytes]:
+    """Every file below a folder, by its path from there."""
+    return {p.relative_to(folder).as_posix(): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
+
+
+def test_the_files_of_the_plan(save: Save, tmp_path: Path) -> None:
+    """In a folder named after the job: laser, cnc, paper, then the manifest, by the plan's names."""
+    report = save()
+    expected = [
+        "rail_laser_mm.dxf",
+        "rail_laser.svg",
+        "rail_cnc_mm.dxf",
+        "rail_cnc.svg",
+        "rail_paper_a4.pdf",
+        "rail_paper_letter.pdf",
+        "rail.json",
+    ]
+    assert names(report) == expected
+    assert sorted(on_disk(tmp_path)) == sorted(f"rail/{name}" for name in expected)
+    assert [file.path for file in report.files] == [f"{tmp_path.as_posix()}/rail/{name}" for name in expected]
+    assert report.as_json()["files"] == [file.path for file in report.files]
+
+
+def test_hashes_and_sizes(save: Save) -> None:
+    """Each file is reported with the hash of the bytes on disk and the size to check with a rule."""
+    for file in save(plate={"width": 150}).files:
+        assert hashlib.sha256(Path(file.path).read_bytes()).hexdigest() == file.sha256
+        assert file.size == (None if file.path.endswith(".json") else (150, 140))
+
+
+@pytest.mark.parametrize(
+    ("make", "expected"),
+    [
+        ({"for": ["cnc"]}, ["rail_cnc_mm.dxf", "rail_cnc.svg", "rail.json"]),
+        ({"for": ["paper"], "papers": ["a3"]}, ["rail_paper_a3.pdf", "rail.json"]),
+        (
+            {"for": ["cnc", "laser"]},
+            ["rail_laser_mm.dxf", "rail_laser.svg", "rail_cnc_mm.dxf", "rail_cnc.svg", "rail.json"],
+        ),
+        ({"for": ["cnc"], "dxf": {"units": "in"}}, ["rail_cnc_in.dxf", "rail_cnc.svg", "rail.json"]),
+        (
+            {"for": ["laser", "cnc"], "kerf": 0.15},
+            ["rail_laser_kerf0.15_mm.dxf", "rail_laser_kerf0.15.svg", "rail_cnc_mm.dxf", "rail_cnc.svg", "rail.json"],
+        ),
+        (
+            {"for": ["laser", "paper"], "papers": ["a4"], "mirrored": True},
+            ["rail_MIRRORED_laser_mm.dxf", "rail_MIRRORED_laser.svg", "rail_MIRRORED_paper_a4.pdf", "rail.json"],
+        ),
+        (
+            {"for": ["laser"], "kerf": 0.2, "mirrored": True, "dxf": {"units": "in"}},
+            ["rail_MIRRORED_laser_kerf0.2_in.dxf", "rail_MIRRORED_laser_kerf0.2.svg", "rail.json"],
+        ),
+    ],
+)
+def test_names(save: Save, make: dict[str, Any], expected: list[str]) -> None:
+    """A name says the machine, the unit, the kerf (laser only), the paper, and MIRRORED."""
+    assert names(save(make=make)) == expected
+
+
+def test_kerf_in_the_files(save: Save, tmp_path: Path) -> None:
+    """With a kerf of 0.2 the laser's file is 140.2 wide; the CNC's is byte for byte the one without."""
+    plain, with_kerf = save(), save(make={"kerf": 0.2})
+    sizes = {Path(f.path).name: f.size for f in with_kerf.files}
+    assert sizes["rail_laser_kerf0.2_mm.dxf"] == pytest.approx((140.2, 140.2))
+    assert sizes["rail_cnc_mm.dxf"] == (140.0, 140.0)
+    hashes = [{Path(f.path).name: f.sha256 for f in report.files} for report in (plain, with_kerf)]
+    assert hashes[0]["rail_cnc_mm.dxf"] == hashes[1]["rail_cnc_mm.dxf"]
+    assert hashes[0]["rail_cnc.svg"] == hashes[1]["rail_cnc.svg"]
+    assert b'width="140.2mm"' in on_disk(tmp_path)["rail/rail_laser_kerf0.2.svg"]
+
+
+def test_a_stop_writes_nothing(save: Save, tmp_path: Path) -> None:
+    """A job with a stop makes no folder and names no file."""
+    report = save(cut={"width": 9})
+    assert report.stopped
+    assert report.files == ()
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_stop_leaves_what_was_there(save: Save, tmp_path: Path) -> None:
+    """Files of an earlier make stay, bytes and times, when the job no longer works."""
+    save()
+    before, times = on_disk(tmp_path), [p.stat().st_mtime_ns for p in sorted((tmp_path / "rail").iterdir())]
+    save(cut={"width": 9})
+    assert on_disk(tmp_path) == before
+    assert [p.stat().st_mtime_ns for p in sorted((tmp_path / "rail").iterdir())] == times
+
+
+def test_a_second_run_touches_nothing(save: Save, tmp_path: Path) -> None:
+    """Made again unchanged, every file keeps its time, and the report is the same."""
+    first = save()
+    for path in (tmp_path / "rail").iterdir():
+        os.utime(path, (1_000_000_000, 1_000_000_000))
+    second = save()
+    assert {p.stat().st_mtime for p in (tmp_path / "rail").iterdir()} == {1_000_000_000}
+    assert second.as_json() == first.as_json()
+
+
+def test_only_what_changes_is_written(save: Save, tmp_path: Path) -> None:
+    """Another kerf renews the manifest and makes laser files; the CNC's keep their time."""
+    save()
+    for path in (tmp_path / "rail").iterdir():
+        os.utime(path, (1_000_000_000, 1_000_000_000))
+    save(make={"kerf": 0.2})
+    kept = {p.name for p in (tmp_path / "rail").iterdir() if p.stat().st_mtime == 1_000_000_000}
+    assert {"rail_cnc_mm.dxf", "rail_cnc.svg"} <= kept
+    assert not {"rail.json", "rail_laser_kerf0.2.svg"} & kept
+
+
+def test_same_job_same_bytes(report_with: ReportWith, tmp_path: Path) -> None:
+    """Two folders, two runs: the same bytes in every file."""
+    for folder in ("a", "b"):
+        write(report_with(), tmp_path / folder, profiles=Profiles())
+    assert on_disk(tmp_path / "a") == on_disk(tmp_path / "b")
+
+
+def test_a_failure_is_rolled_back(save: Save, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """When the disk fails in the middle of the replacing, every old file is back and no new one is there."""
+    save()
+    before, replace, calls = on_disk(tmp_path), os.replace, [0]
+
+    def failing(source: Any, target: Any) -> None:
+        calls[0] += 1
+        if calls[0] == 3:
+            raise OSError(28, "No space left on device")
+        replace(source, target)
+
+    monkeypatch.setattr(os, "replace", failing)
+    with pytest.raises(OutputError, match="the disk is full"):
+        save("Another title", cut={"width": 11})
+    assert calls[0] > 3
+    assert on_disk(tmp_path) == before
+
+
+def test_a_place_that_is_taken(report_with: ReportWith, tmp_path: Path) -> None:
+    """A folder where a file should go: one line that names it, and nothing written."""
+    (tmp_path / "rail" / "rail_cnc.svg").mkdir(parents=True)
+    with pytest.raises(OutputError) as caught:
+        write(report_with(), tmp_path, profiles=Profiles())
+    assert len(caught.value.lines) == 1
+    assert "rail_cnc.svg: cannot be written: it is a folder" in caught.value.lines[0]
+    assert on_disk(tmp_path) == {}
+
+
+def test_files_in_memory(report_with: ReportWith, tmp_path: Path) -> None:
+    """make_files writes nothing and gives what each file is by its first bytes."""
+    made = {file.name: file.data for file in make_files(report_with(), Profiles())}
+    assert made["rail_paper_a4.pdf"].startswith(b"%PDF-")
+    assert made["rail_laser.svg"].startswith(b"<?xml")
+    assert b"AC1015" in made["rail_cnc_mm.dxf"]
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_r12_and_facets(report_with: ReportWith) -> None:
+    """The job's DXF version and way of writing arcs reach the file."""
+    make = {"for": ["cnc"], "dxf": {"version": "R12", "arcs": "facets", "chord": 0.1}}
+    dxf, _ = (file.data for file in make_files(report_with(make=make), Profiles()))
+    assert b"AC1009" in dxf
+    assert b"LWPOLYLINE" not in dxf
+    assert b"\nARC\n" not in dxf.replace(b"\r", b"")
+
+
+def test_a_role_without_a_pen_is_not_drawn(report_with: ReportWith) -> None:
+    """The shipped laser has no pen for countersinks: the CNC's file has a pocket layer, the laser's none."""
+    plate = {"screws": {"pattern": "corners", "size": "M5", "inset": 12, "hole": "countersunk"}}
+    made = {file.name: file.data for file in make_files(report_with(plate=plate), Profiles())}
+    assert b'id="pocket"' in made["rail_cnc.svg"]
+    assert b"pocket" not in made["rail_laser.svg"]
+    assert b'id="drill"' in made["rail_laser.svg"]
+
+
+def test_mirrored_paper_says_so(report_with: ReportWith) -> None:
+    """A mirrored pattern says MIRRORED on its page (text read by pypdfium2); another does not."""
+    import pypdfium2  # type: ignore[import-untyped]
+
+    for mirrored in (True, False):
+        make = {"for": ["paper"], "papers": ["a4"], "mirrored": mirrored}
+        (file,) = make_files(report_with(make=make), Profiles())
+        pdf = pypdfium2.PdfDocument(file.data)
+        page = pdf[0]
+        text = page.get_textpage()
+        assert ("MIRRORED" in text.get_text_range()) is mirrored
+        text.close()
+        page.close()
+        pdf.close()
+
+
+def test_own_profiles_beside_the_job(report_with: ReportWith, tmp_path: Path) -> None:
+    """Layers come from the person's own process profile where there is one."""
+    shipped = (Path(__file__).parents[1] / "profiles" / "processes.toml").read_text(encoding="utf-8")
+    (tmp_path / "mine.toml").write_text(shipped.replace('layer = "cut_inside"', 'layer = "INNER"', 1), encoding="utf-8")
+    report = report_with(make={"for": ["laser"]})
+    made = {file.name: file.data for file in make_files(report, Profiles([tmp_path]))}
+    assert b'id="INNER"' in made["rail_laser.svg"]
+
+
+def test_the_manifest_is_json(save: Save, tmp_path: Path) -> None:
+    """The manifest lists the other files with the hashes of the bytes on disk."""
+    save()
+    manifest = json.loads((tmp_path / "rail" / "rail.json").read_text(encoding="utf-8"))
+    for file in manifest["files"]:
+        data = (tmp_path / "rail" / file["name"]).read_bytes()
+        assert hashlib.sha256(data).hexdigest() == file["sha256"]
+    assert len(manifest["files"]) == 6
