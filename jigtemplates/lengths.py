@@ -71,6 +71,27 @@ class Length:
         return self.text
 
 
+@dataclass(frozen=True, slots=True)
+class Measured(Length):
+    """A size of which two things are known: what it is sold as, and what was measured.
+
+    It is the measured length that counts; what it is sold as only names it.
+    """
+
+    #: the size it is sold as
+    nominal: Length
+    #: how far the true size may be from the measured one, either way; None when that was not said
+    within: Length | None = None
+
+    def __str__(self) -> str:
+        return self.text
+
+
+def sold_as(length: Length) -> Length:
+    """The nominal size of a measured length; any other length itself."""
+    return length.nominal if isinstance(length, Measured) else length
+
+
 class LengthError(ValueError):
     """Text or a value that is not a length; str() is the fault with its hint, without a place."""
 

@@ -17,7 +17,7 @@ from pydantic import ValidationError
 
 from jigtemplates.errors import InputError, did_you_mean, quoted
 from jigtemplates.lengths import LengthError, Unit, parse_length
-from jigtemplates.parameters.entries import Bit, Bushing, Entry, Holder, Paper, Process, Screw, Sheet
+from jigtemplates.parameters.entries import Bit, Bushing, Entry, Holder, Paper, Process, Router, Screw, Sheet
 from jigtemplates.parameters.faults import fault_lines
 from jigtemplates.parameters.toml_text import TomlText, read_toml, shown_name
 
@@ -30,6 +30,7 @@ KINDS: Mapping[str, type[Entry]] = {
     "processes": Process,
     "papers": Paper,
     "holders": Holder,
+    "routers": Router,
 }
 #: A job may give these as a bare diameter, so a name of theirs must not read as a length.
 _KNOWN_BY_DIAMETER = ("bits", "bushings")
@@ -73,9 +74,9 @@ class Files:
     faults: tuple[str, ...]
 
 
-def files_in(folders: Iterable[Path]) -> Files:
-    """The *.toml files of the folders, each folder's by name."""
-    paths, faults = list[Path](), list[str]()
+def files_in(folders: Iterable[Path], *, first: Iterable[Path] = ()) -> Files:
+    """The files `first`, then the *.toml files of the folders, each folder's by name."""
+    paths, faults = list(first), list[str]()
     for folder in folders:
         try:
             paths += _toml_files(folder)

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any, Literal, overload
 
 from jigtemplates.errors import InputError, did_you_mean, quoted
-from jigtemplates.parameters.entries import Bit, Bushing, Entry, Holder, Paper, Process, Screw, Sheet
+from jigtemplates.parameters.entries import Bit, Bushing, Entry, Holder, Paper, Process, Router, Screw, Sheet
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profile_files import KINDS, Files, Found, entries_of, files_in, read_files
 
@@ -29,15 +29,23 @@ class Profiles:
     files it had to read.
     """
 
-    def __init__(self, folders: Iterable[Path] = ()) -> None:
-        """`folders` are the person's own, the nearest first; what is shipped always comes last."""
+    def __init__(self, folders: Iterable[Path] = (), *, tools: Path | None = None) -> None:
+        """`folders` are the person's own, the nearest first; what is shipped always comes last.
+
+        `tools` is a profile file whose entries come before all of them.
+        """
         self.folders = tuple(folders)
+        self.tools = tools
         self._own: Files | None = None
         self._kinds: dict[str, dict[str, Found[Entry]]] = {}
 
     def entries(self, kind: str) -> tuple[Found[Entry], ...]:
         """All entries of a kind that a name can reach, the nearest folder's first, as they stand there."""
         return tuple(self._named(kind).values())
+
+    def own(self, kind: str) -> tuple[Found[Entry], ...]:
+        """The person's own entries of a kind: all but those that are shipped."""
+        return tuple(found for found in self.entries(kind) if found.origin != SHIPPED)
 
     # fmt: off
     @overload
@@ -54,6 +62,8 @@ class Profiles:
     def find(self, kind: Literal["papers"], name: str, *, where: str = ...) -> Found[Paper]: ...
     @overload
     def find(self, kind: Literal["holders"], name: str, *, where: str = ...) -> Found[Holder]: ...
+    @overload
+    def find(self, kind: Literal["routers"], name: str, *, where: str = ...) -> Found[Router]: ...
     @overload
     def find(self, kind: str, name: str, *, where: str = ...) -> Found[Entry]: ...
     # fmt: on
@@ -73,7 +83,7 @@ class Profiles:
 
     def _nearest(self, kind: str) -> dict[str, Found[Entry]]:
         if self._own is None:
-            self._own = files_in(self.folders)
+            self._own = files_in(self.folders, first=() if self.tools is None else (self.tools,))
         nearest: dict[str, Found[Entry]] = {}
         for found in (*entries_of(self._own, kind), *_shipped(kind)):
             nearest.setdefault(found.name, found)
@@ -81,17 +91,22 @@ class Profiles:
 
 
 def profiles_for(
-    job_path: str | os.PathLike[str] | None = None, extra: str | os.PathLike[str] | None = None
+    job_path: str | os.PathLike[str] | None = None,
+    extra: str | os.PathLike[str] | None = None,
+    *,
+    tools: str | os.PathLike[str] | None = None,
 ) -> Profiles:
-    """The profiles a job sees: `profiles` beside it, the folder `extra`, the person's own, the shipped.
+    """The profiles a job sees: those in the file `tools`, in `profiles` beside it, in the folder `extra`, the
+    person's own, the shipped.
 
-    Only `extra` has to exist; InputError if it does not.
+    Only `tools` and `extra` have to exist; InputError if they do not.
     """
     folders = [] if job_path is None else [Path(job_path).parent / "profiles"]
     folders += [] if extra is None else [_given_folder(Path(extra))]
     folders.append(user_folder())
     seen = {os.path.realpath(shipped_folder())}
-    return Profiles(folder for folder in folders if os.path.isdir(folder) and _first_time(folder, seen))
+    folders = [folder for folder in folders if os.path.isdir(folder) and _first_time(folder, seen)]
+    return Profiles(folders, tools=None if tools is None else _given_file(Path(tools)))
 
 
 def user_folder() -> Path:
@@ -120,6 +135,14 @@ def _given_folder(folder: Path) -> Path:
         found = "this is not a folder" if os.path.exists(folder) else "there is no such folder"
         raise InputError(f"{shown_name(str(folder))}: {found} (give the name of a folder of *.toml files)")
     return folder
+
+
+def _given_file(file: Path) -> Path:
+    if not os.path.exists(file):
+        raise InputError(
+            f"{shown_name(str(file))}: there is no such file (to begin one: jigtemplates tools add --help)"
+        )
+    return file
 
 
 def _first_time(folder: Path, seen: set[str]) -> bool:

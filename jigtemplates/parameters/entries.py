@@ -11,7 +11,9 @@ from pydantic import Field, ValidationInfo, field_validator
 from jigtemplates.lengths import Length
 from jigtemplates.parameters.fields import ZERO, Angle, Flag, Gap, Name, Note, Size, Strict, own_fault
 from jigtemplates.parameters.limits import at_least, smaller_than
+from jigtemplates.parameters.measured import Diameter
 from jigtemplates.parameters.process_entries import Paper, Process, RolePen, Roles
+from jigtemplates.parameters.router_entries import RectangleBase, RoundBase, Router
 from jigtemplates.parameters.screw_pattern import ScrewPattern
 
 __all__ = [
@@ -21,10 +23,14 @@ __all__ = [
     "Entry",
     "Holder",
     "Kerf",
+    "Nut",
     "Paper",
     "Process",
+    "RectangleBase",
     "RolePen",
     "Roles",
+    "RoundBase",
+    "Router",
     "Screw",
     "ScrewPattern",
     "Sheet",
@@ -39,7 +45,7 @@ class Bit(Strict):
     """A router bit."""
 
     name: Name | None = Field(None, description="What the bit is called on labels and sheets.")
-    diameter: Size = Field(description="Diameter of the cutter, measured where possible.")
+    diameter: Diameter = Field(description="Diameter of the cutter, measured where possible.")
     shank: Size | None = Field(None, description="Diameter of the shank.")
     cutting_length: Size | None = Field(None, description="Length of the cutting edges along the axis.")
     overall_length: Size | None = Field(None, description="Length of the whole bit, shank included.")
@@ -56,13 +62,21 @@ class Bit(Strict):
         return length
 
 
+class Nut(Strict):
+    """The nut that fixes a guide bushing in the base, inside the router."""
+
+    diameter: Size = Field(description="Outside diameter of the nut.")
+    height: Size = Field(description="How far the nut rises above the face of the base.")
+
+
 class Bushing(Strict):
     """A guide bushing."""
 
     name: Name | None = Field(None, description="What the bushing is called on labels and sheets.")
-    diameter: Size = Field(description="Outside diameter of the stem, which follows the template.")
+    diameter: Diameter = Field(description="Outside diameter of the stem, which follows the template.")
     bore: Size | None = Field(None, description="Inside diameter, through which the bit passes.")
     stem: Size | None = Field(None, description="How far the stem projects below the router's base.")
+    nut: Nut | None = Field(None, description="The nut that fixes it, inside the router.")
     note: Note | None = Field(None, description="Anything worth remembering about it.")
 
     @field_validator("bore")
@@ -70,6 +84,13 @@ class Bushing(Strict):
     def _fits_inside(cls, bore: Length | None, info: ValidationInfo) -> Length | None:
         smaller_than(bore, info, "diameter", "outside diameter")
         return bore
+
+    @field_validator("nut")
+    @classmethod
+    def _goes_round_the_bore(cls, nut: Nut | None, info: ValidationInfo) -> Nut | None:
+        if nut is not None:
+            at_least(nut.diameter, info, "bore", "bore")
+        return nut
 
 
 class Kerf(Strict):
@@ -196,4 +217,4 @@ def _between_ledges(opening: Length, info: ValidationInfo, side: str) -> None:
         raise own_fault(f'{side} "{opening}" and the ledges exceed the recess, "{recess}" (measure again)')
 
 
-Entry = Bit | Bushing | Sheet | Screw | Process | Paper | Holder
+Entry = Bit | Bushing | Sheet | Screw | Process | Paper | Holder | Router

@@ -5,8 +5,8 @@
 """
 
 import inspect
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, get_args
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any, NamedTuple, get_args
 
 from pydantic import BaseModel, ValidationError
 
@@ -14,6 +14,17 @@ from jigtemplates.errors import quoted
 from jigtemplates.parameters.fault_words import Models, Place, fields_of, tags, worded
 from jigtemplates.parameters.fields import OWN_TAGS
 from jigtemplates.parameters.toml_lines import Locate, Path
+
+
+class Fault(NamedTuple):
+    """One fault of a file's values, before it is a line."""
+
+    #: the keys to name
+    keys: Path
+    #: the keys whose line it is; it may be longer by an unknown key
+    at: Path
+    #: what is wrong and what to write instead
+    message: str
 
 
 def fault_lines(
@@ -30,15 +41,27 @@ def fault_lines(
     `name` is the file's name and `locate` finds a key's line in it. `below` is the path of the table that was
     validated. `labels` names paths whose value did not come from the file (`{("tools", "bit"): "--bit"}`).
     """
-    found = []
+    found = (Fault((*below, *keys), (*below, *at), message) for keys, at, message in faults_of(error, model))
+    return lines_of(found, name=name, locate=locate, labels=labels)
+
+
+def faults_of(error: ValidationError, model: type[BaseModel]) -> Iterator[Fault]:
+    """What a model has found wrong, in the words and keys of the person."""
     for details in error.errors(include_url=False):
         if details["type"] == "too_short" and details["input"]:
             continue  # the list only seems empty because each of its items is faulty, and says so
         place = _walk(model, details["loc"], unknown_key=details["type"] == "extra_forbidden")
         keys, message = worded(details, place)
-        line = locate((*below, *max(place.path, keys, key=len)))
-        found.append((line or 0, _line(name, line, (*below, *keys), message, labels or {})))
-    return tuple(dict.fromkeys(text for _, text in sorted(found, key=lambda item: item[0])))
+        yield Fault(keys, max(place.path, keys, key=len), message)
+
+
+def lines_of(
+    faults: Iterable[Fault], *, name: str, locate: Locate, labels: Mapping[Path, str] | None = None
+) -> tuple[str, ...]:
+    """One line for each fault, in the order of the file; what would be said twice is said once."""
+    found = [(locate(at), keys, message) for keys, at, message in faults]
+    lines = [(line or 0, _line(name, line, keys, message, labels or {})) for line, keys, message in found]
+    return tuple(dict.fromkeys(text for _, text in sorted(lines, key=lambda item: item[0])))
 
 
 def _line(name: str, line: int | None, path: Path, message: str, labels: Mapping[Path, str]) -> str:

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from jigtemplates.lengths import Length, Unit
-from jigtemplates.parameters.entries import Holder, Paper, Screw, Sheet
+from jigtemplates.lengths import Length, Unit, sold_as
+from jigtemplates.parameters.entries import Holder, Nut, Paper, Router, Screw, Sheet
 from jigtemplates.parameters.make_tables import Target
 
 Shape = Literal["slot", "round", "rectangle"]
@@ -51,7 +51,7 @@ class Bit:
 
     #: its name in the profiles or in the job; None when only a diameter was given
     name: str | None
-    #: diameter of the cut it makes
+    #: diameter of the cut it makes; a `lengths.Measured` where it was measured
     diameter: Length
     #: diameter of the shank, mm
     shank: float | None
@@ -72,8 +72,8 @@ class Bit:
 
     @property
     def label(self) -> str:
-        """What to call it: its name, or its diameter as written."""
-        return self.name or self.diameter.text
+        """What to call it: its name, or its diameter as it is sold and was written."""
+        return self.name or sold_as(self.diameter).text
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,12 +82,14 @@ class Bushing:
 
     #: its name in the profiles or in the job; None when only a diameter was given
     name: str | None
-    #: outside diameter of the stem
+    #: outside diameter of the stem; a `lengths.Measured` where it was measured
     diameter: Length
     #: inside diameter, through which the bit passes, mm
     bore: float | None
     #: how far the stem projects below the router's base, mm
     stem: float | None
+    #: the nut that fixes it, inside the router
+    nut: Nut | None
     #: what the profile or the job notes about it
     note: str | None
     #: where it was read: "job", "shipped" or a profile file
@@ -101,8 +103,8 @@ class Bushing:
 
     @property
     def label(self) -> str:
-        """What to call it: its name, or its diameter as written."""
-        return self.name or self.diameter.text
+        """What to call it: its name, or its diameter as it is sold and was written."""
+        return self.name or sold_as(self.diameter).text
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +117,8 @@ class Tools:
     clearance: float
     #: deepest single pass the person wants to take, mm; None when it was not said
     pass_depth: float | None
+    #: what the profiles say of the router; None when none was named
+    router: Router | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +167,43 @@ class Plate:
 
 
 @dataclass(frozen=True, slots=True)
+class Work:
+    """The stock the cut goes into."""
+
+    #: across the cut's width, mm
+    thickness: float
+    #: in the direction of the cut's depth, mm
+    height: float
+    #: along the cut, mm; None when it was not said
+    length: float | None
+    #: from the reference face to the middle of the cut, mm
+    from_face: float
+    #: from the stock's end to the middle of the cut, mm; None when it was not said
+    from_end: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class TenonChoice:
+    """Loose tenons for the cut, and the strips they are sawn from."""
+
+    #: one tenon each
+    joints: int
+    #: width of the mortise less thickness of the tenon, mm
+    fit: float
+    #: depth of a mortise less what the tenon reaches into it, mm
+    glue_room: float
+    #: depth of the other mortise, mm
+    mate_depth: float
+    edge: Literal["round", "square"]
+    #: what the saw removes at each cut, mm
+    kerf: float
+    #: lost at each end of a strip, mm
+    waste: float
+    #: longest strip, mm; None when it was not said
+    strip: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class DxfChoice:
     """How DXF files are written."""
 
@@ -197,8 +238,12 @@ class Job:
     """One template to make."""
 
     title: str
-    #: name of the job file without its ending: the folder and start of every file made
+    #: the folder and start of every file made: the job file's name without its ending, and -NAME in a family
     stem: str
+    #: name of the job file without its ending
+    file_stem: str
+    #: name of the size in a file that holds several; None in any other
+    member: str | None
     #: the job file; None when the job came as text
     source: Path | None
     #: unit of bare numbers in the job; None when it names none
@@ -207,6 +252,8 @@ class Job:
     cut: Cut
     tools: Tools
     plate: Plate
+    work: Work | None
+    tenon: TenonChoice | None
     make: Make
     #: a sentence for each value that was not given but taken from elsewhere
     assumptions: tuple[str, ...]

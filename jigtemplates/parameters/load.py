@@ -1,7 +1,8 @@
 """Reads a job: TOML to a validated model to the resolved job, with every fault as a line."""
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -9,7 +10,8 @@ from pydantic import ValidationError
 
 from jigtemplates.errors import InputError
 from jigtemplates.lengths import Length
-from jigtemplates.parameters.faults import fault_lines
+from jigtemplates.parameters.family import CUTS, family_faults, members, told_apart
+from jigtemplates.parameters.faults import Fault, faults_of, lines_of
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.model import JobFile
 from jigtemplates.parameters.resolve import resolved
@@ -39,14 +41,25 @@ def load_job(
     """Read a job file; InputError has one line for each fault.
 
     `bit`, `bushing` and `targets` stand in for tools.bit, tools.bushing and make.for; a bare number is in the
-    job's units. Without `profiles`, those beside the job, the person's own and the shipped ones are used.
+    job's units. Without `profiles`, those beside the job, the person's own and the shipped ones are used. A file
+    of several sizes, [cuts.NAME], is refused here: `load_jobs` reads it.
     """
-    path = Path(path)
-    name = shown_name(str(path))
-    text = read_toml(path)
-    stem = checked_stem(path.stem, name)
-    given = {("tools", "bit"): bit, ("tools", "bushing"): bushing, ("make", "for"): _listed(targets)}
-    return _job(text, name, given, profiles or profiles_for(path), stem=stem, source=path)
+    return _from_file(Path(path), profiles, _given(bit, bushing, targets)).one()
+
+
+def load_jobs(
+    path: str | os.PathLike[str],
+    *,
+    profiles: Profiles | None = None,
+    bit: Tool | None = None,
+    bushing: Tool | None = None,
+    targets: Sequence[str] | None = None,
+) -> tuple[Job, ...]:
+    """Read every job of a file, as `load_job` does: one for each [cuts.NAME], or the only one.
+
+    A fault in one size is a fault of the file: InputError, and no job at all.
+    """
+    return _from_file(Path(path), profiles, _given(bit, bushing, targets)).all()
 
 
 def job_from_text(
@@ -59,33 +72,96 @@ def job_from_text(
     targets: Sequence[str] | None = None,
 ) -> Job:
     """Read a job from TOML text; `name` is its stem and stands for the file in the lines of an InputError."""
-    stem = checked_stem(name, "job")
-    given = {("tools", "bit"): bit, ("tools", "bushing"): bushing, ("make", "for"): _listed(targets)}
-    return _job(parse_toml(text, name), name, given, profiles or profiles_for(None), stem=stem, source=None)
+    return _from_text(text, name, profiles, _given(bit, bushing, targets)).one()
 
 
-def _job(
-    text: TomlText,
-    name: str,
-    given: Mapping[tuple[str, str], Any],
-    profiles: Profiles,
+def jobs_from_text(
+    text: str | bytes,
     *,
-    stem: str,
-    source: Path | None,
-) -> Job:
-    given = {key: value for key, value in given.items() if value is not None}
-    data = _with_options(text.data, given)
-    try:
-        file = JobFile.model_validate(data, context={"unit": _unit(data), "profiles": profiles})
-    except ValidationError as error:
-        labels: dict[KeyPath, str] = {key: _OPTIONS[key] for key in given}
-        raise InputError(fault_lines(error, JobFile, name=name, locate=text.locate, labels=labels)) from None
-    return resolved(file, profiles, stem=stem, source=source)
+    name: str = "job",
+    profiles: Profiles | None = None,
+    bit: Tool | None = None,
+    bushing: Tool | None = None,
+    targets: Sequence[str] | None = None,
+) -> tuple[Job, ...]:
+    """Read every job of TOML text, as `load_jobs` does of a file."""
+    return _from_text(text, name, profiles, _given(bit, bushing, targets)).all()
 
 
-def _listed(targets: Sequence[str] | None) -> Any:
-    """A sequence as a list; text stays text, so that the model can say what it should be."""
-    return targets if targets is None or isinstance(targets, str) else list(targets)
+_Given = Mapping[tuple[str, str], Any]
+
+
+def _given(bit: Tool | None, bushing: Tool | None, targets: Sequence[str] | None) -> _Given:
+    """What is given from outside the file; of text instead of a list the model can say what it should be."""
+    listed = targets if targets is None or isinstance(targets, str) else list(targets)
+    values = {("tools", "bit"): bit, ("tools", "bushing"): bushing, ("make", "for"): listed}
+    return {key: value for key, value in values.items() if value is not None}
+
+
+def _from_file(path: Path, profiles: Profiles | None, given: _Given) -> "_Reading":
+    name = shown_name(str(path))
+    text = read_toml(path)
+    return _Reading(text, name, given, profiles or profiles_for(path), checked_stem(path.stem, name), path)
+
+
+def _from_text(text: str | bytes, name: str, profiles: Profiles | None, given: _Given) -> "_Reading":
+    stem = checked_stem(name, "job")
+    return _Reading(parse_toml(text, name), name, given, profiles or profiles_for(None), stem, None)
+
+
+@dataclass(frozen=True, slots=True)
+class _Reading:
+    """A job file that is TOML, on its way to be one job or several."""
+
+    text: TomlText
+    #: what stands for the file in a line about a fault
+    name: str
+    given: _Given
+    profiles: Profiles
+    stem: str
+    source: Path | None
+
+    def one(self) -> Job:
+        """The only job; InputError for a file of several sizes."""
+        if CUTS in self.text.data:
+            raise self._error([Fault((CUTS,), (CUTS,), "holds several sizes (read them with load_jobs)")])
+        return self.all()[0]
+
+    def all(self) -> tuple[Job, ...]:
+        """Every job, in the file's order."""
+        data = _with_options(self.text.data, self.given)
+        if CUTS in data:
+            return self._family(data)
+        file = self._validated(data)
+        if not isinstance(file, JobFile):
+            raise self._error(file)
+        return (self._resolved(file, None),)
+
+    def _family(self, data: Mapping[str, Any]) -> tuple[Job, ...]:
+        wrong = tuple(family_faults(data))
+        if wrong:
+            raise self._error(wrong)
+        for name in data[CUTS]:
+            checked_stem(f"{self.stem}-{name}", self.name)
+        files = [(member, self._validated(member.data)) for member in members(data)]
+        good = [(member.name, file) for member, file in files if isinstance(file, JobFile)]
+        if len(good) < len(files):
+            raise self._error(told_apart([(m, () if isinstance(f, JobFile) else f) for m, f in files]))
+        return tuple(self._resolved(file, name) for name, file in good)
+
+    def _validated(self, data: Mapping[str, Any]) -> JobFile | tuple[Fault, ...]:
+        """The model of the data, or what is wrong with it."""
+        try:
+            return JobFile.model_validate(data, context={"unit": _unit(data), "profiles": self.profiles})
+        except ValidationError as error:
+            return tuple(faults_of(error, JobFile))
+
+    def _resolved(self, file: JobFile, member: str | None) -> Job:
+        return resolved(file, self.profiles, stem=self.stem, source=self.source, member=member)
+
+    def _error(self, faults: Iterable[Fault]) -> InputError:
+        labels: dict[KeyPath, str] = {key: _OPTIONS[key] for key in self.given}
+        return InputError(lines_of(faults, name=self.name, locate=self.text.locate, labels=labels))
 
 
 def _unit(data: Mapping[str, Any]) -> str | None:

@@ -3,11 +3,12 @@
 import re
 from typing import TYPE_CHECKING, Any
 
-from pydantic import ValidationInfo
+from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
+from pydantic.config import JsonDict
 
 from jigtemplates.errors import did_you_mean, quoted
 from jigtemplates.lengths import Length, LengthError, Unit, parse_length
-from jigtemplates.parameters.fields import own_fault, sized
+from jigtemplates.parameters.fields import LONGEST_NAME, own_fault, sized, text_of
 
 if TYPE_CHECKING:
     from jigtemplates.profiles import Found, Profiles
@@ -20,6 +21,7 @@ _CALLED = {
     "screws": "screw",
     "papers": "paper",
     "holders": "holder",
+    "routers": "router",
 }
 _LIKE_A_LENGTH = re.compile(r"\s*([-+.]?[0-9½⅓⅔¼¾⅛⅜⅝⅞]|[-+]?(nan|inf)\b|$)", re.IGNORECASE)
 
@@ -40,6 +42,16 @@ def entry(kind: str, name: str, info: ValidationInfo) -> "Found[Any]":
     if found is None:
         raise own_fault(f"{quoted(name)} is no {_CALLED[kind]} in the profiles ({near})")
     return found
+
+
+def named(kind: str) -> tuple[PlainValidator, WithJsonSchema]:
+    """The reader of a name in the profiles, which gives what stands there (`profiles.Found`)."""
+
+    def read(value: Any, info: ValidationInfo) -> Any:
+        return entry(kind, text_of(LONGEST_NAME)(value), info)
+
+    name: JsonDict = {"type": "string", "minLength": 1, "maxLength": LONGEST_NAME}
+    return PlainValidator(read), WithJsonSchema(name)
 
 
 def length_or_entry(kind: str, value: Any, info: ValidationInfo) -> "Length | Found[Any]":

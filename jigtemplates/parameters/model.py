@@ -12,6 +12,7 @@ from jigtemplates.parameters.fields import Name, Note, Strict
 from jigtemplates.parameters.make_tables import MakeTable
 from jigtemplates.parameters.plate_tables import PlateTable
 from jigtemplates.parameters.tool_tables import ToolsTable
+from jigtemplates.parameters.work_tables import TenonTable, WorkTable
 
 
 class JobFile(Strict):
@@ -27,4 +28,6 @@ class JobFile(Strict):
     cut: CutTable = Field(description="The recess wanted in the work.")
     tools: ToolsTable = Field(description="The bit and the guide bushing.")
     plate: PlateTable = Field(description="The blank the opening is made in.")
+    work: WorkTable | None = Field(default=None, description="The stock the cut goes into.")
+    tenon: TenonTable | None = Field(default=None, description="Loose tenons for the cut.")
     make: MakeTable = Field(default_factory=MakeTable.model_construct, description="What to make.")

@@ -2,26 +2,16 @@
 
 from typing import Annotated, Any
 
-from pydantic import ConfigDict, Field, PlainValidator, ValidationInfo, WithJsonSchema, field_validator
+from pydantic import ConfigDict, Field, ValidationInfo, field_validator
 from pydantic.config import JsonDict
 
 from jigtemplates.errors import quoted
 from jigtemplates.lengths import Length, mm_text
 from jigtemplates.parameters.cut_tables import radius_within
 from jigtemplates.parameters.entries import Holder
-from jigtemplates.parameters.fields import LONGEST_NAME, ZERO, Flag, Gap, Size, Strict, own_fault, text_of
-from jigtemplates.parameters.lookup import entry
+from jigtemplates.parameters.fields import ZERO, Flag, Gap, Size, Strict, own_fault
+from jigtemplates.parameters.lookup import entry, named
 from jigtemplates.parameters.screw_pattern import ScrewPattern
-
-
-def _named(kind: str) -> tuple[PlainValidator, WithJsonSchema]:
-    """What the profiles have under a name (`profiles.Found`)."""
-
-    def read(value: Any, info: ValidationInfo) -> Any:
-        return entry(kind, text_of(LONGEST_NAME)(value), info)
-
-    name: JsonDict = {"type": "string", "minLength": 1, "maxLength": LONGEST_NAME}
-    return PlainValidator(read), WithJsonSchema(name)
 
 
 class ScrewsTable(ScrewPattern):
@@ -58,14 +48,14 @@ class PlateTable(Strict):
 
     model_config = ConfigDict(json_schema_extra=_SIZED)
 
-    holder: Annotated[Any, *_named("holders")] | None = Field(
+    holder: Annotated[Any, *named("holders")] | None = Field(
         default=None, description="Name of the holder the plate must fit."
     )
     width: Size | None = Field(default=None, validate_default=True, description="Size of the plate along x.")
     height: Size | None = Field(default=None, validate_default=True, description="Size of the plate along y.")
     thickness: Size = Field(description="Thickness of the plate.")
     corner_radius: Gap = Field(default=ZERO, description="Radius of the plate's own corners.")
-    material: Annotated[Any, *_named("sheets")] | None = Field(
+    material: Annotated[Any, *named("sheets")] | None = Field(
         default=None, description="Name of the sheet material, such as mdf."
     )
     stand_off: Gap | None = Field(

@@ -8,7 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, Literal
 
-from jigtemplates.lengths import Length, mm_text
+from jigtemplates.lengths import Length, mm_text, sold_as
 from jigtemplates.parameters import entries, job
 from jigtemplates.parameters.cut_tables import RectangleTable, RoundTable, SlotTable
 from jigtemplates.parameters.make_tables import BAR_MM, MakeTable
@@ -16,6 +16,7 @@ from jigtemplates.parameters.model import JobFile
 from jigtemplates.parameters.plate_tables import PlateTable, plate_side
 from jigtemplates.parameters.screw_pattern import ScrewPattern
 from jigtemplates.parameters.tool_tables import ToolsTable
+from jigtemplates.parameters.work_tables import FIT, GLUE_ROOM, SAW_KERF, WASTE, TenonTable, WorkTable
 from jigtemplates.profiles import Found, Profiles
 
 #: Running clearance when none is given (chosen: a bushing of nominal size just slides).
@@ -24,20 +25,27 @@ CLEARANCE = Length(Fraction(1, 10), "0.1 mm")
 IN_JOB = "job"
 
 
-def resolved(file: JobFile, profiles: Profiles, *, stem: str, source: Path | None) -> job.Job:
-    """The job of a validated file; every name in it is known to `profiles`."""
+def resolved(
+    file: JobFile, profiles: Profiles, *, stem: str, source: Path | None, member: str | None = None
+) -> job.Job:
+    """The job of a validated file; every name in it is known to `profiles`. `stem` is the file's."""
     tools = _tools(file.tools, profiles)
     plate = _plate(file.plate, profiles)
     make = _make(file.make, profiles)
+    cut = _cut(file.cut, plate)
     return job.Job(
         title=file.title,
-        stem=stem,
+        stem=stem if member is None else f"{stem}-{member}",
+        file_stem=stem,
+        member=member,
         source=source,
         units=file.units,
         notes=file.notes,
-        cut=_cut(file.cut, plate),
+        cut=cut,
         tools=tools,
         plate=plate,
+        work=None if file.work is None else _work(file.work),
+        tenon=None if file.tenon is None else _tenon(file.tenon, cut),
         make=make,
         assumptions=tuple(_assumptions(file, tools.bushing, make.kerf)),
     )
@@ -73,6 +81,7 @@ def _tools(table: ToolsTable, profiles: Profiles) -> job.Tools:
         bushing=_bushing(table.bushing, profiles),
         clearance=(CLEARANCE if table.clearance is None else table.clearance).mm,
         pass_depth=_mm(table.pass_depth),
+        router=None if table.router is None else table.router.entry,
     )
 
 
@@ -104,11 +113,12 @@ def _bushing(written: Length | Found[entries.Bushing] | entries.Bushing, profile
     known = {"bore": _mm(entry.bore), "stem": _mm(entry.stem)}
     taken: dict[str, tuple[float, str]] = {}
     if origin == IN_JOB:
-        same = [one for one in profiles.entries("bushings") if _diameter(one) == entry.diameter.exact]
+        same = [one for one in profiles.entries("bushings") if _diameter(one.entry) == _diameter(entry)]
         taken = {key: found for key in known if known[key] is None and (found := _agreed(same, key))}
     return job.Bushing(
         name=entry.name,
         diameter=entry.diameter,
+        nut=entry.nut,
         note=entry.note,
         origin=origin,
         typed=isinstance(written, Length),
@@ -118,9 +128,9 @@ def _bushing(written: Length | Found[entries.Bushing] | entries.Bushing, profile
     )
 
 
-def _diameter(bushing: Found[Any]) -> Fraction:
-    exact: Fraction = bushing.entry.diameter.exact
-    return exact
+def _diameter(bushing: Any) -> Fraction:
+    """The diameter it is sold as: bushings of one trade size have one bore, whatever each measures."""
+    return sold_as(bushing.diameter).exact
 
 
 def _agreed(same: Iterable[Found[Any]], key: str) -> tuple[float, str] | None:
@@ -170,6 +180,29 @@ def _screws(table: ScrewPattern, profiles: Profiles) -> job.Screws:
     )
 
 
+def _work(table: WorkTable) -> job.Work:
+    return job.Work(
+        thickness=table.thickness.mm,
+        height=table.height.mm,
+        length=_mm(table.length),
+        from_face=table.thickness.mm / 2 if table.from_face is None else table.from_face.mm,
+        from_end=_mm(table.from_end),
+    )
+
+
+def _tenon(table: TenonTable, cut: job.Cut) -> job.TenonChoice:
+    return job.TenonChoice(
+        joints=table.joints,
+        fit=(table.fit or FIT).mm,
+        glue_room=(table.glue_room or GLUE_ROOM).mm,
+        mate_depth=cut.depth if table.mate_depth is None else table.mate_depth.mm,
+        edge=table.edge or ("square" if cut.shape == "rectangle" else "round"),
+        kerf=(table.kerf or SAW_KERF).mm,
+        waste=(table.waste or WASTE).mm,
+        strip=_mm(table.strip),
+    )
+
+
 def _make(table: MakeTable, profiles: Profiles) -> job.Make:
     bar = table.printed_bar
     kerf = profiles.find("processes", "laser").entry.kerf if table.kerf is None else table.kerf
@@ -199,8 +232,21 @@ def _assumptions(file: JobFile, bushing: job.Bushing, kerf: float) -> Iterator[s
     if bushing.assumed:
         taken = " and ".join(bushing.assumed)
         yield f'{taken} of the bushing taken from "{bushing.assumed_from}", which has the same diameter'
+    if file.work is not None and file.work.from_face is None:
+        yield "the cut is taken to be in the middle of the stock's thickness (work.from_face is not set)"
+    if file.tenon is not None:
+        yield from _tenon_assumptions(file.tenon)
     if file.make.kerf is None and kerf and "laser" in file.make.targets:
         yield f'kerf {mm_text(kerf, 3)} taken from the process profile "laser"'
+
+
+def _tenon_assumptions(table: TenonTable) -> Iterator[str]:
+    defaults = {"fit": FIT, "glue_room": GLUE_ROOM, "kerf": SAW_KERF, "waste": WASTE}
+    taken = [f"{key} {length}" for key, length in defaults.items() if getattr(table, key) is None]
+    if taken:
+        yield f"for the tenons, {', '.join(taken)} assumed (not set in [tenon])"
+    if table.mate_depth is None:
+        yield "the other mortise is taken to be as deep as this one (tenon.mate_depth is not set)"
 
 
 def _mm(length: Length | None) -> float | None:

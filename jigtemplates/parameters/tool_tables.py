@@ -6,7 +6,8 @@ from pydantic import Discriminator, Field, PlainValidator, Tag, ValidationInfo, 
 
 from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.parameters.fields import TABLE, TEXT, Gap, Size, Strict
-from jigtemplates.parameters.lookup import length_or_entry
+from jigtemplates.parameters.lookup import length_or_entry, named
+from jigtemplates.parameters.measured import written_as
 
 
 def _named_or_sized(kind: str) -> tuple[PlainValidator, WithJsonSchema, Tag]:
@@ -20,13 +21,9 @@ def _named_or_sized(kind: str) -> tuple[PlainValidator, WithJsonSchema, Tag]:
     return PlainValidator(read), WithJsonSchema(text), Tag(TEXT)
 
 
-def _written_as(value: Any) -> str:
-    return TABLE if isinstance(value, dict) else TEXT
-
-
-BitKey = Annotated[Annotated[Any, *_named_or_sized("bits")] | Annotated[Bit, Tag(TABLE)], Discriminator(_written_as)]
+BitKey = Annotated[Annotated[Any, *_named_or_sized("bits")] | Annotated[Bit, Tag(TABLE)], Discriminator(written_as)]
 BushingKey = Annotated[
-    Annotated[Any, *_named_or_sized("bushings")] | Annotated[Bushing, Tag(TABLE)], Discriminator(_written_as)
+    Annotated[Any, *_named_or_sized("bushings")] | Annotated[Bushing, Tag(TABLE)], Discriminator(written_as)
 ]
 
 
@@ -36,6 +33,9 @@ class ToolsTable(Strict):
     bit: BitKey = Field(description="The router bit: its diameter, its name in the profiles, or a table.")
     bushing: BushingKey = Field(
         description="The guide bushing: its outside diameter, its name in the profiles, or a table."
+    )
+    router: Annotated[Any, *named("routers")] | None = Field(
+        default=None, description="Name of the router in the profiles, for reach and support."
     )
     clearance: Gap | None = Field(
         default=None,

@@ -1,0 +1,68 @@
+"""A diameter that was measured: what the tool is sold as beside what it is.
+
+    diameter = { nominal = "1/2 in", measured = "12.68 mm", within = "0.02 mm" }
+
+Wherever such a diameter stands, a plain length may stand too.
+"""
+
+from typing import TYPE_CHECKING, Annotated, Any
+
+from pydantic import AfterValidator, Discriminator, Field, Tag, ValidationInfo, field_validator
+
+from jigtemplates.lengths import Length, Measured
+from jigtemplates.parameters.fields import TABLE, TEXT, Gap, Size, Strict, own_fault
+from jigtemplates.parameters.limits import between
+
+#: A size measured further from the nominal one than this is taken for a slip, mm (chosen: a bit sharpened
+#: many times loses less, and neighbouring trade sizes are 1.5 mm apart).
+FURTHEST = 1
+
+
+class MeasuredTable(Strict):
+    """A size as it is sold and as it was measured."""
+
+    nominal: Size = Field(description="Size it is sold as; this stands on labels.")
+    measured: Size | None = Field(None, description="Size you measured; everything is computed with it.")
+    within: Annotated[Gap, between(0, FURTHEST)] | None = Field(
+        None, description="How far the true size may be from the measured one, either way."
+    )
+
+    @field_validator("measured")
+    @classmethod
+    def _is_near_the_nominal(cls, measured: Length | None, info: ValidationInfo) -> Length | None:
+        nominal = info.data.get("nominal")
+        if measured is not None and nominal is not None and abs(measured.exact - nominal.exact) > FURTHEST:
+            raise own_fault(
+                f'"{measured}" is more than {FURTHEST} mm from the nominal size, "{nominal}" (measure again, or '
+                "correct the nominal size)"
+            )
+        return measured
+
+    @field_validator("within")
+    @classmethod
+    def _is_of_a_measurement(cls, within: Length | None, info: ValidationInfo) -> Length | None:
+        if within is not None and "measured" in info.data and info.data["measured"] is None:
+            raise own_fault("says how good a measurement is, and there is none (give measured too, or leave it out)")
+        return within
+
+
+def _length(table: MeasuredTable) -> Length:
+    """What to compute with: a measured length where there is one, else the nominal size as a plain length."""
+    if table.measured is None:
+        return table.nominal
+    return Measured(table.measured.exact, table.measured.text, table.nominal, table.within)
+
+
+def written_as(value: Any) -> str:
+    """The tag of a value that is either a table or something simpler."""
+    return TABLE if isinstance(value, dict) else TEXT
+
+
+if TYPE_CHECKING:
+    Diameter = Length  # what the validator gives, whichever way it was written
+else:
+    #: A length greater than 0, or a table of a nominal and a measured one.
+    Diameter = Annotated[
+        Annotated[Size, Tag(TEXT)] | Annotated[MeasuredTable, AfterValidator(_length), Tag(TABLE)],
+        Discriminator(written_as),
+    ]
