@@ -129,7 +129,7 @@ def test_profiles_beside_the_job_come_first(call: Call, rail: Path) -> None:
     said = call("check", "far/job.toml")
     assert said.status == 0
     assert "  bit         mine (8 mm" in said.out
-    assert call("check", "rail.toml", "--bit", "mine").status == 2  # check has no --bit
+    assert call("make", "rail.toml", "--bit", "mine").status == 2  # this job's folder has no such profile
 
 
 def test_the_bit_of_the_option_goes_for_every_job(call: Call, rail: Path) -> None:
