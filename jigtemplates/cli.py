@@ -93,7 +93,7 @@ def check(jobs: Sequence[Path], folder: Path | None, as_json: bool) -> int:
     from jigtemplates.terminal import print_batch
 
     batch = Batch.of(jobs, folder=folder)
-    return print_batch(batch.checked(), len(batch.paths), as_json=as_json, with_cautions=True)
+    return print_batch(batch.checked(), batch.total, as_json=as_json, with_cautions=True)
 
 
 @cli.command(cls=TargetsCommand, short_help="Make a job's files.")
@@ -127,7 +127,31 @@ def make(
     from jigtemplates.terminal import print_batch
 
     batch = Batch.of(jobs, folder=folder, bit=bit, bushing=bushing, targets=targets or None)
-    return print_batch(batch.made(out), len(batch.paths), as_json=as_json)
+    return print_batch(batch.made(out), batch.total, as_json=as_json)
+
+
+@cli.command(short_help="Which of your bits and bushings make a cut.")
+@click.option("--width", metavar="L", required=True, help="Width of the cut; of a round, its diameter.")
+@click.option("--length", metavar="L", help="Overall length; without it the cut is a round.")
+@click.option("--depth", metavar="L", help="Depth of the cut.")
+@click.option("--corner-radius", metavar="L", help="Corners of a rectangle; without it the ends are round.")
+@click.option("--plate", metavar="L", help="Thickness of the template, to judge the stem and the reach.")
+@click.option("--stand-off", metavar="L", help="Gap between the template and the work.")
+@click.option("--clearance", metavar="L", help="Running clearance of the bushing; else 0.1 mm.")
+@click.option("--tools", type=click.Path(path_type=Path), metavar="FILE", help="Only the tools in this file.")
+@profiles_option
+@click.option("--all", "show_all", is_flag=True, help="Show every pair, also those that cannot, with why.")
+@json_option
+def match(tools: Path | None, folder: Path | None, show_all: bool, as_json: bool, **lengths: str | None) -> int:
+    """Rank the pairs of bit and guide bushing that can make a cut, with opening, cut and reasons.
+
+    Pairs that make the width in one pass come first, then those with the least side play, room for
+    chips, the right stem and reach, and the smallest opening. Status 1 where no pair can make it.
+    """
+    from jigtemplates.match_command import print_match
+
+    typed = {f"--{name.replace('_', '-')}": text for name, text in lengths.items()}
+    return print_match(typed, tools=tools, folder=folder, show_all=show_all, as_json=as_json)
 
 
 @cli.command(short_help="List bits, bushings, sheets, screws and the rest.")

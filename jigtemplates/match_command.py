@@ -1,0 +1,139 @@
+"""The command `match`: options as they were typed become a wanted cut, tools and lines."""
+
+import json
+import shutil
+from collections.abc import Callable, Iterable, Mapping
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+import click
+
+from jigtemplates.errors import InputError, quoted
+from jigtemplates.lengths import Length, LengthError, mm_text, parse_length
+from jigtemplates.match import Match, Wanted, match
+from jigtemplates.match_near import nearest, suited
+from jigtemplates.match_text import WIDEST, match_lines, nearest_line, tenon_lines
+from jigtemplates.parameters.entries import Bit, Bushing
+from jigtemplates.parameters.fields import LONGEST_MM
+from jigtemplates.practice import CLEARANCE
+from jigtemplates.profile_files import Found, entries_of, read_files
+from jigtemplates.profiles import profiles_for
+
+#: Options that may be 0; all others must be more.
+_MAY_BE_ZERO = ("--corner-radius", "--stand-off", "--clearance")
+#: The end of a hint that only a file can follow.
+_IN_A_FILE = ', or set units = "mm" or "in"'
+
+
+def print_match(
+    typed: Mapping[str, str | None], *, tools: Path | None, folder: Path | None, show_all: bool, as_json: bool
+) -> int:
+    """Print the pairs for the options, by their names ("--width"); 0 where a pair can make the cut, else 1.
+
+    Raises InputError with every fault of the options, or of the files that hold the tools.
+    """
+    lengths = read_lengths(typed)
+    bits, bushings = the_tools(tools, folder)
+    inches = lengths["--width"].is_inch
+    mm = {option: length.mm for option, length in lengths.items()}
+    wanted = Wanted(mm["--width"], mm.get("--length"), mm.get("--depth"), mm.get("--corner-radius"))
+    plate, stand_off, clearance = mm.get("--plate"), mm.get("--stand-off", 0.0), mm.get("--clearance", CLEARANCE)
+    matches = match(wanted, bits, bushings, plate_thickness=plate, stand_off=stand_off, clearance=clearance)
+    if as_json:
+        _print_json(matches, show_all)
+    else:
+        _print_lines(match_lines(wanted, matches, show_all=show_all, inches=inches, columns=_columns()))
+        suits = suited(bits, bushings, width=wanted.width, clearance=clearance)
+        _print_lines(tenon_lines(suits, clearance, inches=inches))
+    if any(one.possible for one in matches):
+        return 0
+    near = nearest(wanted, bits, bushings, plate_thickness=plate, stand_off=stand_off, clearance=clearance)
+    click.echo(nearest_line(near, inches=inches), err=as_json)
+    return 1
+
+
+def _columns() -> int:
+    return shutil.get_terminal_size((WIDEST, 24)).columns
+
+
+def _print_lines(lines: Iterable[str]) -> None:
+    for line in lines:
+        click.echo(line)
+
+
+def _print_json(matches: tuple[Match, ...], show_all: bool) -> None:
+    click.echo(json.dumps([one.as_json() for one in matches if one.possible or show_all], indent=2))
+
+
+def read_lengths(typed: Mapping[str, str | None]) -> dict[str, Length]:
+    """The lengths of the options that were given; InputError has a line for each that will not do."""
+    lengths: dict[str, Length] = {}
+    faults: list[str] = []
+    for option, text in typed.items():
+        if text is not None:
+            try:
+                lengths[option] = _length(text, may_be_zero=option in _MAY_BE_ZERO)
+            except ValueError as error:
+                faults.append(f"{option}: {error}")
+    faults += _misfits(lengths)
+    if faults:
+        raise InputError(faults)
+    return lengths
+
+
+def _length(text: str, *, may_be_zero: bool) -> Length:
+    try:
+        length = parse_length(text)
+    except LengthError as error:
+        raise LengthError(text, error.hint.removesuffix(_IN_A_FILE)) from None
+    if length.exact < 0 or (length.exact == 0 and not may_be_zero):
+        least = "0 or more" if may_be_zero else "a length greater than 0"
+        raise ValueError(f"{quoted(text)} is not a size (write {least})")
+    if length.exact > LONGEST_MM:
+        raise ValueError(f"{quoted(text)} is too large (at most {LONGEST_MM} mm; is the unit right?)")
+    return length
+
+
+def _misfits(lengths: Mapping[str, Length]) -> list[str]:
+    """Faults of sizes that are good alone but not together."""
+    width, length, radius = (lengths.get(option) for option in ("--width", "--length", "--corner-radius"))
+    if width is None:
+        return []
+    if radius is None:
+        short = length is not None and length.exact < width.exact
+        hint = "exchange them, or give --corner-radius for a rectangle"
+        return [f'--length: "{length}" is shorter than the width, "{width}" ({hint})'] if short else []
+    if length is None:
+        return ["--corner-radius: a rectangle needs its length as well (add --length)"]
+    most = min(width.exact, length.exact) / 2
+    hint = f"write at most {mm_text(float(most), 4)}, or leave it out for round ends"
+    return [f'--corner-radius: "{radius}" is more than half the shorter side ({hint})'] if radius.exact > most else []
+
+
+def the_tools(tools: Path | None, folder: Path | None) -> tuple[tuple[Bit, ...], tuple[Bushing, ...]]:
+    """The bits and bushings of a tools file alone, else of all profiles, the person's own first.
+
+    InputError has the faults of every file that was read, and where a tools file has no bits or no bushings.
+    """
+    faults: list[str] = []
+    if tools is None:
+        of_kind = profiles_for(Path("job.toml"), folder).entries  # as a job in this folder would find them
+    else:
+        of_kind = partial(entries_of, read_files([tools]))
+    bits, bushings = _entries(of_kind, "bits", faults), _entries(of_kind, "bushings", faults)
+    if not faults:
+        held = {"bits": bits, "bushings": bushings}
+        faults += (f'{tools}: no {kind} in this file (write [{kind}."NAME"])' for kind in held if not held[kind])
+    if faults:
+        raise InputError(dict.fromkeys(faults))
+    return bits, bushings
+
+
+def _entries(of_kind: Callable[[str], Iterable[Found[Any]]], kind: str, faults: list[str]) -> tuple[Any, ...]:
+    """The entries of a kind; where it has faults they are kept, since the other kind's are wanted too."""
+    try:
+        return tuple(found.entry for found in of_kind(kind))
+    except InputError as error:
+        faults += error.lines
+        return ()

@@ -1,0 +1,105 @@
+"""What the lengths of a bit and a bushing's stem allow, in the stack of plate, stand-off and cut; millimetres.
+
+The rules are those of the checks of a job; here they are asked of tools before there is one.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from jigtemplates.lengths import mm_text
+from jigtemplates.practice import DEEPEST_PASS, HELD, LEAST_ENGAGEMENT
+
+if TYPE_CHECKING:
+    from jigtemplates.parameters.entries import Bit, Bushing
+
+#: How far a remark on a length puts a pair back: known to be right, not known, needs care (chosen).
+GOOD, UNKNOWN, CARE = 0, 1, 2
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """From the router's base down; what was not said is None."""
+
+    plate: float | None
+    stand_off: float
+    depth: float | None
+
+    @property
+    def under_base(self) -> float | None:
+        """From the base to the work: plate and stand-off."""
+        return None if self.plate is None else self.plate + self.stand_off
+
+    @property
+    def plunge(self) -> float | None:
+        """From the base to the bottom of the cut."""
+        return None if self.under_base is None or self.depth is None else self.under_base + self.depth
+
+
+def pass_count(bit: float, depth: float | None) -> int | None:
+    """Passes of half the bit's diameter, at most DEEPEST_PASS, that make the depth; None without a depth.
+
+    Less than half the bit's diameter is a cutter guide's rule (read; see references).
+    """
+    return None if depth is None else max(1, math.ceil(depth / min(bit / 2, DEEPEST_PASS) - 1e-9))
+
+
+def bit_stops(bit: "Bit", stack: Stack) -> Iterator[str]:
+    """Why a bit is not long enough, as far as its lengths are known."""
+    edges, depth, plunge = bit.cutting_length, stack.depth, stack.plunge
+    if edges is not None and depth is not None and edges.mm < depth - 1e-9 and not _is_thin(bit):
+        why = "is not known" if bit.shank is None else "is thicker than the bit"
+        yield (
+            f"the cutting edges ({mm_text(edges.mm)}) are shorter than the cut is deep ({mm_text(depth)}) and the "
+            f"shank {why}"
+        )
+    if bit.overall_length is not None and plunge is not None and bit.overall_length.mm < plunge + HELD - 1e-9:
+        yield (
+            f"the whole bit ({mm_text(bit.overall_length.mm)}) is shorter than the plunge ({mm_text(plunge)}) and the "
+            f"3/4 in ({mm_text(HELD)}) that the collet must hold"
+        )
+
+
+def _is_thin(bit: "Bit") -> bool:
+    """True where the shank is known to follow the bit into the cut."""
+    return bit.shank is not None and bit.shank.mm <= bit.diameter.mm + 1e-9
+
+
+def bit_remarks(bit: "Bit", stack: Stack) -> tuple[int, tuple[str, ...]]:
+    """GOOD, UNKNOWN or CARE, and what to look at where the bit is used; only the reach, and whether it plunges."""
+    said = [*_edge_remarks(bit, stack)]
+    if bit.plunging is False:
+        said.append((CARE, "the bit does not plunge: drill a starting hole"))
+    return max((level for level, _ in said), default=GOOD), tuple(text for _, text in said)
+
+
+def _edge_remarks(bit: "Bit", stack: Stack) -> Iterator[tuple[int, str]]:
+    if stack.depth is None:
+        return
+    if bit.cutting_length is None:
+        yield UNKNOWN, "the length of its cutting edges is not known: measure it"
+    elif bit.cutting_length.mm < stack.depth - 1e-9:
+        yield CARE, f"the cut is deeper than its edges ({mm_text(bit.cutting_length.mm)}): clear the chips often"
+    else:
+        yield GOOD, f"its cutting edges ({mm_text(bit.cutting_length.mm)}) reach the depth"
+
+
+def stem_stop(bushing: "Bushing", stack: Stack) -> tuple[str, ...]:
+    """Why a stem is too long for the plate, as far as both are known."""
+    room = stack.under_base
+    if bushing.stem is None or room is None or bushing.stem.mm < room - 1e-9:
+        return ()
+    return (f"the stem ({mm_text(bushing.stem.mm)}) reaches the work: plate and stand-off are {mm_text(room)}",)
+
+
+def stem_remark(bushing: "Bushing", stack: Stack) -> tuple[int, tuple[str, ...]]:
+    """GOOD, UNKNOWN or CARE, and what to look at; nothing is said where the plate's thickness is not known."""
+    if stack.plate is None or stack.under_base is None:
+        return GOOD, ()
+    if bushing.stem is None:
+        return UNKNOWN, (f"the stem's length is not known: it must be under {mm_text(stack.under_base)}",)
+    engaged = min(bushing.stem.mm, stack.plate)
+    if engaged < LEAST_ENGAGEMENT:
+        return CARE, (f"only {mm_text(engaged)} of the stem meets the template's edge",)
+    return GOOD, (f"the stem ({mm_text(bushing.stem.mm)}) suits the plate",)
