@@ -6,7 +6,7 @@ still agree with the job.
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from jigtemplates.cautions import cautions
@@ -61,11 +61,12 @@ def _shown(path: Path) -> str:
 def make_files(report: Report, profiles: Profiles) -> Iterator[MadeFile]:
     """The files a job asks for, in memory and read back, in the order laser, cnc, paper."""
     targets = report.job.make.targets
+    dxf_files = DxfFiles(report.job.make.dxf)
     if "laser" in targets:
         drawing = laser_drawing(report.template, report.job.make.kerf)
-        yield from _machine_files(report, drawing, "laser", profiles)
+        yield from _machine_files(report, drawing, "laser", profiles, dxf_files)
     if "cnc" in targets:
-        yield from _machine_files(report, cnc_drawing(report.template), "cnc", profiles)
+        yield from _machine_files(report, cnc_drawing(report.template), "cnc", profiles, dxf_files)
     if "paper" in targets:
         for paper in report.job.make.papers:
             yield _paper_file(report, paper, _process("paper", profiles))
@@ -83,6 +84,25 @@ def _name(report: Report, *parts: str, ending: str) -> str:
     return "_".join((report.job.stem, *mirrored, *parts)) + ending
 
 
+@dataclass(frozen=True)
+class DxfFiles:
+    """The DXF files of one job, each written and read back once.
+
+    DXF does not say how wide a line is, so laser and CNC router are often given the very same file.
+    """
+
+    choice: DxfChoice
+    made: dict[tuple[Drawing, tuple[tuple[str, str, str], ...]], bytes] = field(default_factory=dict)
+
+    def of(self, drawing: Drawing, pens: Pens) -> bytes:
+        """The file of a drawing in these layers and colours."""
+        used = {item.role for item in drawing.items}
+        key = drawing, tuple((role, pen.layer, pen.colour) for role, pen in pens.items() if role in used)
+        if key not in self.made:
+            self.made[key] = _dxf(drawing, pens, self.choice)
+        return self.made[key]
+
+
 def _dxf(drawing: Drawing, pens: Pens, choice: DxfChoice) -> bytes:
     from jigtemplates.writers.dxf import write_dxf
     from jigtemplates.writers.readback import check_dxf
@@ -93,14 +113,16 @@ def _dxf(drawing: Drawing, pens: Pens, choice: DxfChoice) -> bytes:
     return data
 
 
-def _machine_files(report: Report, drawing: Drawing, target: str, profiles: Profiles) -> Iterator[MadeFile]:
+def _machine_files(
+    report: Report, drawing: Drawing, target: str, profiles: Profiles, dxf_files: DxfFiles
+) -> Iterator[MadeFile]:
     from jigtemplates.writers.readback import check_svg
     from jigtemplates.writers.svg import write_svg
 
     make, pens = report.job.make, pens_of(_process(target, profiles))
     size = (drawing.width, drawing.height)
     kerf = (f"kerf{make.kerf:g}",) if target == "laser" and make.kerf else ()
-    dxf = _dxf(drawing, pens, make.dxf)
+    dxf = dxf_files.of(drawing, pens)
     yield MadeFile(_name(report, target, *kerf, make.dxf.unit, ending=".dxf"), dxf, size)
     svg = write_svg(drawing, pens, title=report.job.title)
     check_svg(svg, drawing, pens)
