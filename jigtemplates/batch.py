@@ -8,7 +8,8 @@ from pathlib import Path
 
 from jigtemplates.errors import InputError, JigError, OutputError, quoted
 from jigtemplates.making import write
-from jigtemplates.parameters.load import load_job
+from jigtemplates.parameters.family import stems_in
+from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.report import Report, report_on
@@ -32,6 +33,7 @@ class Batch:
     bit: str | None = None
     bushing: str | None = None
     targets: Sequence[str] | None = None
+    tools: Path | None = None
 
     @classmethod
     def of(
@@ -42,18 +44,24 @@ class Batch:
         bit: str | None = None,
         bushing: str | None = None,
         targets: Sequence[str] | None = None,
+        tools: Path | None = None,
     ) -> "Batch":
         """The job files that files and folders stand for.
 
-        Raises InputError for a folder without any, and where the folder of profiles is none.
+        Raises InputError for a folder without any, and where the folder of profiles or the file of tools is none.
         """
-        profiles_for(None, folder)  # once, not once for every job
+        profiles_for(None, folder, tools=tools)  # once, not once for every job
         paths = tuple(dict.fromkeys(path for one in given for path in job_files(one)))
-        return cls(paths, folder, bit, bushing, targets)
+        return cls(paths, folder, bit, bushing, targets, tools)
+
+    @property
+    def total(self) -> int:
+        """How many jobs there are, as far as that can be seen without checking them."""
+        return sum(len(stems_in(path)) for path in self.paths)
 
     def checked(self) -> Iterator[Done]:
-        """Every job with its report; nothing is written."""
-        return (self._done(path, lambda job_report, _: job_report) for path in self.paths)
+        """Every job with its report; nothing is written. A file of several sizes is several jobs."""
+        return (done for path in self.paths for done in self._done(path, lambda job_report, _: job_report))
 
     def made(self, out: Path) -> Iterator[Done]:
         """Every job with its files written into out.
@@ -62,15 +70,21 @@ class Batch:
         """
         _refuse_shared_folders(self.paths)
         _refuse_what_is_no_folder(out)
-        return (self._done(path, lambda report, own: _made(report, out, own)) for path in self.paths)
+        return (done for path in self.paths for done in self._done(path, lambda report, own: _made(report, out, own)))
 
-    def _done(self, path: Path, finish: Callable[[Report, Profiles], Report]) -> Done:
+    def _done(self, path: Path, finish: Callable[[Report, Profiles], Report]) -> Iterator[Done]:
+        """Every job of a file, or the faults of the file: none of its jobs is done then."""
         try:
-            own = profiles_for(path, self.folder)
-            job = load_job(path, profiles=own, bit=self.bit, bushing=self.bushing, targets=self.targets)
-            return Done(path, finish(report_on(job), own))
+            own = profiles_for(path, self.folder, tools=self.tools)
+            jobs = load_jobs(path, profiles=own, bit=self.bit, bushing=self.bushing, targets=self.targets)
         except JigError as error:
-            return Done(path, None, _placed(error, path))
+            yield Done(path, None, _placed(error, path))
+            return
+        for job in jobs:
+            try:
+                yield Done(path, finish(report_on(job), own))
+            except JigError as error:
+                yield Done(path, None, _placed(error, path))
 
 
 def _made(report: Report, out: Path, profiles: Profiles) -> Report:
@@ -120,12 +134,10 @@ def _refuse_shared_folders(paths: Iterable[Path]) -> None:
     """Names that differ in case, or in how an accent is composed, are one name on some systems."""
     seen: dict[str, Path] = {}
     faults = []
-    for path in paths:
-        other = seen.setdefault(unicodedata.normalize("NFC", path.stem).casefold(), path)
+    for path, stem in ((job, stem) for job in paths for stem in stems_in(job)):
+        other = seen.setdefault(unicodedata.normalize("NFC", stem).casefold(), path)
         if other is not path:
             name, same = shown_name(str(path)), shown_name(str(other))
-            faults.append(
-                f"{name}: would write into the same folder {quoted(path.stem)} as {same} (rename one of them)"
-            )
+            faults.append(f"{name}: would write into the same folder {quoted(stem)} as {same} (rename one of them)")
     if faults:
         raise InputError(faults)

@@ -14,7 +14,7 @@ from pydantic import BaseModel
 
 from jigtemplates.checks import Finding
 from jigtemplates.checks.finding import warning
-from jigtemplates.lengths import Length
+from jigtemplates.lengths import Length, Measured
 from jigtemplates.parameters.job import Job
 from jigtemplates.report import Report
 
@@ -63,9 +63,12 @@ def job_hash(job: Job) -> str:
 
 
 def plain(value: Any) -> Any:
-    """A resolved parameter as JSON can hold it: a length as text and mm, a job without its source."""
+    """A resolved parameter as JSON can hold it: a length as text and mm, a job without its source.
+
+    The text and mm of a measured size are those it was computed with; its nominal size stands beside them.
+    """
     if isinstance(value, Length):
-        return {"text": value.text, "mm": round(value.mm, 9)}
+        return {"text": value.text, "mm": round(value.mm, 9), **_sold_as(value)}
     if isinstance(value, Job):
         return {f.name: plain(getattr(value, f.name)) for f in fields(value) if f.name != "source"}
     if is_dataclass(value):
@@ -79,6 +82,12 @@ def plain(value: Any) -> Any:
     if isinstance(value, Fraction):
         return float(value)
     return value
+
+
+def _sold_as(length: Length) -> dict[str, Any]:
+    if not isinstance(length, Measured):
+        return {}
+    return {"used": "measured", "nominal": plain(length.nominal), "within": plain(length.within)}
 
 
 def _without_folders(key: str, value: Any) -> Any:

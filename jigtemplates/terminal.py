@@ -30,7 +30,7 @@ def print_batch(done: Iterable[Done], total: int, *, as_json: bool, with_caution
     """
     results = _all_done(done, total)
     try:
-        _print(results, as_json=as_json, brief=total > 1 and not with_cautions, cautioned=with_cautions)
+        _print(results, as_json=as_json, brief=len(results) > 1 and not with_cautions, cautioned=with_cautions)
     except BrokenPipeError:  # the reader has seen enough (`| head`); the status still counts
         silence()
     return status(results)

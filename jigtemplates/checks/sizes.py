@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
-from jigtemplates.checks.finding import Case, Finding, warning
-from jigtemplates.lengths import Length, inch_text, mm_text
+from jigtemplates.checks.finding import Case, Finding, note, warning
+from jigtemplates.lengths import Length, Measured, inch_text, mm_text
 
 #: Inch sizes that bits and bushings are sold in: sixteenths from 1/8 to 1-1/2 in, mm (common
 #: practice, no source).
@@ -24,14 +24,15 @@ SAME = Fraction(1, 1000)
 
 
 def check_sizes(case: Case) -> Iterator[Finding]:
-    """Typed bit and bushing diameters that look like a rounded conversion, with what it does to the cut."""
+    """Typed diameters that look like a rounded conversion, and what measured ones do to the cut."""
     tools = case.job.tools
     for key, length, typed, sign in (
         ("tools.bit", tools.bit.diameter, tools.bit.typed, 1),
         ("tools.bushing", tools.bushing.diameter, tools.bushing.typed, -1),
     ):
-        likely = rounded_from(length) if typed else None
-        if likely is not None:
+        if isinstance(length, Measured):
+            yield _measured(key, length, sign * float(length.exact - length.nominal.exact))
+        elif typed and (likely := rounded_from(length)) is not None:
             yield _rounded(key, length, likely, sign * float(likely - length.exact))
 
 
@@ -52,3 +53,11 @@ def _rounded(key: str, length: Length, likely: Fraction, change: float) -> Findi
         f"{length.text} looks like {inch}, which is {mm_text(float(likely), 3)}: if it is, the cut comes out "
         f"{mm_text(abs(change), 3)} {what} than shown; measure it, and write {inch} if that is what it is",
     )
+
+
+def _measured(key: str, length: Measured, change: float) -> Finding:
+    """`change` is what a cut from a template for the nominal size would gain by the measured tool, mm."""
+    what = f"{mm_text(abs(change), 3)} {'wider and longer' if change > 0 else 'narrower and shorter'}"
+    nominal = f"from a template for {length.nominal} the cut would come out {what}" if change else "as it is sold"
+    within = f"; it is good to {length.within}, and so is the cut" if length.within else ""
+    return note("measured-size", key, f"computed with the measured {length}: {nominal}{within}")

@@ -3,13 +3,17 @@
 A member's cut is [cut] with the member's own keys over it; `title` in a member stands for the file's title.
 """
 
+import pathlib
 import re
+import tomllib
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from typing import Any, NamedTuple
 
 from jigtemplates.errors import quoted
 from jigtemplates.parameters.faults import Fault
 from jigtemplates.parameters.toml_lines import Path
+from jigtemplates.parameters.toml_text import LARGEST_BYTES
 
 #: The table of the sizes, and the table of what they share.
 CUTS, CUT = "cuts", "cut"
@@ -19,6 +23,18 @@ MEMBER = re.compile(r"[A-Za-z0-9_-]{1,40}")
 MOST_MEMBERS = 200
 
 _TABLES = "write a table for each size, [cuts.NAME]"
+
+
+def stems_in(path: pathlib.Path) -> tuple[str, ...]:
+    """The stems of the jobs in a file, found without checking it: its own, or one for each of its sizes.
+
+    A file that cannot be read has its own; what is wrong with it is for `load_jobs` to say.
+    """
+    tables = None
+    with suppress(OSError, ValueError, RecursionError):
+        if path.is_file() and path.stat().st_size <= LARGEST_BYTES and CUTS.encode() in (raw := path.read_bytes()):
+            tables = tomllib.loads(raw.decode("utf-8-sig")).get(CUTS)
+    return tuple(f"{path.stem}-{name}" for name in tables) if isinstance(tables, dict) else (path.stem,)
 
 
 class Member(NamedTuple):

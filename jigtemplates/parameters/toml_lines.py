@@ -24,6 +24,11 @@ _PIECE = re.compile(
     r"""|[^"'#\[\]{}\n]+""",
     re.DOTALL,
 )
+#: A comment, or a string of any kind, in which a # begins none.
+_COMMENT = re.compile(
+    r'"""(?:\\.|[^\\])*?"{3,5}' + r"|'''.*?'{3,5}" + r'|"(?:\\.|[^"\\\n])*"' + r"|'[^'\n]*'|(?P<comment>#[^\r\n]*)",
+    re.DOTALL,
+)
 _BLANK = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
 
 
@@ -39,6 +44,11 @@ def locator(text: str) -> Locate:
         return None
 
     return locate
+
+
+def comments_in(text: str) -> list[str]:
+    """Every comment, from its # to the end of its line, in the order of the text."""
+    return [found["comment"] for found in _COMMENT.finditer(text) if found["comment"] is not None]
 
 
 def _key_lines(text: str) -> dict[Path, int]:
