@@ -78,6 +78,23 @@ def test_tools(report_with: ReportWith) -> None:
     assert tool_text(tools.bushing) == "13 mm, about 33/64 in (0.512 in)"
 
 
+@pytest.mark.parametrize(
+    ("diameter", "text"),
+    [
+        (
+            {"nominal": "1/2 in", "measured": "12.68 mm", "within": "0.02 mm"},
+            "1/2 in nominal, measured 12.68 mm ± 0.02 mm",
+        ),
+        ({"nominal": "1/2 in", "measured": "0.499 in"}, "1/2 in nominal, measured 0.499 in = 12.675 mm"),
+        ({"nominal": "1/2 in"}, "1/2 in = 12.7 mm"),
+    ],
+)
+def test_a_measured_tool(report_with: ReportWith, diameter: dict[str, str], text: str) -> None:
+    """Of a measured tool both sizes are shown, and how good the measurement is."""
+    report = report_with(tools={"bushing": {"diameter": diameter, "bore": "13/32 in"}})
+    assert tool_text(report.job.tools.bushing) == text
+
+
 def test_deviation_text() -> None:
     """Less than half a micrometre is as asked."""
     assert deviation_text(0.0004) == "as asked"

@@ -54,6 +54,19 @@ def test_the_resolved_job(report_with: ReportWith) -> None:
     assert job["assumptions"] == ['bore of the bushing taken from "bushing 1/2 in", which has the same diameter']
 
 
+def test_a_measured_size(report_with: ReportWith) -> None:
+    """A measured diameter is given with what it is sold as, how good it is, and which of the two was used."""
+    diameter = {"nominal": "1/2 in", "measured": "12.68 mm", "within": "0.01 mm"}
+    job = read(report_with(tools={"bushing": {"diameter": diameter}}))["job"]
+    assert job["tools"]["bushing"]["diameter"] == {
+        "text": "12.68 mm",
+        "mm": 12.68,
+        "used": "measured",
+        "nominal": {"text": "1/2 in", "mm": 12.7},
+        "within": {"text": "0.01 mm", "mm": 0.01},
+    }
+
+
 def test_the_results(report_with: ReportWith) -> None:
     """The results are those of --json, without the files' places."""
     report = report_with()

@@ -203,6 +203,13 @@ def test_cut_text(job_with: JobWith) -> None:
     assert cut_text(job_with(cut={"width": "1/2 in", "depth": "1-1/8 in"}).cut) == "12.7 x 50 x 28.575 mm"
 
 
+def test_cut_text_in_inches(job_with: JobWith) -> None:
+    """A cut written in inches is labelled in inches, as fractions where they are on a rule."""
+    cut = job_with(cut={"width": "3/8 in", "length": "2 in", "depth": "1-1/8 in"}).cut
+    assert cut_text(cut) == "3/8 x 2 x 1-1/8 in"
+    assert cut_text(cut, least=9.625) == "0.379 x 2 x 1-1/8 in"
+
+
 def test_a_title_without_letters(job_with: JobWith) -> None:
     """A title that cannot be engraved leaves the label out; nothing is raised."""
     template = make_template(job_with("Рейка"))

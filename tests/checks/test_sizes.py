@@ -69,3 +69,34 @@ def test_described_tools_were_measured(said: Said) -> None:
     """A tool with a table of its own, or from the profiles, is not doubted."""
     assert said("rounded-conversion", tools={"bit": {"diameter": 9.5}, "bushing": {"diameter": 13}}) == []
     assert said("rounded-conversion", tools={"bit": "up-spiral 10 mm", "bushing": 17}) == []
+
+
+def measured(**known: object) -> dict[str, object]:
+    """A bushing sold as 1/2 in of which that was measured."""
+    return {"bushing": {"diameter": {"nominal": "1/2 in", **known}, "bore": "13/32 in"}}
+
+
+def test_measured_bushing(said: Said) -> None:
+    """A bushing 0.02 mm under its size makes cuts from a template for 1/2 in 0.02 mm wider: a note."""
+    assert said("measured-size", tools=measured(measured="12.68 mm", within="0.01 mm")) == [
+        (
+            "note",
+            "tools.bushing",
+            "computed with the measured 12.68 mm: from a template for 1/2 in the cut would come out 0.02 mm wider and "
+            "longer; it is good to 0.01 mm, and so is the cut",
+        )
+    ]
+    ((_, _, larger),) = said("measured-size", tools=measured(measured="12.75 mm"))
+    assert larger.endswith("for 1/2 in the cut would come out 0.05 mm narrower and shorter")
+    ((_, _, exact),) = said("measured-size", tools=measured(measured="12.7 mm"))
+    assert exact == "computed with the measured 12.7 mm: as it is sold"
+    assert said("measured-size", tools=measured()) == []
+
+
+def test_measured_bit(said: Said) -> None:
+    """A bit 0.025 mm under its size makes cuts 0.025 mm narrower, and is not taken for a rounded size."""
+    tools = {"bit": {"diameter": {"nominal": "3/8 in", "measured": "9.5 mm"}}}
+    ((level, key, sentence),) = said("measured-size", tools=tools)
+    assert (level, key) == ("note", "tools.bit")
+    assert sentence.endswith("for 3/8 in the cut would come out 0.025 mm narrower and shorter")
+    assert said("rounded-conversion", tools=tools) == []
