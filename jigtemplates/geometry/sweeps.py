@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 import shapely
 
+from jigtemplates.geometry.bands import LAP, Strip, areas_of
 from jigtemplates.geometry.chain import GRID, Coordinates
 from jigtemplates.geometry.curves import Circle, Straight, direction
 from jigtemplates.geometry.exact import Piece
@@ -16,10 +17,6 @@ from jigtemplates.geometry.outline import TAU, Arc, Line, Outline, Point, Region
 #: Where an outline all but turns back, within this of half a turn, its corner is taken for a tip, radians:
 #: so it is where a line is travelled there and back, and may be where arcs meet. Chosen: half a degree.
 REVERSAL = 0.01
-
-#: How far the sector of a corner laps over its neighbours along their rims, mm (chosen: half the
-#: shortest edge that counts, so that nothing of it is ever seen).
-LAP = GRID / 2
 
 #: Numbers of chords in a full circle go up by this factor. Chosen: a tenth more chords than needed on
 #: average, for circles that may differ by rounding and still share their chords' angles.
@@ -51,27 +48,27 @@ class Sweeps:
     def along(self, regions: Regions) -> Swept:
         """The sweeps of every ring of the regions."""
         swept = Swept()
-        loops: list[Coordinates] = []
         for region in regions:
-            swept.bodies.extend(_bodies([self._ring(ring, swept, loops) for ring in region.rings]))
-        if loops:
-            swept.areas.extend(polygons_of(loops))
+            swept.bodies.extend(_bodies([self._ring(ring, swept) for ring in region.rings]))
         return swept
 
-    def _ring(self, ring: Outline, swept: Swept, loops: list[Coordinates]) -> Coordinates:
+    def _ring(self, ring: Outline, swept: Swept) -> Coordinates:
         """Sweeps one ring; returns its own chords."""
         if ring.as_circle:
             return self._whole_circle(ring.as_circle, swept)
-        base: list[Coordinates] = []
-        rims: list[tuple[Point, Point]] = []  # unit vectors to the swept side at each segment's ends
         segments = [s for s in ring.segments if isinstance(s, Arc) or s.start != s.end]
-        for s in segments:
-            points, ends = self._arc(s, swept, loops) if isinstance(s, Arc) else self._line(s, swept, loops)
-            base.append(points[:-1])
-            rims.append(ends)
-        for i, s in enumerate(segments):
-            self._corner(s.start, rims[i - 1][1], rims[i][0], swept, loops)
-        return np.concatenate(base)
+        strips = [self._arc(s, swept) if isinstance(s, Arc) else self._line(s, swept) for s in segments]
+        chains: list[list[Strip]] = [[]]
+        for i, (s, strip) in enumerate(zip(segments, strips, strict=True)):
+            between = self._corner(s.start, strips[i - 1].last, strip.first, swept)
+            if between is None:
+                chains.append([])
+            chains[-1].extend([*(between or ()), strip])
+        is_closed = len(chains) == 1
+        if not is_closed:  # the first chain goes on where the last one ends
+            chains[-1].extend(chains.pop(0))
+        swept.areas.extend(areas_of(chains, is_closed, self.distance + self.slack))
+        return np.concatenate([s.base[:-1] for s in strips])
 
     def _whole_circle(self, arc: Arc, swept: Swept) -> Coordinates:
         radius = arc.radius + self.side * arc.turn * self.distance
@@ -90,29 +87,26 @@ class Sweeps:
     def _circle(self, center: Point, radius: float, nominal: float) -> Coordinates:
         return _points(center, radius, np.linspace(0.0, TAU, self._count(nominal) + 1))
 
-    def _line(self, line: Line, swept: Swept, loops: list[Coordinates]) -> tuple[Coordinates, tuple[Point, Point]]:
+    def _line(self, line: Line, swept: Swept) -> Strip:
         along = direction(line)
         out = Point(self.side * along.y, -self.side * along.x)
         reach = self.distance + self.slack
-        a = (line.start.x + reach * out.x, line.start.y + reach * out.y)
-        b = (line.end.x + reach * out.x, line.end.y + reach * out.y)
-        loop = np.array([line.start, line.end, b, a, line.start])
-        loops.append(loop)
+        base = np.array([line.start, line.end])
+        rim = base + reach * np.array(out)
         on = Point(line.start.x + self.distance * out.x, line.start.y + self.distance * out.y)
-        swept.pieces.append(Piece(Straight(on, along), loop[3:1:-1]))
-        return loop[:2], (out, out)
+        swept.pieces.append(Piece(Straight(on, along), rim))
+        return Strip(base, rim, out, out)
 
-    def _arc(self, arc: Arc, swept: Swept, loops: list[Coordinates]) -> tuple[Coordinates, tuple[Point, Point]]:
+    def _arc(self, arc: Arc, swept: Swept) -> Strip:
         radius = arc.radius + self.side * arc.turn * self.distance
-        rim = max(0.0, radius + self.side * arc.turn * self.slack)
+        far = max(0.0, radius + self.side * arc.turn * self.slack)
         base = self._along_arc(arc, arc.radius, arc.radius)
-        edge = self._along_arc(arc, rim, max(radius, 0.0))
-        loops.append(np.concatenate([base, edge[::-1], base[:1]]))
-        if rim > 0:
-            swept.pieces.append(Piece(Circle(arc.center, max(radius, 0.0)), edge))
+        rim = self._along_arc(arc, far, max(radius, 0.0))
+        if far > 0:
+            swept.pieces.append(Piece(Circle(arc.center, max(radius, 0.0)), rim))
         sign = self.side * arc.turn / arc.radius
         first, last = (Point(sign * (p.x - arc.center.x), sign * (p.y - arc.center.y)) for p in (arc.start, arc.end))
-        return base, (first, last)
+        return Strip(base, rim, first, last)
 
     def _along_arc(self, arc: Arc, radius: float, nominal: float) -> Coordinates:
         """Chords along the arc at another radius; the ends stay on the rays through the arc's ends."""
@@ -123,29 +117,21 @@ class Sweeps:
             points[i, 1] = arc.center.y + scale * (p.y - arc.center.y)
         return points
 
-    def _corner(self, at: Point, before: Point, after: Point, swept: Swept, loops: list[Coordinates]) -> None:
-        """The sector round a corner that opens on the swept side; none where it closes.
-
-        It laps over its neighbours by next to nothing, and where a corner neither opens nor closes the laps
-        alone are left: areas that only share an edge can come apart there by the rounding of its nodes.
-        """
+    def _corner(self, at: Point, before: Point, after: Point, swept: Swept) -> tuple[Strip, ...] | None:
+        """The sector round a corner that opens on the swept side, nothing at a smooth one, None where it closes."""
         cross = before.x * after.y - before.y * after.x
         angle = math.atan2(cross, before.x * after.x + before.y * after.y)
         if self.side > 0 and angle < REVERSAL - math.pi:
             angle += TAU  # all in the sector is within the distance, so one too many does no harm
         reach = self.distance + self.slack
         gap = angle * self.side * reach
-        if gap < -LAP:
-            return
-        first = (at.x + reach * before.x, at.y + reach * before.y)
-        edge, end = np.array([first]), before
-        if gap > LAP / 2:
-            edge = _points(at, reach, self._angles(math.atan2(before.y, before.x), angle, self.distance))
-            edge[0], end = first, after
-            edge[-1] = (at.x + reach * after.x, at.y + reach * after.y)
-            swept.pieces.append(Piece(Circle(at, self.distance), edge))
-        laps = _lap(edge[0], before, -self.side), _lap(edge[-1], end, self.side)
-        loops.append(np.concatenate([[at, laps[0]], edge, [laps[1], at]]))
+        if gap <= LAP / 2:
+            return None if gap < -LAP else ()
+        rim = _points(at, reach, self._angles(math.atan2(before.y, before.x), angle, self.distance))
+        rim[0] = (at.x + reach * before.x, at.y + reach * before.y)
+        rim[-1] = (at.x + reach * after.x, at.y + reach * after.y)
+        swept.pieces.append(Piece(Circle(at, self.distance), rim))
+        return (Strip(np.array([at]), rim, before, after),)
 
     def _angles(self, first: float, sweep: float, radius: float) -> Coordinates:
         """Where chords begin and end on an arc of that radius, radians.
@@ -167,23 +153,11 @@ class Sweeps:
         return 4 * math.ceil(STEP ** math.ceil(math.log(quarter, STEP) - 1e-6) - 1e-6)
 
 
-def _lap(rim: Coordinates, out: Point, left: int) -> tuple[float, float]:
-    """A place LAP beside one on a rim, just under it: to the left of out for left = 1, to its right for -1."""
-    x, y = rim.tolist()
-    return x - LAP * (left * out.y + out.x / 8), y + LAP * (left * out.x - out.y / 8)
-
-
 def _points(center: Point, radius: float, angles: Coordinates) -> Coordinates:
     points = np.empty((len(angles), 2))
     points[:, 0] = center.x + radius * np.cos(angles)
     points[:, 1] = center.y + radius * np.sin(angles)
     return points
-
-
-def polygons_of(loops: list[Coordinates]) -> Any:
-    """A shapely polygon for each closed loop of points."""
-    which = np.repeat(np.arange(len(loops)), [len(loop) for loop in loops])
-    return shapely.polygons(shapely.linearrings(np.concatenate(loops), indices=which))
 
 
 def _bodies(rings: list[Coordinates]) -> Iterator[Any]:

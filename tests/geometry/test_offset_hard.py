@@ -213,6 +213,16 @@ def test_a_tip_where_an_arc_turns_back_is_rounded(regions_of: RegionsOf, polygon
         polygon_of((part,), 1e-5)
 
 
+def test_a_hole_with_corners_tighter_than_the_distance_keeps_its_middle(regions_of: RegionsOf) -> None:
+    """A 6 by 4 hole with corners of 0.7, grown into by 1.9: its middle of 2.2 by 0.2 is left, no longer and no less."""
+    for turn in (0, 31):
+        hole = rectangle(6, 4, 0.7).rotated(turn)
+        (part,) = grow(regions_of(rectangle(60, 40), hole), 1.9)
+        (left,) = part.holes
+        assert left.area == pytest.approx(-2.2 * 0.2, abs=1e-9)
+        assert len(left.segments) == 4
+
+
 def test_smooth_joints_a_hair_apart_are_lapped(regions_of: RegionsOf) -> None:
     """Smooth joints, a hair apart by rounding, once made a lap that crossed itself: 2 by 1 turned by 1 degree."""
     (part,) = grow(regions_of(slot(2, 1).rotated(1)), 1)

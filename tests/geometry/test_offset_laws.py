@@ -16,8 +16,8 @@ from jigtemplates.geometry.shapes import rectangle, slot
 PolygonOf = Callable[..., "shapely.Geometry"]
 
 millimetres = st.floats(0.5, 40).map(lambda x: round(x, 2))
-#: Inwards and outwards; what is below ten nanometres changes nothing, by contract.
-distances = st.floats(-8, 8).filter(lambda d: d == 0 or abs(d) > 1e-3)
+#: Inwards and outwards; no arc so short that it is rounding.
+distances = st.floats(-8, 8).filter(lambda d: d == 0 or abs(d) > 0.05)
 degrees = st.floats(0, 360).map(lambda x: round(x, 1))
 places = st.tuples(st.integers(-30, 30), st.integers(-30, 30))
 
