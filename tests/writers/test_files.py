@@ -110,7 +110,14 @@ def test_a_failed_replacement_leaves_no_new_file(tmp_path: Path, monkeypatch: py
 def test_a_full_disk_changes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int) -> None:
     """A disk that is full at any of the files leaves every old one and no temporary."""
     write_all(at(tmp_path, OLD))
-    failing(monkeypatch, "fsync", number, OSError(errno.ENOSPC, "full"))
+    real, full = os.fsync, list(NEW.values())[number - 1]
+
+    def fsync(file: int) -> None:
+        if os.read(file, 100) == full:
+            raise OSError(errno.ENOSPC, "full")
+        real(file)
+
+    monkeypatch.setattr(os, "fsync", fsync)
     (line,) = refusal(at(tmp_path, NEW))
     assert line == (
         f"{tmp_path / list(NEW)[number - 1]}: cannot be written: the disk is full (make room or choose another place)"
