@@ -63,8 +63,8 @@ def _clearance(case: Case) -> Iterator[Finding]:
         yield note(
             "side-play",
             case.narrow_key,
-            f"the bushing can move {mm_text(play, 3)} sideways in the opening, so one pass does "
-            "not make the width: go all round the edge, clockwise",
+            f"the bushing can move {mm_text(play, 3)} sideways in the opening, so one pass does not make the width: "
+            f"go all round the edge, clockwise{', then clear the middle' if play > case.bit else ''}",
         )
     elif case.job.tools.clearance > LOOSE:
         yield warning(

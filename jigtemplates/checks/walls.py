@@ -21,6 +21,9 @@ TOUCHING = 0.01
 #: Smallest wall where neither the job nor its material says one, mm (chosen).
 LEAST_WALL = 5.0
 
+#: Walls this much thinner than sensible are as good, mm (chosen: what a rule can show).
+SAME = 0.01
+
 
 @dataclass(frozen=True, slots=True)
 class _Thing:
@@ -39,8 +42,14 @@ def check_walls(case: Case) -> Iterator[Finding]:
     least = least_wall(case)
     edge = shapely.boundary(plate)
     shapely.prepare(plate)
+    thin: list[tuple[_Thing, float]] = []
     for thing in things:
-        yield from _on_plate(thing, plate, edge, least)
+        apart = float(shapely.distance(edge, thing.area))
+        if apart <= TOUCHING or not plate.contains_properly(thing.area):
+            yield _off_plate(thing)
+        elif apart < least - SAME:
+            thin.append((thing, apart))
+    yield from _thin_edges(thin, least)
     for a, b in combinations(things, 2):
         yield from _between(a, b, least)
 
@@ -65,31 +74,35 @@ def _area(outline: Outline) -> Any:
     return shapely.polygons(np.array(outline.flattened(CHORD)))
 
 
-def _on_plate(thing: _Thing, plate: Any, edge: Any, least: float) -> Iterator[Finding]:
-    apart = float(shapely.distance(edge, thing.area))
-    if apart <= TOUCHING or not plate.contains_properly(thing.area):
-        yield stop(
-            "opening-off-plate" if thing.key == "cut.x" else "hole-off-plate",
-            thing.key,
-            f"{thing.name} does not lie on the plate: move it, or make the plate larger",
-        )
-        return
-    yield from _thin(thing.name, "the plate's edge", thing.key, apart, least)
+def _off_plate(thing: _Thing) -> Finding:
+    return stop(
+        "opening-off-plate" if thing.key == "cut.x" else "hole-off-plate",
+        thing.key,
+        f"{thing.name} does not lie on the plate: move it, or make the plate larger",
+    )
+
+
+def _thin_edges(thin: list[tuple[_Thing, float]], least: float) -> Iterator[Finding]:
+    """One warning for all that are equally near to the edge: corner screws mostly are."""
+    equal: dict[tuple[str, str], list[_Thing]] = {}
+    for thing, apart in thin:
+        equal.setdefault((thing.key, mm_text(apart)), []).append(thing)
+    for (key, apart), things in equal.items():
+        yield _thin(" and ".join(thing.name for thing in things), "the plate's edge", key, apart, least)
 
 
 def _between(a: _Thing, b: _Thing, least: float) -> Iterator[Finding]:
     apart = float(shapely.distance(a.area, b.area))
     if apart <= TOUCHING:
         yield stop("holes-overlap", b.key, f"{a.name} and {b.name} overlap: move one of them")
-        return
-    yield from _thin(a.name, b.name, b.key, apart, least)
+    elif apart < least - SAME:
+        yield _thin(a.name, b.name, b.key, mm_text(apart), least)
 
 
-def _thin(a: str, b: str, key: str, apart: float, least: float) -> Iterator[Finding]:
-    if apart < least - 0.01:
-        yield warning(
-            "thin-wall",
-            key,
-            f"only {mm_text(apart)} between {a} and {b}, where {mm_text(least)} is sensible: move it, make the "
-            "plate larger, or set plate.wall if you know better",
-        )
+def _thin(a: str, b: str, key: str, apart: str, least: float) -> Finding:
+    return warning(
+        "thin-wall",
+        key,
+        f"only {apart} between {a} and {b}, where {mm_text(least)} is sensible: move it, make the "
+        "plate larger, or set plate.wall if you know better",
+    )

@@ -68,6 +68,8 @@ def test_side_play(said: Said) -> None:
         )
     ]
     assert said("side-play", cut={"width": 9.625}) == []
+    ((_, _, sentence),) = said("side-play", cut={"width": 20})
+    assert sentence.endswith("go all round the edge, clockwise, then clear the middle")
     assert len(said("side-play", cut={"width": 9.627})) == 1
 
 

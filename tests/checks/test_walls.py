@@ -50,6 +50,16 @@ def test_wall_without_a_material(said: Said) -> None:
     assert "where 5 mm is sensible" in sentence
 
 
+def test_equal_walls_share_a_warning(said: Said) -> None:
+    """Four corner screws equally near to the edges are said once, all four named."""
+    ((_, key, sentence),) = said("thin-wall", plate={"screws": {"pattern": "corners", "size": "M5", "inset": 7}})
+    assert key == "plate.screws"
+    assert sentence.startswith(
+        "only 4.25 mm between screw hole 1 at (7 mm, 7 mm) and screw hole 2 at (133 mm, 7 mm) and "
+    )
+    assert sentence.count("screw hole") == 4
+
+
 def test_hole_off_the_plate(said: Said) -> None:
     """A hole that reaches over the edge is a stop with its number and place."""
     assert said("hole-off-plate", plate=points((20, 20), (2, 70))) == [
