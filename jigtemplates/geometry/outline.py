@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import NamedTuple
 
 TAU = 2.0 * math.pi
@@ -19,6 +20,10 @@ class Point(NamedTuple):
 
     x: float
     y: float
+
+
+#: Where the axes cross.
+ORIGIN = Point(0.0, 0.0)
 
 
 class Bounds(NamedTuple):
@@ -99,9 +104,7 @@ class Arc(NamedTuple):
     def at(self, fraction: float) -> Point:
         """The point a fraction (0 to 1) of the way along."""
         angle = self.start_angle + fraction * self.sweep
-        return Point(
-            self.center.x + self.radius * math.cos(angle), self.center.y + self.radius * math.sin(angle)
-        )
+        return Point(self.center.x + self.radius * math.cos(angle), self.center.y + self.radius * math.sin(angle))
 
     @property
     def middle(self) -> Point:
@@ -115,9 +118,7 @@ class Arc(NamedTuple):
     def split(self, pieces: int) -> tuple["Arc", ...]:
         """The arc in equal pieces, end to end."""
         stops = [self.start, *(self.at(i / pieces) for i in range(1, pieces)), self.end]
-        return tuple(
-            Arc(a, b, self.center, self.radius, self.turn) for a, b in zip(stops, stops[1:], strict=False)
-        )
+        return tuple(Arc(a, b, self.center, self.radius, self.turn) for a, b in pairwise(stops))
 
 
 Segment = Line | Arc
@@ -133,10 +134,7 @@ class BulgeVertex(NamedTuple):
 
 def chords(sweep: float, radius: float, tolerance: float) -> int:
     """How many equal chords keep an arc's sagitta (r (1 - cos(step / 2))) within tolerance, mm."""
-    if radius <= tolerance:
-        step = math.pi / 2
-    else:
-        step = 2.0 * math.acos(1.0 - tolerance / radius)
+    step = math.pi / 2 if radius <= tolerance else 2.0 * math.acos(1.0 - tolerance / radius)
     return max(1, math.ceil(abs(sweep) / min(step, math.pi / 2)))
 
 
@@ -162,9 +160,7 @@ class Outline:
     def from_bulges(vertices: Iterable[BulgeVertex]) -> "Outline":
         """A closed polyline with bulges, as DXF writes it: |bulge| 1 is half a circle."""
         ring = list(vertices)
-        return Outline(
-            tuple(segment_from_bulge(a, b) for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
-        )
+        return Outline(tuple(segment_from_bulge(a, b) for a, b in zip(ring, ring[1:] + ring[:1], strict=True)))
 
     @property
     def as_circle(self) -> Arc | None:
@@ -220,7 +216,7 @@ class Outline:
         """Shifted by (dx, dy) mm."""
         return self._mapped(lambda p: Point(p.x + dx, p.y + dy), 1.0, 1)
 
-    def rotated(self, degrees: float, about: Point = Point(0.0, 0.0)) -> "Outline":
+    def rotated(self, degrees: float, about: Point = ORIGIN) -> "Outline":
         """Turned counter-clockwise by degrees about a point; quarter turns are exact."""
         cos, sin = cos_sin(degrees)
 

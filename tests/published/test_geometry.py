@@ -7,6 +7,7 @@ convex, and rounded to Boost's digits elsewhere. JTS: JTS Topology Suite, TestBu
 """
 
 import math
+from collections.abc import Sequence
 
 import pytest
 
@@ -20,7 +21,7 @@ L_SHAPE = [(0, 0), (0, 4), (1, 4), (1, 1), (3, 1), (3, 0)]
 CONCAVE = [(0, 0), (3, 5), (3, 3), (5, 3)]
 SQUARE_100 = [(0, 0), (100, 0), (100, 100), (0, 100)]
 
-Corners = list[tuple[float, float]]
+Corners = Sequence[tuple[float, float]]
 
 
 def area(corners: Corners, distance: float) -> float:
