@@ -42,7 +42,7 @@ def _toml(value: Any) -> str:
 
 def _text(title: str, tables: Mapping[str, Mapping[str, Any]]) -> str:
     lines = [f"title = {_toml(title)}", 'units = "mm"']
-    for name, held in TABLES.items():
+    for name, held in {**TABLES, **{name: {} for name in tables if name not in TABLES}}.items():
         given = tables.get(name, {})
         merged = dict(given) if "shape" in given else {**held, **given}
         lines += [f"[{name}]", *(f"{key} = {_toml(value)}" for key, value in merged.items() if value is not None)]

@@ -16,6 +16,7 @@ from jigtemplates.checks.material import check_material
 from jigtemplates.checks.output import check_output
 from jigtemplates.checks.sizes import check_sizes
 from jigtemplates.checks.stem import check_stem
+from jigtemplates.checks.tenon import check_tenon
 from jigtemplates.checks.walls import check_walls
 
 __all__ = ["CHECKS", "Case", "Finding", "Level", "findings"]
@@ -30,6 +31,7 @@ CHECKS: tuple[Callable[[Case], Iterable[Finding]], ...] = (
     check_sizes,
     check_material,
     check_output,
+    check_tenon,
     check_assumptions,
     check_label,
 )

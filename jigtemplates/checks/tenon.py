@@ -1,0 +1,136 @@
+"""Do loose tenons for the cut have sound proportions, and does the stock keep enough wood round the mortise?"""
+
+from collections.abc import Iterator
+
+from jigtemplates.checks.finding import Case, Finding, note, warning
+from jigtemplates.lengths import mm_text
+from jigtemplates.parameters.job import Work
+from jigtemplates.practice import GLUE_ROOM
+from jigtemplates.tenon import Mortise, TenonStock, stock_for
+
+#: A tenon's thickness is about a third of the stock's (Cassell's Carpentry and Joinery; Manual of Purpose-Made
+#: Woodworking Joinery, read). What "about" is, a quarter to two fifths, is chosen.
+THINNEST, THICKEST = 1 / 4, 2 / 5
+
+#: A tenon is at most this many times as wide as thick (the same two books, read).
+WIDEST = 5.0
+
+#: A tenon is about this many times as long as thick (Popular Woodworking, read); what is less than 3 is
+#: worth a word (chosen: "about" must leave room for thin rails).
+USUAL_LENGTH, SHORTEST_LENGTH = 5.0, 3.0
+
+#: Least wood outside a mortise, mm (joinery text, read; see references).
+LEAST_WOOD = 4.5
+
+
+def check_tenon(case: Case) -> Iterator[Finding]:
+    """Loose tenons of a job that has a [tenon] table."""
+    if case.job.tenon is not None:
+        stock = stock_for(case, case.job.tenon, case.job.work)
+        if stock is not None:
+            yield from tenon_findings(stock)
+
+
+def tenon_findings(stock: TenonStock) -> Iterator[Finding]:
+    """What is to be said of tenon stock; nothing but the one warning where nothing is left of the tenon."""
+    if not stock.can_be_made:
+        yield _nothing_left(stock)
+        return
+    if stock.strips == 0:
+        yield _no_strip(stock)
+    yield from _glue(stock)
+    yield from _proportions(stock)
+    if stock.work is not None:
+        if stock.mortise.is_along:
+            yield from _third(stock, stock.work)
+        yield from _wood_left(stock.mortise, stock.work)
+
+
+def _nothing_left(stock: TenonStock) -> Finding:
+    sizes = " x ".join(mm_text(size) for size in (stock.thickness, stock.width, stock.length))
+    return warning(
+        "no-tenon",
+        "tenon",
+        f"fit, glue room and edges leave a tenon of {sizes}, which is none: look at tenon.fit, tenon.glue_room, "
+        "tenon.mate_depth and tenon.edge",
+    )
+
+
+def _no_strip(stock: TenonStock) -> Finding:
+    choice = stock.choice
+    least = 2 * choice.waste + stock.length + 2 * choice.kerf
+    return warning(
+        "strip-too-short",
+        "tenon.strip",
+        f"a strip of {mm_text(choice.strip or 0.0)} gives no tenon {mm_text(stock.length)} long: with waste and saw "
+        f"cuts that takes {mm_text(least)}; set tenon.strip or tenon.waste",
+    )
+
+
+def _glue(stock: TenonStock) -> Iterator[Finding]:
+    room, (least, most) = stock.choice.glue_room, GLUE_ROOM
+    if not least - 1e-6 <= room <= most + 1e-6:
+        yield note(
+            "glue-room",
+            "tenon.glue_room",
+            f"{mm_text(room)} of glue room in each mortise, where 1/16 to 1/8 in ({mm_text(least)} to {mm_text(most)}) "
+            "is usual",
+        )
+
+
+def _proportions(stock: TenonStock) -> Iterator[Finding]:
+    thickness = mm_text(stock.thickness)
+    if stock.width > WIDEST * stock.thickness + 1e-6:
+        yield note(
+            "wide-tenon",
+            "cut.length",
+            f"the tenon is {mm_text(stock.width)} wide, more than {WIDEST:g} times its thickness ({thickness}): two "
+            "narrower tenons move less with the seasons",
+        )
+    if stock.length < SHORTEST_LENGTH * stock.thickness - 1e-6:
+        yield note(
+            "short-tenon",
+            "cut.depth",
+            f"the tenon is {mm_text(stock.length)} long, {stock.length / stock.thickness:.1f} times its thickness "
+            f"({thickness}), where about {USUAL_LENGTH:g} times is usual: cut deeper where the stock allows",
+        )
+
+
+def _third(stock: TenonStock, work: Work) -> Iterator[Finding]:
+    part = stock.thickness / work.thickness
+    if not THINNEST - 1e-6 <= part <= THICKEST + 1e-6:
+        yield note(
+            "not-a-third",
+            "cut.width",
+            f"the tenon ({mm_text(stock.thickness)}) is {part:.2f} of the stock ({mm_text(work.thickness)}), where "
+            f"about a third is usual: {mm_text(work.thickness / 3, 1)}",
+        )
+
+
+def _wood_left(mortise: Mortise, work: Work) -> Iterator[Finding]:
+    """Wood between the mortise and each face of the work that it comes near to."""
+    half, half_length = (side / 2 for side in mortise.extents)
+    yield from _wall("the reference face", "work.from_face", work.from_face - half)
+    yield from _wall("the face opposite", "work.from_face", work.thickness - work.from_face - half)
+    yield from _wall("the far side, below the mortise", "cut.depth", work.height - mortise.depth)
+    if work.from_end is not None:
+        yield from _wall("the end of the work", "work.from_end", work.from_end - half_length)
+        if work.length is not None:
+            rest = work.length - work.from_end - half_length
+            yield from _wall("the other end of the work", "work.from_end", rest)
+
+
+def _wall(name: str, key: str, left: float) -> Iterator[Finding]:
+    if left <= 1e-6:
+        yield warning(
+            "mortise-breaks-through",
+            key,
+            f"the mortise comes out at {name}: nothing is left of the wood there; move it or make it smaller",
+        )
+    elif left < LEAST_WOOD - 1e-6:
+        yield warning(
+            "thin-wood",
+            key,
+            f"only {mm_text(left)} of wood between the mortise and {name}, where at least {mm_text(LEAST_WOOD)} is "
+            "sensible: move it or make it smaller",
+        )
