@@ -51,6 +51,10 @@ def _known_targets(_ctx: click.Context, _param: click.Parameter, names: tuple[st
 profiles_option = click.option(
     "--profiles", "folder", type=click.Path(path_type=Path), metavar="DIR", help="A folder of your own profiles."
 )
+tools_option = click.option(
+    "--tools", "tools_file", type=click.Path(path_type=Path), metavar="FILE",
+    help="Your tools file; what is in it comes first.",
+)  # fmt: skip
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON, lengths in mm.")
 
 
@@ -82,9 +86,10 @@ def _version() -> str:
 
 @cli.command(short_help="Numbers and findings of a job; writes nothing.")
 @click.argument("jobs", nargs=-1, required=True, metavar="JOB...", type=click.Path(path_type=Path))
+@tools_option
 @profiles_option
 @json_option
-def check(jobs: Sequence[Path], folder: Path | None, as_json: bool) -> int:
+def check(jobs: Sequence[Path], tools_file: Path | None, folder: Path | None, as_json: bool) -> int:
     """Show a job's opening, predicted cut, plunge depth and passes, and what the checks say.
 
     JOB is a job file, or a folder of them. Nothing is written.
@@ -92,7 +97,7 @@ def check(jobs: Sequence[Path], folder: Path | None, as_json: bool) -> int:
     from jigtemplates.batch import Batch
     from jigtemplates.terminal import print_batch
 
-    batch = Batch.of(jobs, folder=folder)
+    batch = Batch.of(jobs, folder=folder, tools=tools_file)
     return print_batch(batch.checked(), batch.total, as_json=as_json, with_cautions=True)
 
 
@@ -108,6 +113,7 @@ def check(jobs: Sequence[Path], folder: Path | None, as_json: bool) -> int:
 )  # fmt: skip
 @click.option("--bit", metavar="L", help="Another bit than the job's: a diameter or a profile's name.")
 @click.option("--bushing", metavar="L", help="Another guide bushing than the job's.")
+@tools_option
 @profiles_option
 @json_option
 def make(
@@ -116,6 +122,7 @@ def make(
     targets: Sequence[str],
     bit: str | None,
     bushing: str | None,
+    tools_file: Path | None,
     folder: Path | None,
     as_json: bool,
 ) -> int:
@@ -126,7 +133,7 @@ def make(
     from jigtemplates.batch import Batch
     from jigtemplates.terminal import print_batch
 
-    batch = Batch.of(jobs, folder=folder, bit=bit, bushing=bushing, targets=targets or None)
+    batch = Batch.of(jobs, folder=folder, bit=bit, bushing=bushing, targets=targets or None, tools=tools_file)
     return print_batch(batch.made(out), batch.total, as_json=as_json)
 
 
@@ -154,6 +161,68 @@ def match(tools: Path | None, folder: Path | None, show_all: bool, as_json: bool
     return print_match(typed, tools=tools, folder=folder, show_all=show_all, as_json=as_json)
 
 
+class ToolsGroup(click.Group):
+    """Takes a file, or nothing, where a subcommand could stand: `tools` and `tools FILE` list."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Puts the name of the listing before arguments that begin with no subcommand's name."""
+        named = args[:1] and (args[0] in self.commands or args[0] in ctx.help_option_names)
+        return super().parse_args(ctx, args if named else ["list", *args])
+
+
+@cli.group(cls=ToolsGroup, short_help="Your own tools: list them, add one.")
+def tools() -> None:
+    """List your own bits, bushings, routers and holders, or add one.
+
+    \b
+    jigtemplates tools [FILE]        all sizes that are known, and which are not
+    jigtemplates tools add ...       write a new one into your tools file
+    """
+
+
+@tools.command("list", short_help="All your own entries, or those of FILE.")
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@profiles_option
+@json_option
+def list_tools(file: Path | None, folder: Path | None, as_json: bool) -> int:
+    """Show your own entries with every size that is known, and what is not.
+
+    Without FILE: those that a job in this folder sees, from profiles/ and your configuration folder.
+    """
+    from jigtemplates.listing import print_tools
+
+    print_tools(file, folder, as_json=as_json)
+    return 0
+
+
+@tools.command("add", short_help="Write a new entry into your tools file.")
+@click.argument("kind")
+@click.argument("name")
+@click.argument("pairs", nargs=-1, metavar="KEY=VALUE...")
+@click.option(
+    "--file", type=click.Path(path_type=Path), metavar="FILE", help="Your tools file; else profiles/tools.toml."
+)
+def add_tool(kind: str, name: str, pairs: Sequence[str], file: Path | None) -> int:
+    """Add a tool, for a job to name; what is in the file already stays as it is.
+
+    KIND is bits, bushings, routers or holders.
+
+    \b
+    jigtemplates tools add bits "my 3/8" diameter="3/8 in" shank="1/4 in" kind=straight
+    jigtemplates tools add bushings "my 1/2" diameter.nominal="1/2 in" diameter.measured="12.68 mm"
+    jigtemplates tools add routers mine base.shape=round base.diameter="150 mm" collets="8 mm, 1/4 in"
+    """
+    from jigtemplates.listing import print_added
+    from jigtemplates.parameters.tools_file import add_entry, read_pairs, tools_path
+    from jigtemplates.writers.files import write_all
+
+    path = tools_path(file)
+    text = add_entry(path, kind, name, read_pairs(pairs))
+    write_all({path: text.encode()})
+    print_added(path, kind, name)
+    return 0
+
+
 @cli.command(short_help="List bits, bushings, sheets, screws and the rest.")
 @click.argument("kind", required=False)
 @click.argument("name", required=False)
@@ -163,7 +232,7 @@ def profiles(kind: str | None, name: str | None, folder: Path | None, as_json: b
     """List the profiles a job can name, and say where each came from.
 
     Without KIND: the kinds, and the folders that are searched. With KIND (bits, bushings, sheets, screws,
-    processes, papers, holders): their names. With NAME: all that is known of one.
+    processes, papers, holders, routers): their names. With NAME: all that is known of one.
     """
     from jigtemplates.listing import print_profiles
 

@@ -92,6 +92,14 @@ def sold_as(length: Length) -> Length:
     return length.nominal if isinstance(length, Measured) else length
 
 
+def full_text(length: Length) -> str:
+    """A length as written; a measured one with all that is known: "1/2 in nominal, measured 12.68 mm ± 0.02 mm"."""
+    if not isinstance(length, Measured):
+        return length.text
+    within = "" if length.within is None else f" ± {length.within}"
+    return f"{length.nominal} nominal, measured {length}{within}"
+
+
 class LengthError(ValueError):
     """Text or a value that is not a length; str() is the fault with its hint, without a place."""
 

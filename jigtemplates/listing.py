@@ -9,7 +9,9 @@ import click
 from pydantic import BaseModel
 
 from jigtemplates.errors import InputError, did_you_mean, quoted
-from jigtemplates.lengths import Length
+from jigtemplates.lengths import Length, full_text
+from jigtemplates.parameters.router_entries import RectangleBase, RoundBase
+from jigtemplates.profile_files import all_entries, files_in, read_files
 from jigtemplates.profiles import KINDS, Found, Profiles, profiles_for
 
 
@@ -40,6 +42,55 @@ def _print_kinds(profiles: Profiles, as_json: bool) -> None:
     click.echo("\nsearched, the first wins: " + ", ".join([*map(str, profiles.folders), "those shipped"]))
 
 
+def print_tools(file: Path | None, folder: Path | None, *, as_json: bool) -> None:
+    """Print a person's own entries with all that is known of them: those of a file, or all that a job here sees.
+
+    Raises InputError with the faults of every kind of entry in the files.
+    """
+    if file is not None:
+        entries = all_entries(read_files([file]))
+    else:
+        entries = all_entries(files_in(profiles_for(Path("job.toml"), folder).folders))
+    found = {kind: _nearest(held) for kind, held in entries.items()}
+    if as_json:
+        click.echo(json.dumps({kind: [_as_json(one) for one in held] for kind, held in found.items()}, indent=2))
+    else:
+        click.echo("\n".join(_tool_lines(found)))
+
+
+def _nearest(entries: Iterable[Found[Any]]) -> tuple[Found[Any], ...]:
+    """Of entries of one name the first, which is the one a job gets."""
+    by_name: dict[str, Found[Any]] = {}
+    for found in entries:
+        by_name.setdefault(found.name, found)
+    return tuple(by_name.values())
+
+
+def _tool_lines(found: Mapping[str, tuple[Found[Any], ...]]) -> Iterator[str]:
+    if not any(found.values()):
+        yield 'no tools of your own are here yet; to begin: jigtemplates tools add bits NAME diameter="3/8 in"'
+    for kind, entries in found.items():
+        if entries:
+            yield click.style(kind, bold=True)
+        for one in entries:
+            yield from (f"  {line}" for line in _entry_lines(one))
+            if unknown := not_known(one.entry):
+                yield f"    not known: {', '.join(unknown)}"
+
+
+def print_added(path: Path, kind: str, name: str) -> None:
+    """Say where a new entry stands, how a job names it, and what is still open."""
+    entry = next(one for one in all_entries(read_files([path]))[kind] if one.name == name).entry
+    click.echo(f"{path}: {kind}: {quoted(name)} is there now, {_short(entry)}")
+    if unknown := not_known(entry):
+        click.echo(f"  not known yet: {', '.join(unknown)}")
+
+
+def not_known(entry: BaseModel) -> tuple[str, ...]:
+    """The keys of an entry that are left open, but for the note."""
+    return tuple(key for key in type(entry).model_fields if key != "note" and getattr(entry, key) in (None, ()))
+
+
 def _table(entries: Iterable[Found[Any]]) -> Iterator[str]:
     rows = [(found.name, _short(found.entry), found.origin) for found in entries]
     widths = [max(len(row[i]) for row in rows) for i in (0, 1)] if rows else [0, 0]
@@ -49,8 +100,8 @@ def _table(entries: Iterable[Found[Any]]) -> Iterator[str]:
 
 def _short(entry: BaseModel) -> str:
     """The sizes of an entry in one line."""
-    sizes = [(key, value) for key, value in _given(entry) if isinstance(value, Length)]
-    return ", ".join(f"{key} {value.text}" for key, value in sizes)
+    sizes = [(key, value) for key, value in _given(entry) if isinstance(value, Length | RoundBase | RectangleBase)]
+    return ", ".join(f"{key} {_text(value)}" for key, value in sizes)
 
 
 def _given(entry: BaseModel) -> Iterator[tuple[str, Any]]:
@@ -86,7 +137,7 @@ def _text(value: Any) -> str:
         return ", ".join(_text(part) for part in value)
     if isinstance(value, bool):
         return "yes" if value else "no"
-    return value.text if isinstance(value, Length) else str(value)
+    return full_text(value) if isinstance(value, Length) else str(value)
 
 
 def _as_json(found: Found[Any]) -> dict[str, Any]:

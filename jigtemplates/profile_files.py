@@ -65,6 +65,11 @@ class File:
     #: its tables, and where they stand
     text: TomlText
 
+    def place(self, path: tuple[str, ...]) -> str:
+        """File and line of a key, "tools.toml:7"; the file alone for what stands in none."""
+        line = self.text.locate(path)
+        return self.name if line is None else f"{self.name}:{line}"
+
 
 @dataclass(frozen=True, slots=True)
 class Files:
@@ -90,15 +95,33 @@ def read_files(paths: Iterable[Path], origin: str | None = None) -> Files:
     """The given files; `origin` is said of their entries instead of each file's name."""
     files, faults = list[File](), list[str]()
     for path in paths:
-        name = shown_name(str(path))
         try:
-            text = read_toml(path)
+            read = files_of(read_toml(path), path, origin)
         except InputError as error:
             faults += error.lines
         else:
-            faults += _outer_faults(text, name)
-            files.append(File(path.parent, name, origin or name, text))
+            faults += read.faults
+            files += read.files
     return Files(tuple(files), tuple(faults))
+
+
+def files_of(text: TomlText, path: Path, origin: str | None = None) -> Files:
+    """The file a text stands for, as if it had been read from that place."""
+    name = shown_name(str(path))
+    return Files((File(path.parent, name, origin or name, text),), tuple(_outer_faults(text, name)))
+
+
+def all_entries(read: Files) -> dict[str, tuple[Found[Entry], ...]]:
+    """All entries of every kind; InputError has all faults of the files, whatever their kind."""
+    found, faults = dict[str, tuple[Found[Entry], ...]](), list[str]()
+    for kind in KINDS:
+        try:
+            found[kind] = entries_of(read, kind)
+        except InputError as error:
+            faults += error.lines
+    if faults:
+        raise InputError(dict.fromkeys(faults))
+    return found
 
 
 def entries_of(read: Files, kind: str) -> tuple[Found[Entry], ...]:
@@ -107,7 +130,7 @@ def entries_of(read: Files, kind: str) -> tuple[Found[Entry], ...]:
     places: dict[tuple[Path, str], str] = {}
     for file in read.files:
         for name, table in _tables(file, kind):
-            place = f"{file.name}:{file.text.locate((kind, name))}"
+            place = file.place((kind, name))
             twice = places.setdefault((file.folder, name), place)
             wrong = _name_faults(kind, name, table, None if twice == place else twice)
             faults += (f"{place}: {kind}.{quoted(name)[1:-1]}: {fault}" for fault in wrong)

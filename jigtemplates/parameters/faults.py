@@ -104,11 +104,12 @@ def _walk(model: type[BaseModel], loc: Path, *, unknown_key: bool) -> Place:
 def _held(models: Models, key: str) -> Iterator[type[BaseModel]]:
     for model in models:
         if key in (fields := fields_of(model)):
-            yield from _models_in(fields[key].annotation)
+            yield from models_in(fields[key].annotation)
 
 
-def _models_in(annotation: Any) -> Iterator[type[BaseModel]]:
+def models_in(annotation: Any) -> Iterator[type[BaseModel]]:
+    """The models among the types of a field."""
     if inspect.isclass(annotation) and issubclass(annotation, BaseModel):
         yield annotation
     for argument in get_args(annotation):
-        yield from _models_in(argument)
+        yield from models_in(argument)
