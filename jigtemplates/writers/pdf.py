@@ -14,7 +14,9 @@ import math
 import re
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from functools import lru_cache
 from io import BytesIO
+from itertools import groupby
 from typing import Any
 
 from jigtemplates.drawing import Stroke
@@ -95,23 +97,25 @@ def _window(canvas: Any, window: Window) -> None:
     canvas.restoreState()
 
 
-def _inks(canvas: Any, inks: Iterable[Ink]) -> None:
-    """Neighbours in one pen share a path, so that a label is one stroke operation."""
-    pen = None
-    path = None
-    for ink in inks:
-        wanted = (ink.width, ink.colour, ink.dash)
-        if wanted != pen:
-            _stroke(canvas, path)
-            _set_pen(canvas, ink)
-            pen, path = wanted, canvas.beginPath()
-        _trace(path, ink)
-    _stroke(canvas, path)
-
-
-def _stroke(canvas: Any, path: Any) -> None:
-    if path is not None:
+def _inks(canvas: Any, inks: tuple[Ink, ...]) -> None:
+    for pen, path in _paths(inks):
+        _set_pen(canvas, pen)
         canvas.drawPath(path, stroke=1, fill=0)
+
+
+@lru_cache(maxsize=4)  # a job's papers show the same plate, whose numbers take long to write
+def _paths(inks: tuple[Ink, ...]) -> tuple[tuple[Ink, Any], ...]:
+    """A pen and its path: neighbours in one pen share a path, so that a label is one stroke operation."""
+    from reportlab.pdfgen.pathobject import PDFPathObject
+
+    paths: list[tuple[Ink, Any]] = []
+    for _, group in groupby(inks, key=lambda ink: (ink.width, ink.colour, ink.dash)):
+        alike = list(group)
+        path = PDFPathObject()
+        for ink in alike:
+            _trace(path, ink)
+        paths.append((alike[0], path))
+    return tuple(paths)
 
 
 def _set_pen(canvas: Any, ink: Ink) -> None:
