@@ -1,6 +1,6 @@
 """The numbers a maker needs, as labelled text: for the terminal, the paper pattern and the set-up sheet."""
 
-from jigtemplates.lengths import Length, Measured, inch_text, is_on_rule, mm_text, rule_text, sold_as
+from jigtemplates.lengths import Length, Measured, full_text, inch_text, is_on_rule, mm_text, rule_text, sold_as
 from jigtemplates.parameters.job import Bit, Bushing, Job
 from jigtemplates.report import Report
 from jigtemplates.routing import PredictedCut
@@ -32,9 +32,7 @@ def tool_text(tool: Bit | Bushing) -> str:
 def diameter_text(length: Length) -> str:
     """A size as written: "3/8 in = 9.525 mm", or "1/2 in nominal, measured 12.68 mm ± 0.02 mm"."""
     if isinstance(length, Measured):
-        within = "" if length.within is None else f" ± {length.within}"
-        measured = f"{length} = {mm_text(length.mm, 3)}" if length.is_inch else str(length)
-        return f"{length.nominal} nominal, measured {measured}{within}"
+        return full_text(length) + (f" = {mm_text(length.mm, 3)}" if length.is_inch else "")
     mm = length.mm
     inch = f" = {inch_text(mm)}" if is_on_rule(mm) else f", about {inch_text(mm)}"
     return f"{length}{f' = {mm_text(mm, 3)}' if length.is_inch else inch}"

@@ -13,6 +13,7 @@ from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
 from jigtemplates.lengths import Length
+from jigtemplates.parameters.family import MEMBER, MOST_MEMBERS
 from jigtemplates.parameters.fields import Coordinate, Gap, Size
 from jigtemplates.parameters.model import JobFile
 
@@ -41,9 +42,45 @@ def job_schema() -> dict[str, Any]:
     """The schema made from the models, as JSON Schema 2020-12."""
     made = JobFile.model_json_schema(by_alias=True, schema_generator=_ForToml)
     lengths = {name: TypeAdapter(kind).json_schema() for name, kind in _LENGTHS.items()}
-    shared = _with_shared(made, lengths)
+    shared = _with_shared(_with_family(made), lengths)
     shared["$defs"] |= lengths
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **shared}
+
+
+def _with_family(made: dict[str, Any]) -> dict[str, Any]:
+    """The schema of a job that may hold [cuts.NAME] tables; then [cut] is only what they share."""
+    keys = dict(made["properties"])
+    cut, title = keys.pop("cut"), keys["title"]
+    shapes = [made["$defs"][one["$ref"].rpartition("/")[2]] for one in cut["oneOf"]]
+    shared = {key: schema for shape in shapes for key, schema in shape["properties"].items()}
+    shared["shape"] = {
+        "enum": [shape["properties"]["shape"]["const"] for shape in shapes],
+        "type": "string",
+        "description": "Shape of the cut.",
+    }
+    part = {"type": "object", "additionalProperties": False}
+    family = {
+        "description": "Several sizes, a table for each; its keys win over those of [cut].",
+        "type": "object",
+        "minProperties": 1,
+        "maxProperties": MOST_MEMBERS,
+        "propertyNames": {"pattern": f"^{MEMBER.pattern}$"},
+        "additionalProperties": {"$ref": "#/$defs/Member"},
+    }
+    shared_cut = {"description": "What all sizes have in common."}
+    return {
+        **made,
+        "$defs": {
+            **made["$defs"],
+            "SharedCut": {**shared_cut, **part, "properties": shared},
+            "Member": {"description": "One size.", **part, "properties": {"title": title, **shared}},
+        },
+        "properties": {**keys, "cut": shared_cut, "cuts": family},
+        "required": [key for key in made["required"] if key not in ("title", "cut")],
+        "if": {"required": ["cuts"]},
+        "then": {"properties": {"cut": {"$ref": "#/$defs/SharedCut"}}},
+        "else": {"properties": {"cut": cut}, "required": ["title", "cut"]},
+    }
 
 
 _LENGTHS: dict[str, Any] = {"Size": Size, "Gap": Gap, "Coordinate": Coordinate}
