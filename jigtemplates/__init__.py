@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from jigtemplates.lengths import Length, LengthError, parse_length, quantity
     from jigtemplates.making import write
     from jigtemplates.parameters.job import Job
-    from jigtemplates.parameters.load import job_from_text, jobs_from_text, load_job, load_jobs
+    from jigtemplates.parameters.load import job_from_text, load_job, load_jobs
     from jigtemplates.profiles import Profiles, profiles_for
     from jigtemplates.report import Report, report_on
     from jigtemplates.routing import PredictedCut, route
@@ -43,7 +43,6 @@ _HOMES = {
     "Report": "report",
     "Template": "template",
     "job_from_text": "parameters.load",
-    "jobs_from_text": "parameters.load",
     "load_job": "parameters.load",
     "load_jobs": "parameters.load",
     "make_template": "template",
@@ -70,7 +69,6 @@ __all__ = [
     "Report",
     "Template",
     "job_from_text",
-    "jobs_from_text",
     "load_job",
     "load_jobs",
     "make_template",

@@ -14,8 +14,8 @@ import jigtemplates
 
 NAMES = [
     "Finding", "InputError", "JigError", "Job", "Length", "LengthError", "Level", "OutputError", "PredictedCut",
-    "Profiles", "Report", "Template", "job_from_text", "load_job", "make_template", "opening_for", "parse_length",
-    "profiles_for", "quantity", "report_on", "route", "write",
+    "Profiles", "Report", "Template", "job_from_text", "load_job", "load_jobs", "make_template", "opening_for",
+    "parse_length", "profiles_for", "quantity", "report_on", "route", "write",
 ]  # fmt: skip
 
 
