@@ -121,8 +121,8 @@ class Sweeps:
         """The sector round a corner that opens on the swept side, nothing at a smooth one, None where it closes."""
         cross = before.x * after.y - before.y * after.x
         angle = math.atan2(cross, before.x * after.x + before.y * after.y)
-        if self.side > 0 and angle < REVERSAL - math.pi:
-            angle += TAU  # all in the sector is within the distance, so one too many does no harm
+        if angle * self.side < REVERSAL - math.pi:
+            angle += self.side * TAU  # all in the sector is within the distance: one too many does no harm
         reach = self.distance + self.slack
         gap = angle * self.side * reach
         if gap <= LAP / 2:

@@ -213,6 +213,18 @@ def test_a_tip_where_an_arc_turns_back_is_rounded(regions_of: RegionsOf, polygon
         polygon_of((part,), 1e-5)
 
 
+def test_a_crack_where_an_arc_turns_back_is_rounded(regions_of: RegionsOf, polygon_of: PolygonOf) -> None:
+    """Two lobes of radius 8 that touch at the origin: shrunk by 1, the crack between them ends in an arc about it."""
+    lobes = [BulgeVertex(8, 8, 1), BulgeVertex(-8, 8, math.tan(math.pi / 8)), BulgeVertex(0, 0, math.tan(math.pi / 8))]
+    lower = [BulgeVertex(-8, -8, 1), BulgeVertex(8, -8, 0)]
+    for turn in (0, 10, 90, 200):
+        (part,) = shrink(regions_of(Outline.from_bulges([*lobes, *lower]).rotated(turn)), 1)
+        about = [s for s in part.outer.segments if isinstance(s, Arc) and math.dist(s.center, (0, 0)) < 1e-9]
+        assert [s.radius for s in about] == [1]
+        assert about[0].length == pytest.approx(math.pi, abs=1e-6)
+        polygon_of((part,), 1e-5)
+
+
 def test_a_hole_with_corners_tighter_than_the_distance_keeps_its_middle(regions_of: RegionsOf) -> None:
     """A 6 by 4 hole with corners of 0.7, grown into by 1.9: its middle of 2.2 by 0.2 is left, no longer and no less."""
     for turn in (0, 31):
