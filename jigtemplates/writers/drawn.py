@@ -8,6 +8,7 @@ have made of it. So neither a fault of the writer's own steps nor a mirror image
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from jigtemplates.drawing import Stroke
@@ -37,6 +38,7 @@ class Meant:
     chord: float | None = None
 
 
+@lru_cache(maxsize=1024)  # a job's label is read back from every file
 def stroke_segments(stroke: Stroke) -> tuple[Segment, ...]:
     """The straights of an open polyline."""
     return tuple(Line(a, b) for a, b in pairwise(stroke.points))

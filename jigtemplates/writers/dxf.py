@@ -28,7 +28,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Literal
 
 from jigtemplates.drawing import Drawing, Pens, Stroke
-from jigtemplates.geometry.outline import Arc, BulgeVertex, Line, Outline, Point, Segment
+from jigtemplates.geometry.outline import Arc, Line, Outline, Point, Segment
 from jigtemplates.writers.faults import UnwritableError
 from jigtemplates.writers.layers import Layer, bounds, layers, ready, tidy
 
@@ -39,6 +39,9 @@ if TYPE_CHECKING:
 Version = Literal["R2000", "R12"]
 Unit = Literal["mm", "in"]
 Arcs = Literal["bulges", "pieces", "facets"]
+
+#: x, y and the bulge of what follows, mm.
+Vertex = tuple[float, float, float]
 
 #: Default chord tolerance of facets, mm: a tenth of what a laser's kerf varies by (chosen).
 CHORD = 0.01
@@ -167,13 +170,13 @@ class Sheet:
             for a, b in pairwise(points):
                 self._piece(Line(a, b), look)
         else:
-            self._polyline([BulgeVertex(p.x, p.y, 0.0) for p in points], look, close=False)
+            self._polyline(((x, y, 0.0) for x, y in points), look, close=False)
 
     def _contour(self, outline: Outline, look: dict[str, Any]) -> None:
         circle = outline.as_circle
         if self.style.arcs == "facets":
             points = outline.flattened(self.style.chord)
-            self._polyline([BulgeVertex(x, y, 0.0) for x, y in points], look, close=True)
+            self._polyline(((x, y, 0.0) for x, y in points), look, close=True)
         elif circle is not None:
             self.space.add_circle(self._at(circle.center), self._size(circle.radius), look)
         elif self.style.arcs == "pieces":
@@ -189,8 +192,8 @@ class Sheet:
         first, last = arc_angles(segment)
         self.space.add_arc(self._at(segment.center), self._size(segment.radius), first, last, True, look)
 
-    def _polyline(self, vertices: Iterable[BulgeVertex], look: dict[str, Any], *, close: bool) -> None:
-        places = [(*self._at(Point(v.x, v.y)), _bulge(v.bulge)) for v in vertices]
+    def _polyline(self, vertices: Iterable[Vertex], look: dict[str, Any], *, close: bool) -> None:
+        places = [(self._size(x), self._size(y), _bulge(bulge)) for x, y, bulge in vertices]
         if self.style.version == "R12":
             self.space.add_polyline2d(places, format="xyb", close=close, dxfattribs=look)
         else:
@@ -214,4 +217,4 @@ def arc_angles(arc: Arc) -> tuple[float, float]:
 
 def _bulge(bulge: float) -> float:
     """The bulge without rounding dust: half a circle is 1 and nothing beyond it."""
-    return max(-1.0, min(1.0, round(bulge, 12) + 0.0))
+    return max(-1.0, min(1.0, round(bulge, 12) + 0.0)) if bulge else 0.0
