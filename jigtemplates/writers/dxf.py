@@ -29,6 +29,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from jigtemplates.drawing import Drawing, Pens, Stroke
 from jigtemplates.geometry.outline import Arc, Line, Outline, Point, Segment
+from jigtemplates.writers.ezdxf_import import import_ezdxf
 from jigtemplates.writers.faults import UnwritableError
 from jigtemplates.writers.layers import Layer, bounds, layers, ready, tidy
 
@@ -83,6 +84,7 @@ def write_dxf(
     """
     if not 0 < chord < float("inf"):
         raise UnwritableError(f"chord tolerance {chord:g} mm is not a tolerance (write more than 0 mm)")
+    import_ezdxf()
     style = Style(version, unit, arcs, chord)
     found = layers(drawing, pens)
     with _fixed_metadata():
