@@ -11,6 +11,7 @@
 import math
 import re
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from itertools import groupby
 from typing import NamedTuple
 
@@ -93,7 +94,12 @@ def _same_circle(a: Arc, b: object) -> bool:
 def _box(shape: Shape) -> Bounds:
     if isinstance(shape, Outline):
         return shape.bounds
-    xs, ys = [p.x for p in shape.points], [p.y for p in shape.points]
+    return _stroke_box(shape)
+
+
+@lru_cache(maxsize=1024)  # a job's label is measured when each file is written and when it is read back
+def _stroke_box(stroke: Stroke) -> Bounds:
+    xs, ys = [p.x for p in stroke.points], [p.y for p in stroke.points]
     return Bounds(min(xs), min(ys), max(xs), max(ys))
 
 

@@ -11,7 +11,8 @@ from functools import cached_property
 
 from jigtemplates.writers.faults import ReadBackError
 
-_NUMBER = rb"-?\d*\.?\d+"
+# What is taken is not given back ("++"): else every number is tried again from each of its digits on.
+_NUMBER = rb"-?(?:\d++(?:\.\d++)?|\.\d++)"
 _LINE = re.compile(rb"(%b) (%b) m (%b) (%b) l" % ((_NUMBER,) * 4))
 _TEXT = re.compile(rb"\((?:\\.|[^\\()])*\)", re.DOTALL)
 _SCALE = re.compile(rb"(%b) 0 0 (%b) 0 0 cm" % ((_NUMBER,) * 2))

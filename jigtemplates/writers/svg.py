@@ -19,6 +19,7 @@ The output contract:
 import math
 import re
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from typing import Any
 
 from jigtemplates.drawing import Drawing, Pens, Stroke
@@ -114,6 +115,7 @@ def _element(svgwrite: Any, shape: Outline | Stroke, height: float) -> Any:
     return svgwrite.shapes.Circle(center=(x, y), r=number(circle.radius), debug=False)
 
 
+@lru_cache(maxsize=1024)  # laser and CNC router engrave the same label
 def _stroke_path(stroke: Stroke, height: float) -> str:
     places = [" ".join(_place(p, height)) for p in stroke.points]
     return "M " + " L ".join(places)
