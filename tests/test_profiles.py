@@ -53,6 +53,7 @@ def write(tmp_path: Path) -> Write:
         ("papers", "a4"),
         ("papers", "letter"),
         ("holders", "bench-frame-140"),
+        ("routers", "generic mid-size plunge"),
     ],
 )
 def test_shipped_entries_are_found_by_name(kind: str, name: str) -> None:
@@ -179,6 +180,48 @@ def test_the_nearest_folder_wins_entry_by_entry(write: Write, tmp_path: Path, ow
         str(own_configuration / "a.toml"),
         SHIPPED,
     ]
+
+
+def test_a_tools_file_comes_before_every_folder(write: Write, tmp_path: Path) -> None:
+    """The file given for tools wins over the folder beside the job, entry by entry, and may stand anywhere."""
+    write("profiles/a.toml", BIT.format("mine", "1 mm") + BIT.format("other", "1 mm"))
+    file = write("drawer/some.name", BIT.format("mine", "2 mm"))
+    profiles = profiles_for(tmp_path / "job.toml", tools=file)
+    assert [profiles.find("bits", name).entry.diameter.mm for name in ("mine", "other")] == [2, 1]
+    assert profiles.find("bits", "mine").origin == str(file)
+
+
+def test_a_tools_file_among_the_profiles_is_no_clash(write: Write, tmp_path: Path) -> None:
+    """A file of the folder beside the job may be given as the tools file too."""
+    file = write("profiles/a.toml", BIT.format("mine", "1 mm"))
+    write("profiles/b.toml", BIT.format("other", "1 mm"))
+    names = [found.name for found in profiles_for(tmp_path / "job.toml", tools=file).own("bits")]
+    assert names == ["mine", "other"]
+
+
+def test_a_tools_file_must_be_there(tmp_path: Path) -> None:
+    """A tools file that is not there is said at once, with how to begin one."""
+    with pytest.raises(InputError) as caught:
+        profiles_for(tools=tmp_path / "none.toml")
+    assert caught.value.lines == (
+        f"{tmp_path / 'none.toml'}: there is no such file (to begin one: jigtemplates tools add --help)",
+    )
+
+
+def test_a_faulty_tools_file_is_named(write: Write) -> None:
+    """A fault in it has file, line and entry."""
+    file = write("drawer.toml", BIT.format("mine", "2,5 mm"))
+    with pytest.raises(InputError) as caught:
+        profiles_for(tools=file).entries("bits")
+    assert caught.value.lines == (f'{file}:2: bits.mine.diameter: "2,5 mm" is not a length (write 2.5 mm)',)
+
+
+def test_a_persons_own_entries(write: Write, tmp_path: Path) -> None:
+    """What is shipped is not a person's own; what replaces it is."""
+    assert profiles_for(tmp_path / "job.toml").own("bits") == ()
+    write("profiles/a.toml", BIT.format("straight 3/8 in", "9.4 mm"))
+    (found,) = profiles_for(tmp_path / "job.toml").own("bits")
+    assert (found.name, found.entry.diameter.mm) == ("straight 3/8 in", 9.4)
 
 
 def test_a_list_shows_own_entries_first_and_nothing_twice(write: Write, tmp_path: Path) -> None:

@@ -12,6 +12,7 @@ from jigtemplates.parameters.entries import (
     Holder,
     Paper,
     Process,
+    Router,
     Screw,
     ScrewPattern,
     Sheet,
@@ -26,6 +27,7 @@ PEN = {"layer": "cut", "colour": "#000000", "stroke": 0.1}
 PROCESS = {"name": "laser", "roles": {"cut_outside": PEN}}
 PAPER = {"name": "a4", "width": 210, "height": 297, "margin": 10, "foot": 15, "overlap": 12}
 HOLDER = {"name": "frame", "width": 140, "height": 100, "play": 0.3}
+ROUTER = {"name": "mine", "base": {"shape": "round", "diameter": 150}}
 CORNERS = {"pattern": "corners", "size": "M5", "inset": 10}
 RING = {"pattern": "ring", "size": "M5", "count": 6, "diameter": 80}
 POINTS = {"pattern": "points", "size": "M5", "points": [[10, 10], [10, "1 in"]]}
@@ -54,6 +56,24 @@ def test_a_bushing_needs_only_its_diameter() -> None:
     bushing = read(Bushing, {"diameter": "30 mm"})
     assert bushing.diameter.mm == 30.0
     assert {bushing.bore, bushing.stem, bushing.note} == {None}
+
+
+def test_a_router_needs_only_its_base() -> None:
+    """What is not known of a router stays unknown; it takes no collet that was not named."""
+    router = read(Router, ROUTER)
+    assert (router.base.diameter.mm, router.collets) == (150, ())
+    assert {router.base_hole, router.travel, router.collet_to_base, router.nut_diameter, router.note} == {None}
+
+
+def test_a_hole_may_be_nearly_as_wide_as_the_base() -> None:
+    """A hole smaller than the smaller side of the base is believed."""
+    assert read(Router, ROUTER, base_hole="149.9 mm", collets=[8, "1/4 in"]).base_hole.mm == 149.9
+
+
+def test_a_nut_stands_with_its_bushing() -> None:
+    """A nut as narrow as the bore is believed; narrower is not."""
+    bushing = read(Bushing, BUSHING, bore=10, nut={"diameter": 10, "height": "1/4 in"})
+    assert (bushing.nut.diameter.mm, bushing.nut.height.mm) == (10, 6.35)
 
 
 def test_a_full_bit_is_read() -> None:
@@ -106,6 +126,50 @@ def test_entries_refuse_to_be_changed() -> None:
             {"bore": "1/2 in"},
             'f: bore: "1/2 in" is not smaller than the outside diameter, "1/2 in" (measure again)',
         ),
+        (
+            Bushing,
+            BUSHING,
+            {"bore": "10 mm", "nut": {"diameter": "9 mm", "height": 5}},
+            'f: nut: "9 mm" is smaller than the bore, "10 mm" (measure again)',
+        ),
+        (
+            Bushing,
+            BUSHING,
+            {"nut": {"diameter": "30 mm"}},
+            "f: nut.height: is missing (how far the nut rises above the face of the base)",
+        ),
+        (
+            Router,
+            ROUTER,
+            {"base": {"diameter": 150}},
+            'f: base.shape: is missing (one of "round", "rectangle")',
+        ),
+        (
+            Router,
+            ROUTER,
+            {"base": {"shape": "round", "width": 150, "diameter": 150}},
+            'f: base.width: is for "rectangle", not for "round"',
+        ),
+        (
+            Router,
+            ROUTER,
+            {"base": {"shape": "square", "width": 150}},
+            'f: base.shape: "square" is not known here (known: "round", "rectangle")',
+        ),
+        (
+            Router,
+            ROUTER,
+            {"base_hole": 150},
+            'f: base_hole: "150 mm" is not smaller than the base, "150 mm" (measure again)',
+        ),
+        (
+            Router,
+            {"name": "r", "base": {"shape": "rectangle", "width": 160, "depth": 140}},
+            {"base_hole": 141},
+            'f: base_hole: "141 mm" is not smaller than the base, "140 mm" (measure again)',
+        ),
+        (Router, ROUTER, {"collets": [6.35, "1/4 in"]}, 'f: collets: "1/4 in" stands there twice (keep one)'),
+        (Router, ROUTER, {"collets": 8}, "f: collets: 8 does not fit here (write a list in [ ])"),
         (
             Sheet,
             SHEET,

@@ -85,6 +85,41 @@ def test_a_faulty_job_does_not(old: str, new: str, where: str) -> None:
     assert faults(JOB.replace(old, new, 1)) == [where]
 
 
+FAMILY = JOB.replace('depth = "½ in"\n', 'depth = "½ in"\n[cuts.small]\nwidth = 8\n[cuts.big]\ntitle = "B"\n')
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "where"),
+    [
+        ("", "", None),
+        ('shape = "slot"\n', "", None),  # every size may say its own
+        ('title = "B"', 'shape = "round"\ndiameter = 3', None),
+        ("width = 10", "widht = 10", "cut"),
+        ("width = 8", "widht = 8", "cuts.small"),
+        ("width = 8", "width = 0", "cuts.small.width"),
+        ("[cuts.small]", '[cuts."a b"]', "cuts"),
+        ('title = "Bench rail"', "", None),
+    ],
+)
+def test_a_family_needs_no_whole_cut(old: str, new: str, where: str | None) -> None:
+    """With [cuts.NAME] the shared cut may be a part of one; unknown keys are underlined all the same."""
+    assert old in FAMILY
+    assert faults(FAMILY.replace(old, new, 1)) == ([] if where is None else [where])
+
+
+@pytest.mark.parametrize(
+    ("table", "where"),
+    [
+        ('{ nominal = "3/8 in", measured = 9.48, within = "0.02 mm" }', []),
+        ('{ measured = "9.48 mm" }', ["tools.bit"]),
+        ('{ nominal = "3/8 in", mesured = 9.48 }', ["tools.bit"]),
+    ],
+)
+def test_a_measured_diameter(table: str, where: list[str]) -> None:
+    """A diameter may be a table of a nominal and a measured size."""
+    assert faults(JOB.replace('"3/8 in"', f"{{ diameter = {table} }}")) == where
+
+
 def test_a_holder_stands_in_for_a_size() -> None:
     """A plate needs width and height, or a holder."""
     assert faults(JOB.replace("width = 140\nheight = 140", 'holder = "frame"')) == []

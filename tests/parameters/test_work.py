@@ -1,0 +1,144 @@
+"""Router, nut, stock and loose tenons of a job: what is kept, what is assumed aloud, what is refused."""
+
+from collections.abc import Callable
+
+import pytest
+
+from jigtemplates.parameters.entries import RectangleBase, Router
+from jigtemplates.parameters.job import Job, TenonChoice, Work
+from jigtemplates.profiles import Profiles
+
+Read = Callable[..., Job]
+Faults = Callable[..., tuple[str, ...]]
+
+
+def with_table(text: str) -> tuple[str, str]:
+    """The change that puts a table before [make]; its first line is line 19."""
+    return ("[make]", text + "\n[make]")
+
+
+def test_without_them_there_are_none(job: Read) -> None:
+    """A job need not name a router, its stock or tenons, and then assumes nothing of them."""
+    made = job()
+    assert (made.tools.router, made.tools.bushing.nut, made.work, made.tenon) == (None, None, None, None)
+    assert (made.file_stem, made.member) == ("rail", None)
+    assert made.assumptions == ('bore of the bushing taken from "bushing 1/2 in", which has the same diameter',)
+
+
+def test_a_router_is_known_by_name(job: Read) -> None:
+    """The router's name brings what the profiles say of it."""
+    router = job(("[plate]", 'router = "generic large plunge, flat side"\n[plate]')).tools.router
+    assert router is not None
+    assert isinstance(router.base, RectangleBase)
+    assert (router.base.width.mm, router.base.depth.mm) == (165, 145)
+
+
+def test_an_unknown_router(faults: Faults) -> None:
+    """A name that no profile has gets the nearest one."""
+    line = (
+        'rail:13: tools.router: "generic midsize plunge" is no router in the profiles (did you mean "generic mid-size '
+        'plunge"?)'
+    )
+    assert faults(("[plate]", 'router = "generic midsize plunge"\n[plate]')) == (line,)
+
+
+def test_the_nut_of_a_bushing(job: Read) -> None:
+    """The nut stays with its bushing."""
+    made = job(('"1/2 in"', '{ diameter = "1/2 in", nut = { diameter = 30, height = "1/4 in" } }')).tools.bushing
+    assert made.nut is not None
+    assert (made.nut.diameter.mm, made.nut.height.mm) == (30, 6.35)
+
+
+def test_the_stock(job: Read) -> None:
+    """Sizes of the stock in mm, and where the cut lies in it."""
+    table = '[work]\nthickness = 20\nheight = "3 in"\nlength = 400\nfrom_face = 8\nfrom_end = 50'
+    made = job(with_table(table))
+    assert made.work == Work(thickness=20, height=76.2, length=400, from_face=8, from_end=50)
+    assert not any("stock" in one for one in made.assumptions)
+
+
+def test_the_middle_of_the_stock_is_assumed_aloud(job: Read) -> None:
+    """Without from_face the cut lies in the middle of the thickness, and the job says so."""
+    made = job(with_table("[work]\nthickness = 20\nheight = 60"))
+    assert made.work == Work(thickness=20, height=60, length=None, from_face=10, from_end=None)
+    assert made.assumptions[-1] == (
+        "the cut is taken to be in the middle of the stock's thickness (work.from_face is not set)"
+    )
+
+
+def test_tenons(job: Read) -> None:
+    """Everything that is given is kept, and nothing is assumed."""
+    table = "joints = 8\nfit = 0\nglue_room = 2\nmate_depth = 20\nedge = 'square'\nkerf = 2.5\nwaste = 0\nstrip = 900"
+    made = job(with_table(f"[tenon]\n{table}"))
+    assert made.tenon == TenonChoice(8, 0, 2, 20, "square", 2.5, 0, 900)
+    assert not any("tenon" in one for one in made.assumptions)
+
+
+def test_tenons_as_usual(job: Read) -> None:
+    """A number of joints is enough: fit 0.1 mm, 1/16 in for glue, the same depth on both sides, all said."""
+    made = job(with_table("[tenon]\njoints = 1"))
+    assert made.tenon == TenonChoice(1, 0.1, 1.5875, 28, "round", 3, 20, None)
+    assert made.assumptions[-2:] == (
+        "for the tenons, fit 0.1 mm, glue_room 1/16 in, kerf 3 mm, waste 20 mm assumed (not set in [tenon])",
+        "the other mortise is taken to be as deep as this one (tenon.mate_depth is not set)",
+    )
+
+
+def test_a_tenon_of_a_rectangle_is_square(job: Read) -> None:
+    """Without a word, tenons for a rectangle have square edges."""
+    made = job(('"slot"', '"rectangle"'), with_table("[tenon]\njoints = 1"))
+    assert made.tenon is not None
+    assert made.tenon.edge == "square"
+
+
+@pytest.mark.parametrize(
+    ("table", "lines"),
+    [
+        (
+            "[work]",
+            (
+                "rail:19: work.thickness: is missing (thickness of the stock, across the cut's width)",
+                "rail:19: work.height: is missing (size of the stock in the direction of the cut's depth)",
+            ),
+        ),
+        (
+            "[work]\nthickness = 20\nheight = 60\nfrom_face = 20",
+            ('rail:22: work.from_face: "20 mm" is not smaller than the thickness, "20 mm" (measure again)',),
+        ),
+        (
+            "[work]\nthickness = 20\nheight = 60\nlength = 100\nfrom_end = 100",
+            ('rail:23: work.from_end: "100 mm" is not smaller than the length, "100 mm" (measure again)',),
+        ),
+        ("[work]\nthickness = 20\nheight = 60\nfrom_top = 1", None),
+        ("[tenon]", ("rail:19: tenon.joints: is missing (how many joints, one tenon each)",)),
+        ("[tenon]\njoints = 0", ("rail:20: tenon.joints: 0 is not a number of joints (write 1 to 1000)",)),
+        ("[tenon]\njoints = 1001", ("rail:20: tenon.joints: 1001 is not a number of joints (write 1 to 1000)",)),
+        (
+            '[tenon]\njoints = "4"',
+            ('rail:20: tenon.joints: "4" does not fit here (write a whole number, without quotes)',),
+        ),
+        (
+            '[tenon]\njoints = 4\nedge = "rond"\nkerf = -1\nmate_depth = 0',
+            (
+                'rail:21: tenon.edge: "rond" is not known here (did you mean "round"?)',
+                "rail:22: tenon.kerf: -1 is less than nothing (write 0 or more)",
+                "rail:23: tenon.mate_depth: 0 is not a size (write a length greater than 0)",
+            ),
+        ),
+    ],
+)  # fmt: skip
+def test_each_fault_has_one_line(faults: Faults, table: str, lines: tuple[str, ...] | None) -> None:
+    """A value that cannot be right is one line at its key."""
+    found = faults(with_table(table))
+    assert found == lines or (lines is None and found[0].startswith('rail:22: work: unknown key "from_top"'))
+
+
+def test_the_shipped_routers_are_invented_and_whole() -> None:
+    """Every shipped router says that it is invented, and has every size, so that an example can use it."""
+    for found in Profiles().entries("routers"):
+        router = found.entry
+        assert isinstance(router, Router)
+        assert router.note is not None
+        assert router.note.startswith("invented")
+        assert None not in (router.base_hole, router.travel, router.collet_to_base, router.nut_diameter)
+        assert router.collets

@@ -1,0 +1,218 @@
+"""`jigtemplates tools` and `tools add`: a person's own tools, shown with what is unknown and added one by one."""
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+Call = Callable[..., Any]
+
+TOOLS = """\
+# my drawer
+units = "mm"
+
+[bits."worn 3/8"]  # sharpened
+diameter = { nominal = "3/8 in", measured = "9.48 mm", within = 0.01 }
+shank = 8
+plunging = false
+
+[bushings.brass]
+diameter = 17
+nut = { diameter = 30, height = 5 }
+
+[routers."the big one"]
+base = { shape = "rectangle", width = 160, depth = 140 }
+collets = [8, "1/4 in"]
+"""
+
+
+@pytest.fixture
+def drawer(here: Path) -> Path:
+    """A tools file in the folder of the jobs."""
+    path = here / "drawer.toml"
+    path.write_text(TOOLS, encoding="utf-8")
+    return path
+
+
+def test_all_that_is_known_and_what_is_not(call: Call, drawer: Path) -> None:
+    """Each entry with every size it has, both sizes of a measured one, and the names of those it has not."""
+    said = call("tools", "drawer.toml")
+    assert (said.status, said.err) == (0, "")
+    assert said.out.splitlines() == [
+        "bits",
+        "  worn 3/8  (drawer.toml)",
+        "    diameter  3/8 in nominal, measured 9.48 mm ± 0.01 mm",
+        "    shank     8 mm",
+        "    plunging  no",
+        "    not known: cutting_length, overall_length, kind",
+        "bushings",
+        "  brass  (drawer.toml)",
+        "    diameter      17 mm",
+        "    nut.diameter  30 mm",
+        "    nut.height    5 mm",
+        "    not known: bore, stem",
+        "routers",
+        "  the big one  (drawer.toml)",
+        "    base.shape  rectangle",
+        "    base.width  160 mm",
+        "    base.depth  140 mm",
+        "    collets     8 mm, 1/4 in",
+        "    not known: base_hole, travel, collet_to_base, nut_diameter",
+    ]
+
+
+def test_json(call: Call, drawer: Path) -> None:
+    """One object with a list for each kind; of a measured size the one computed with and the nominal one."""
+    found = json.loads(call("tools", "drawer.toml", "--json").out)
+    assert {kind: len(entries) for kind, entries in found.items() if entries} == {
+        "bits": 1,
+        "bushings": 1,
+        "routers": 1,
+    }
+    assert found["bits"][0]["name"] == "worn 3/8"
+    assert found["bits"][0]["diameter"] == {
+        "text": "9.48 mm", "mm": 9.48, "used": "measured", "nominal": {"text": "3/8 in", "mm": 9.525},
+        "within": {"text": "0.01 mm", "mm": 0.01},
+    }  # fmt: skip
+
+
+def test_without_a_file_what_a_job_here_sees(call: Call, drawer: Path) -> None:
+    """profiles/ in this folder, the folder given, the person's own, in this order; nothing shipped, no name twice."""
+    for folder, bits in (("profiles", "abc"), ("more", "cd"), ("../home/profiles", "de")):
+        (drawer.parent / folder).mkdir()
+        text = "\n".join(f'[bits.{name}]\ndiameter = "3 mm"' for name in bits)
+        (drawer.parent / folder / "x.toml").write_text(text)
+    names = [line.split()[0] for line in call("tools", "--profiles", "more").out.splitlines() if line.endswith(")")]
+    assert names == ["a", "b", "c", "d", "e"]
+
+
+def test_nothing_yet(call: Call, here: Path) -> None:
+    """Who has no tools yet is told how to begin; status 0."""
+    said = call("tools")
+    assert said == (
+        0,
+        'no tools of your own are here yet; to begin: jigtemplates tools add bits NAME diameter="3/8 in"\n',
+        "",
+    )
+    assert json.loads(call("tools", "--json").out)["bits"] == []
+
+
+def test_every_fault_of_a_file_is_named(call: Call, drawer: Path) -> None:
+    """Faults in entries of two kinds are lines with file, line and entry; status 2, nothing on stdout."""
+    drawer.write_text(TOOLS.replace("shank = 8", 'shank = "8,1"').replace("height = 5", "hight = 5"), encoding="utf-8")
+    said = call("tools", "drawer.toml")
+    assert (said.status, said.out) == (2, "")
+    assert said.faults == [
+        'drawer.toml:6: bits.worn 3/8.shank: "8,1" is not a length (write 8.1)',
+        "drawer.toml:11: bushings.brass.nut.height: is missing (how far the nut rises above the face of the base)",
+        'drawer.toml:11: bushings.brass.nut: unknown key "hight" (did you mean "height"?)',
+    ]
+
+
+def test_a_file_that_is_not_there(call: Call, here: Path) -> None:
+    """One line, status 2."""
+    assert call("tools", "nowhere.toml") == (2, "", "nowhere.toml: there is no such file\n")
+
+
+def test_add_begins_a_file(call: Call, here: Path) -> None:
+    """The first tool makes profiles/tools.toml, where every job of this folder finds it; what is open is said."""
+    said = call("tools", "add", "bits", "my 3/8", "diameter=3/8 in", "shank=1/4 in", "kind=straight")
+    assert said == (
+        0,
+        'profiles/tools.toml: bits: "my 3/8" is there now, diameter 3/8 in, shank 1/4 in\n'
+        "  not known yet: cutting_length, overall_length, plunging\n",
+        "",
+    )
+    assert sorted(p.name for p in (here / "profiles").iterdir()) == ["tools.toml"]
+    assert "my 3/8" in call("profiles", "bits").out
+
+
+def test_add_keeps_what_is_there(call: Call, drawer: Path) -> None:
+    """Everything in the file stays, byte for byte; the new entry is below it."""
+    before = drawer.read_bytes()
+    said = call("tools", "add", "holders", "frame", "width=100", "height=90", "play=0.3", "--file", "drawer.toml")
+    assert said.status == 0
+    assert drawer.read_bytes() == before + b"\n[holders.frame]\nwidth = 100\nheight = 90\nplay = 0.3\n"
+
+
+def test_add_says_nothing_is_unknown_of_a_whole_entry(call: Call, here: Path) -> None:
+    """An entry with every size has no line about open ones."""
+    said = call("tools", "add", "bushings", "b", "diameter=17", "bore=14", "stem=5", "nut.diameter=30", "nut.height=5")
+    assert said.out == 'profiles/tools.toml: bushings: "b" is there now, diameter 17 mm, bore 14 mm, stem 5 mm\n'
+
+
+@pytest.mark.parametrize(
+    ("args", "lines"),
+    [
+        (
+            ("bits", "worn 3/8", "diameter=9"),
+            ["drawer.toml:4: bits.worn 3/8: is there already (edit it, or use another name)"],
+        ),
+        (
+            ("bits", "new", "diameter=9,5", "shanc=3"),
+            [
+                'tools add: bits.new.diameter: "9,5" is not a length (write 9.5)',
+                'tools add: bits.new: unknown key "shanc" (did you mean "shank"?)',
+            ],
+        ),
+        (("bits", "new", "diameter"), ['tools add: "diameter" is not KEY=VALUE (such as diameter="3/8 in")']),
+        (("bit", "new", "diameter=9"), ['tools add: "bit" is not a kind of tool (did you mean "bits"?)']),
+        (("bits",), ["Missing argument 'NAME' (see: jigtemplates tools add --help)"]),
+    ],
+)
+def test_add_writes_nothing_on_a_fault(call: Call, drawer: Path, args: tuple[str, ...], lines: list[str]) -> None:
+    """Each fault is a line, status 2, and the file is as it was."""
+    said = call("tools", "add", *args, "--file", "drawer.toml")
+    assert (said.status, said.out, said.faults) == (2, "", lines)
+    assert drawer.read_text(encoding="utf-8") == TOOLS
+    assert not (drawer.parent / "profiles").exists()
+
+
+def test_add_where_nothing_can_be_written(call: Call, here: Path) -> None:
+    """A place that cannot be a folder is one line, status 2."""
+    (here / "profiles").write_text("x")
+    said = call("tools", "add", "bits", "b", "diameter=3")
+    assert (said.status, len(said.faults), said.out) == (2, 1, "")
+    assert said.faults[0].startswith("profiles")
+
+
+def test_help(call: Call, here: Path) -> None:
+    """The command's own help, and that of adding, are reached as anywhere."""
+    assert "tools add" in call("tools", "--help").out
+    assert "diameter.measured" in call("tools", "add", "-h").out
+
+
+def test_a_tools_file_comes_before_all_profiles(call: Call, rail: Path, drawer: Path) -> None:
+    """`--tools FILE`: a name in it wins over the profiles beside the job; check and make know it."""
+    (rail.parent / "profiles").mkdir()
+    (rail.parent / "profiles" / "x.toml").write_text('[bits."worn 3/8"]\ndiameter = "9 mm"\n')
+    rail.write_text(rail.read_text(encoding="utf-8").replace('"3/8 in"', '"worn 3/8"'), encoding="utf-8")
+    assert "worn 3/8 (9 mm" in call("check", "rail.toml").out
+    assert (
+        "worn 3/8 (3/8 in nominal, measured 9.48 mm ± 0.01 mm)"
+        in call("check", "rail.toml", "--tools", "drawer.toml").out
+    )
+    assert call("make", "rail.toml", "--tools", "drawer.toml", "--for", "cnc", "--json").status == 0
+    made = json.loads((rail.parent / "templates" / "rail" / "rail.json").read_text(encoding="utf-8"))
+    assert made["job"]["tools"]["bit"]["diameter"]["mm"] == 9.48
+    assert made["job"]["tools"]["bit"]["origin"] == "drawer.toml"
+
+
+def test_a_tools_file_that_is_not_there(call: Call, rail: Path) -> None:
+    """One line for all jobs, and how to begin a file; status 2."""
+    said = call("make", "rail.toml", "--tools", "nowhere.toml")
+    assert said == (
+        2,
+        "",
+        "nowhere.toml: there is no such file (to begin one: jigtemplates tools add --help)\n",
+    )
+
+
+def test_routers_among_the_profiles(call: Call, here: Path) -> None:
+    """`profiles routers` shows each base in its line; the shipped ones say that they are invented."""
+    out = call("profiles", "routers").out
+    assert "base shape round diameter 150 mm, base_hole 40 mm, travel 60 mm" in out
+    assert out.count("shipped") == 3
+    assert "invented: measure your own" in call("profiles", "routers", "generic mid-size plunge").out
