@@ -262,11 +262,14 @@ def _clashes(cutter: _Cutter, guide: _Guide, stack: Stack) -> Iterator[str]:
         return
     if bore - bit <= 1e-9:
         yield f"the bit ({mm_text(bit, 3)}) does not pass the bushing's bore ({mm_text(bore, 3)})"
-    shank, edges, plunge = cutter.bit.shank, cutter.bit.cutting_length, stack.plunge
-    if shank and edges and plunge is not None and shank.mm >= bore and edges.mm <= plunge:
+    shank, edges, plunge, nut = cutter.bit.shank, cutter.bit.cutting_length, stack.plunge, guide.bushing.nut
+    if shank is None or edges is None or plunge is None or shank.mm < bore:
+        return
+    most = plunge + (0.0 if nut is None else nut.height.mm)
+    if edges.mm <= most:
         yield (
             f"the shank ({mm_text(shank.mm, 3)}) does not pass the bore ({mm_text(bore, 3)}), and the cutting edges "
-            f"({mm_text(edges.mm)}) are not longer than the plunge ({mm_text(plunge)})"
+            f"({mm_text(edges.mm)}) are not longer than the plunge{' and the nut' if nut else ''} ({mm_text(most)})"
         )
 
 

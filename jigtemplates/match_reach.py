@@ -47,18 +47,27 @@ def pass_count(bit: float, depth: float | None) -> int | None:
 
 def bit_stops(bit: "Bit", stack: Stack) -> Iterator[str]:
     """Why a bit is not long enough, as far as its lengths are known."""
-    edges, depth, plunge = bit.cutting_length, stack.depth, stack.plunge
+    edges, depth = bit.cutting_length, stack.depth
     if edges is not None and depth is not None and edges.mm < depth - 1e-9 and not _is_thin(bit):
         why = "is not known" if bit.shank is None else "is thicker than the bit"
         yield (
             f"the cutting edges ({mm_text(edges.mm)}) are shorter than the cut is deep ({mm_text(depth)}) and the "
             f"shank {why}"
         )
-    if bit.overall_length is not None and plunge is not None and bit.overall_length.mm < plunge + HELD - 1e-9:
-        yield (
-            f"the whole bit ({mm_text(bit.overall_length.mm)}) is shorter than the plunge ({mm_text(plunge)}) and the "
-            f"3/4 in ({mm_text(HELD)}) that the collet must hold"
-        )
+    yield from _not_held(bit, stack.plunge)
+
+
+def _not_held(bit: "Bit", plunge: float | None) -> Iterator[str]:
+    """Why too little of the shank is in the collet: no cutting edge may be in it, and the bit must reach the depth."""
+    if bit.overall_length is None:
+        return
+    out = bit.overall_length.mm - HELD
+    whole = f"the whole bit ({mm_text(bit.overall_length.mm)})"
+    hold = f"the 3/4 in ({mm_text(HELD)}) that the collet must hold"
+    if bit.cutting_length is not None and out < bit.cutting_length.mm - 1e-9:
+        yield f"{whole} is shorter than its cutting edges ({mm_text(bit.cutting_length.mm)}) and {hold}"
+    elif plunge is not None and out < plunge - 1e-9:
+        yield f"{whole} is shorter than the plunge ({mm_text(plunge)}) and {hold}"
 
 
 def _is_thin(bit: "Bit") -> bool:

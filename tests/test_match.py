@@ -1,8 +1,6 @@
 """Choosing the pair: order, reasons, what is impossible and why, what is near; the same as geometry finds."""
 
-import json
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,7 +11,7 @@ from jigtemplates import practice, template
 from jigtemplates.checks import Level
 from jigtemplates.match import Match, Wanted, match
 from jigtemplates.match_near import nearest, suited
-from jigtemplates.match_text import match_lines, nearest_line, tenon_lines
+from jigtemplates.match_text import nearest_line, tenon_lines
 from jigtemplates.parameters.entries import Bit, Bushing
 
 SLOT = Wanted(10.0, 50.0, 20.0)
@@ -105,6 +103,20 @@ def test_a_trapped_pair_says_what_comes_out() -> None:
             bushing(14, bore=12),
             "the shank (12 mm) does not pass the bore (12 mm), and the cutting edges (26 mm) are not longer than the "
             "plunge (26 mm)",
+        ),
+        (
+            SLOT,
+            bit(8, shank=12, cutting_length=30),
+            bushing(14, bore=12, nut={"diameter": 30, "height": 4}),
+            "the shank (12 mm) does not pass the bore (12 mm), and the cutting edges (30 mm) are not longer than the "
+            "plunge and the nut (30 mm)",
+        ),
+        (
+            SLOT,
+            bit(8, overall_length=49, cutting_length=30),
+            bushing(12),
+            "the whole bit (49 mm) is shorter than its cutting edges (30 mm) and the 3/4 in (19.05 mm) that the collet "
+            "must hold",
         ),
         (
             Wanted(10, 50, 20, 3),
@@ -301,7 +313,7 @@ def _sides(wanted: Wanted) -> dict[str, float]:
 
 TOOL_STOPS = {
     "bit-wider-than-cut", "bushing-not-wider-than-bit", "bit-does-not-pass-bore", "stem-too-long", "shank-meets-work",
-    "bit-too-short", "shank-meets-bushing",
+    "bit-too-short", "shank-too-short", "shank-meets-bushing",
 }  # fmt: skip
 
 
@@ -314,6 +326,7 @@ TOOL_STOPS = {
     outside=st.sampled_from([8.0, 12.0, 17.0]),
     bore=st.sampled_from([7.0, 8.0, 10.0, 13.0]),
     stem=st.sampled_from([4.0, 6.0]),
+    nut=st.sampled_from([None, {"diameter": 30.0, "height": 2.0}]),
 )
 def test_possible_means_that_a_check_of_the_job_stops_nothing(
     report_with: Callable[..., Any],
@@ -324,11 +337,12 @@ def test_possible_means_that_a_check_of_the_job_stops_nothing(
     outside: float,
     bore: float,
     stem: float,
+    nut: dict[str, float] | None,
 ) -> None:
     """A pair of known sizes is possible exactly where the job made of it has no stop for its tools."""
     assume(bore < outside)
     lengths = {"diameter": diameter, "shank": shank, "cutting_length": edges, "overall_length": overall}
-    guide = {"diameter": outside, "bore": bore, "stem": stem}
+    guide: dict[str, Any] = {"diameter": outside, "bore": bore, "stem": stem, **({"nut": nut} if nut else {})}
     report = report_with(cut={"depth": 20}, tools={"bit": lengths, "bushing": guide})
     stops = {finding.code for finding in report.findings if finding.level is Level.STOP}
     possible = only(SLOT, bit(**lengths), bushing(**guide)).possible
@@ -379,203 +393,3 @@ def test_tenons_suit_bits_that_run_in_a_bushing() -> None:
     ]
     assert suited([bit(13)], [bushing(14)], width=10.0) == ()  # no bore leaves a wall of half a millimetre
     assert list(tenon_lines((), 0.1)) == []
-
-
-# As text --------------------------------------------------------------------------------------------------------
-
-
-def test_lines_show_a_pair_with_its_sizes_and_reasons() -> None:
-    """Number, names, opening, cut and passes in a row, why it ranks there under it."""
-    found = match(SLOT, [bit(8, cutting_length=25)], [bushing(14, bore=11, stem=5)], plate_thickness=6.0)
-    assert list(match_lines(SLOT, found)) == [
-        "1 of 1 pair can make a slot 10 x 50 mm, 20 mm deep",
-        "     bit   bushing  opening     cut made    passes",
-        "  1  8 mm  14 mm    16 x 56 mm  10 x 50 mm  5",
-        "     2 mm side play: go round the edge to make the width; its cutting edges (25 mm) reach the depth;",
-        "     3 mm between bit and bore: enough for the chips; the stem (5 mm) suits the plate",
-    ]
-
-
-def test_lines_say_once_what_is_true_of_all() -> None:
-    """Shared reasons follow the table; equal diameters are one row."""
-    found = match(
-        Wanted(10.0), [bit(8), bit(8, shank=6)], [bushing(14, bore=12), bushing(20, bore=12)], plate_thickness=None
-    )
-    assert list(match_lines(Wanted(10.0), found)) == [
-        "2 of 2 pairs can make a round of 10 mm, best first",
-        "     bit   bushing  opening    cut made   passes",
-        "  1  8 mm  14 mm    dia 16 mm  dia 10 mm  -",
-        "     1 more of these diameters",
-        "  2  8 mm  20 mm    dia 22 mm  dia 10 mm  -",
-        "     1 more of these diameters",
-        "  All of these: 2 mm side play: go round the edge to make the width; 4 mm between bit and bore:",
-        "  ample room for chips",
-    ]
-
-
-def test_lines_show_ten_and_count_the_rest() -> None:
-    """Ten pairs and how many more; --all shows every one, and those that cannot with why."""
-    bits = [bit(5 + n / 4) for n in range(12)] + [bit(11)]
-    found = match(SLOT, bits, [bushing(16, bore=14)], plate_thickness=None)
-    some, every = list(match_lines(SLOT, found)), list(match_lines(SLOT, found, show_all=True))
-    assert "  … and 2 more (--all shows them)" in some
-    assert "  1 pair cannot (--all says why)" in some
-    assert [line.split()[:2] for line in every if line.startswith("  12 ")] == [["12", "5.0"]]
-    assert every[-3:] == ["Not possible:", "  11 mm in 16 mm", "      the bit (11 mm) is wider than the cut (10 mm)"]
-
-
-def test_lines_for_a_cut_that_none_can_make_say_why() -> None:
-    """Bushings that fail with one bit for one reason are one line."""
-    wanted = Wanted(4.0, 30.0, corner_radius=1.0)
-    found = match(wanted, [bit(8)], [bushing(14), bushing(17), bushing(20)], plate_thickness=None)
-    assert list(match_lines(wanted, found)) == [
-        "0 of 3 pairs can make a rectangle 4 x 30 mm, corners r 1 mm",
-        "Not possible:",
-        "  8 mm in 14 mm and 2 others",
-        "      the bit (8 mm) is wider than the cut (4 mm); the corners (1 mm) are tighter than the bit's",
-        "      radius (4 mm)",
-    ]
-
-
-def test_sizes_are_in_inches_for_a_person_who_writes_inches() -> None:
-    """The head, the opening and the tenons; 12.7 + 0.1 and 9.525 + 0.1 mm are 0.504 and 0.379 in."""
-    wanted = Wanted(9.525, 25.4, 12.7)
-    found = match(wanted, [bit(9.525)], [bushing(12.7)], plate_thickness=None)
-    lines = list(match_lines(wanted, found, inches=True))
-    assert lines[0] == "1 of 1 pair can make a slot 0.375 x 1 in, 0.5 in deep"
-    assert "0.504 x 1.125 in" in lines[2]
-    assert "0.379 x 1 in" in lines[2]
-    suits = suited([bit(9.525)], [bushing(12.7)], width=9.525)
-    assert list(tenon_lines(suits, 0.1, inches=True)) == [
-        "Tenons that suit a bit exactly, mortise in one pass (thickness = bit + clearance 0.1 mm - fit 0.1 mm):",
-        "  0.375 in thick with 9.525 mm, mortise 0.379 in wide",
-    ]
-
-
-# The command ----------------------------------------------------------------------------------------------------
-
-TOOLS = """\
-units = "mm"
-[bits."eight"]
-diameter = 8
-[bushings."fourteen"]
-diameter = { nominal = "14 mm", measured = "13.96 mm" }
-bore = 11
-"""
-
-
-@pytest.fixture
-def tools(here: Path) -> str:
-    (here / "tools.toml").write_text(TOOLS, encoding="utf-8")
-    return "tools.toml"
-
-
-def test_match_prints_a_list_of_the_possible(call: Any, tools: str) -> None:
-    """--json: one object for the one pair of the file, and the measured size counts: 10 + 13.96 - 8."""
-    said = call("match", "--width", "10 mm", "--length", "50 mm", "--tools", tools, "--json")
-    assert (said.status, said.err) == (0, "")
-    (pair,) = json.loads(said.out)
-    assert (pair["bit"], pair["bushing"], pair["possible"]) == ("eight", "fourteen", True)
-    assert pair["opening"] == {"width": 15.96, "length": 55.96, "corner_radius": 7.98}
-
-
-def test_match_is_1_where_none_can(call: Any, tools: str) -> None:
-    """Status 1, why, and the nearest cut that could be made."""
-    said = call("match", "--width", "6 mm", "--tools", tools)
-    assert (said.status, said.err) == (1, "")
-    assert "the bit (8 mm) is wider than the cut (6 mm)" in said.out
-    assert "The nearest that can be made: a round of 8.1 mm, with eight in fourteen." in said.out
-
-
-def test_match_json_stays_json_where_none_can(call: Any, tools: str) -> None:
-    """The list is empty, the nearest cut goes to stderr; --all lists the impossible pair."""
-    said = call("match", "--width", "6 mm", "--tools", tools, "--json")
-    assert (said.status, json.loads(said.out)) == (1, [])
-    assert said.faults == ["The nearest that can be made: a round of 8.1 mm, with eight in fourteen."]
-    every = call("match", "--width", "6 mm", "--tools", tools, "--json", "--all")
-    (pair,) = json.loads(every.out)
-    assert (pair["possible"], pair["opening"], pair["predicted_cut"], pair["side_play"]) == (False, None, None, None)
-
-
-def test_match_looks_at_all_profiles_with_the_own_first(call: Any, here: Path) -> None:
-    """Without --tools: a folder of one's own before what is shipped, where all else is equal."""
-    (here / "profiles").mkdir()
-    own = TOOLS.replace('"eight"', '"own 10 mm"').replace("= 8", "= 10").replace("bore = 11", "bore = 13.5")
-    (here / "profiles" / "own.toml").write_text(own, encoding="utf-8")
-    said = call("match", "--width", "10 mm", "--json")
-    assert [(one["bit"], one["bushing"]) for one in json.loads(said.out)][:2] == [
-        ("own 10 mm", "fourteen"),
-        ("straight 10 mm", "fourteen"),
-    ]
-
-
-@pytest.mark.parametrize(
-    ("options", "line"),
-    [
-        (["--width", "12,7 mm"], '--width: "12,7 mm" is not a length (write 12.7 mm)'),
-        (["--width", "10"], '--width: "10" is not a length (the unit is missing; write 10 mm or 10 in)'),
-        (["--width", "0 mm"], '--width: "0 mm" is not a size (write a length greater than 0)'),
-        (["--width", "1 mm", "--stand-off", "-1 mm"], '--stand-off: "-1 mm" is not a size (write 0 or more)'),
-        (
-            ["--width", "10001 mm"],
-            '--width: "10001 mm" is too large (at most 10000 mm; is the unit right?)',
-        ),
-        (
-            ["--width", "10 mm", "--length", "9 mm"],
-            '--length: "9 mm" is shorter than the width, "10 mm" (exchange them, or give --corner-radius for a '
-            "rectangle)",
-        ),
-        (
-            ["--width", "10 mm", "--corner-radius", "2 mm"],
-            "--corner-radius: a rectangle needs its length as well (add --length)",
-        ),
-        (
-            ["--width", "10 mm", "--length", "9 mm", "--corner-radius", "5 mm"],
-            '--corner-radius: "5 mm" is more than half the shorter side (write at most 4.5 mm, or leave it out for '
-            "round ends)",
-        ),
-        (["--width", "10 mm", "--tools", "none.toml"], "none.toml: there is no such file"),
-    ],
-)
-def test_match_refuses_what_is_no_cut(call: Any, options: list[str], line: str) -> None:
-    """Status 2, nothing on stdout, one line that says what to write."""
-    said = call("match", *options)
-    assert (said.status, said.out, said.faults) == (2, "", [line])
-
-
-def test_match_says_all_faults_at_once(call: Any) -> None:
-    """A line for each option that will not do, and none for what depends on them."""
-    said = call("match", "--width", "ten", "--depth", "0 mm", "--clearance", "nan", "--corner-radius", "1 mm")
-    assert said.status == 2
-    assert [line.split(":")[0] for line in said.faults] == ["--width", "--depth", "--clearance"]
-
-
-def test_match_takes_corners_of_a_square(call: Any, tools: str) -> None:
-    """A rectangle may be as long as wide, and wider than long."""
-    square = ["--width", "30 mm", "--length", "20 mm", "--corner-radius", "4 mm"]
-    assert call("match", *square, "--tools", tools).status == 0
-
-
-def test_faults_of_a_tools_file_are_all_said(call: Any, here: Path) -> None:
-    """A wrong bit and a wrong bushing, each with file, line and entry; an empty kind by its name."""
-    bad = TOOLS.replace("= 8", '= "8,5 mm"').replace("bore = 11", "bore = 20")
-    (here / "bad.toml").write_text(bad, encoding="utf-8")
-    said = call("match", "--width", "10 mm", "--tools", "bad.toml")
-    assert said.status == 2
-    assert [line[:27] for line in said.faults] == ["bad.toml:3: bits.eight.diam", "bad.toml:6: bushings.fourte"]
-    (here / "bits.toml").write_text(TOOLS[: TOOLS.index("[bushings")], encoding="utf-8")
-    said = call("match", "--width", "10 mm", "--tools", "bits.toml")
-    assert (said.status, said.faults) == (2, ['bits.toml: no bushings in this file (write [bushings."NAME"])'])
-
-
-def test_match_needs_no_geometry(shell: Any) -> None:
-    """The command loads neither shapely nor numpy: it answers in the time of its imports."""
-    import subprocess
-    import sys
-
-    code = (
-        "import sys; from jigtemplates.cli import run; run(['match', '--width', '10 mm', '--json']); "
-        "print(sorted({'shapely', 'numpy', 'ezdxf', 'reportlab', 'pint'} & set(sys.modules)))"
-    )
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, encoding="utf-8", timeout=60, check=True)
-    assert done.stdout.splitlines()[-1] == "[]"

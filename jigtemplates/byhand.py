@@ -1,0 +1,79 @@
+"""A template made without machines: drilling, the opening at a router table, and easier openings near it.
+
+Places are in mm from the datum corner, the plate's lower-left one, seen from above.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from jigtemplates.byhand_drill import INCH, METRIC, DrillHole, drill_holes, drilling_table
+from jigtemplates.byhand_easy import EasyOpening, easy_openings, easy_table
+from jigtemplates.byhand_fence import FenceCut, Pivot, fence_cuts, fence_table, is_circle, pivot_table, pivots
+from jigtemplates.byhand_table import Table
+from jigtemplates.lengths import Length
+from jigtemplates.template import Template
+
+if TYPE_CHECKING:
+    from jigtemplates.parameters.entries import Bit
+    from jigtemplates.report import Report
+
+__all__ = ["ByHand", "DrillHole", "EasyOpening", "FenceCut", "Pivot", "Table", "by_hand"]
+
+
+@dataclass(frozen=True)
+class ByHand:
+    """What a person needs to make the plate with drill, router table and hand tools."""
+
+    template: Template
+    #: screw holes, then the opening's ends or corners
+    drilling: tuple[DrillHole, ...]
+    #: runs along a fence; none for a round or turned opening
+    fence: tuple[FenceCut, ...]
+    #: a round opening's pivots
+    pivots: tuple[Pivot, ...]
+    #: openings that a bit or drill makes directly, the nearest cut first
+    easy: tuple[EasyOpening, ...]
+    #: True where the drills are the person's own, False where they are those that can be bought
+    own_drills: bool
+
+    @property
+    def inches(self) -> bool:
+        """Whether its texts are in inches: as the job is."""
+        return self.template.job.units == "in"
+
+    def tables(self) -> tuple[Table, ...]:
+        """Drilling, the opening at a router table, easier openings; only the drilling without an opening."""
+        size = self.template.opening_size
+        drilling = drilling_table(self.drilling, self.inches, self.own_drills)
+        if size is None:
+            return (drilling,)
+        if is_circle(self.template):
+            at_table = pivot_table(size.width, self.pivots, self.inches)
+        else:
+            at_table = fence_table(self.template, self.fence, self.inches)
+        return (drilling, at_table, easy_table(self.template, self.easy, self.inches))
+
+    def lines(self) -> Iterator[str]:
+        """The tables for a terminal."""
+        for table in self.tables():
+            yield from table.lines()
+
+
+def by_hand(report: "Report", bits: Iterable["Bit"], drills: Sequence[Length] = ()) -> ByHand:
+    """How to make the template of a report with these bits and drills.
+
+    Without drills of one's own those that can be bought are chosen from for the opening's ends: 0.5 mm steps, or
+    1/64 in steps for a job in inches; they are not offered as easy openings.
+    """
+    template, own_bits = report.template, tuple(bits)
+    to_buy = INCH if report.job.units == "in" else METRIC
+    has_opening = template.opening_size is not None
+    return ByHand(
+        template=template,
+        drilling=drill_holes(template, drills or to_buy),
+        fence=fence_cuts(template, own_bits),
+        pivots=pivots(template, own_bits),
+        easy=easy_openings(template, own_bits, drills) if has_opening else (),
+        own_drills=bool(drills),
+    )

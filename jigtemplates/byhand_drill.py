@@ -1,0 +1,102 @@
+"""Drilling by hand: what is drilled where, in order, and which drill comes nearest; mm from the datum corner."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from jigtemplates.byhand_table import Table, shown
+from jigtemplates.geometry.outline import Arc, Point, Regions
+from jigtemplates.lengths import MM_PER_INCH, Length, mixed_text, mm_text
+from jigtemplates.template import Template
+
+#: Drills that can be bought, metric: steps of 0.5 mm to 30 mm (chosen: twist drills, and Forstner bits above 13 mm).
+METRIC = tuple(Length(Fraction(n, 2), mm_text(n / 2)) for n in range(2, 61))
+#: Drills that can be bought, inch: steps of 1/64 in to 1 in (chosen, as above).
+INCH = tuple(Length(Fraction(n, 64) * MM_PER_INCH, f"{mixed_text(Fraction(n, 64))} in") for n in range(3, 65))
+#: More than this nobody pares away, mm in diameter (chosen): it is sawn.
+PARED = 3.0
+#: A drill so little larger still counts as fitting, mm (chosen: no drill is truer).
+OVER = 0.01
+
+
+@dataclass(frozen=True, slots=True)
+class DrillHole:
+    """A hole to drill through the plate."""
+
+    number: int
+    x: float
+    y: float
+    #: what is drilled: "screw hole", "end of the opening", "corner of the opening", "opening"
+    what: str
+    #: diameter it should have, mm
+    diameter: float
+    #: diameter of the countersink at the upper face, mm; None without one
+    countersink: float | None
+    #: of the opening's holes: the widest drill that stays inside; None where there is none, and for screw holes
+    drill: Length | None
+
+
+def drill_holes(template: Template, drills: Sequence[Length]) -> tuple[DrillHole, ...]:
+    """The screw holes in the order of their pattern, then the opening's ends or corners, row by row from below.
+
+    `drills` are the sizes to choose from for the opening.
+    """
+    screws = [
+        DrillHole(i, hole.center.x, hole.center.y, "screw hole", hole.diameter, hole.head, None)
+        for i, hole in enumerate(template.holes, 1)
+    ]
+    ends = [
+        DrillHole(i, place.x, place.y, what, 2 * radius, None, widest_within(2 * radius, drills))
+        for i, (place, radius, what) in enumerate(opening_ends(template.opening), len(screws) + 1)
+    ]
+    return (*screws, *ends)
+
+
+def opening_ends(opening: Regions) -> Iterator[tuple[Point, float, str]]:
+    """Centre and radius of every round end or corner of the opening, and what it is."""
+    for region in opening:
+        circle = region.outer.as_circle
+        if circle is not None:
+            yield circle.center, circle.radius, "opening"
+            continue
+        arcs = [s for s in region.outer.segments if isinstance(s, Arc) and s.turn > 0]
+        centers = {(round(arc.center.x, 6), round(arc.center.y, 6)): arc for arc in arcs}
+        what = "end of the opening" if len(centers) == 2 else "corner of the opening"
+        for _, arc in sorted(centers.items(), key=lambda found: found[0][::-1]):
+            yield arc.center, arc.radius, what
+
+
+def widest_within(diameter: float, drills: Sequence[Length]) -> Length | None:
+    """The drill that leaves least to pare: the nearest one that is not wider than the hole; None without one."""
+    fitting = [drill for drill in drills if drill.mm <= diameter + OVER]
+    return max(fitting, key=lambda drill: drill.exact, default=None)
+
+
+def drilling_table(holes: Sequence[DrillHole], inches: bool, own: bool) -> Table:
+    """The holes as text, their places from the datum corner."""
+    header = ("no.", "x", "y", "drill", "countersink", "what")
+    rows = tuple(_row(hole, inches) for hole in holes)
+    series = "your own drills" if own else f"drills in steps of {'1/64 in to 1 in' if inches else '0.5 mm to 30 mm'}"
+    notes = ["x and y from the datum corner, the plate's lower-left one seen from above."]
+    if any(hole.drill for hole in holes):
+        notes.append(f"Holes of the opening: the nearest of {series} that stays inside; pare the rest to the line.")
+    return Table("Drilling, in this order", header, rows, tuple(notes))
+
+
+def _row(hole: DrillHole, inches: bool) -> tuple[str, ...]:
+    countersink = "-" if hole.countersink is None else f"to {shown(hole.countersink, inches)}"
+    place = shown(hole.x, inches), shown(hole.y, inches)
+    return (str(hole.number), *place, _drill(hole, inches), countersink, hole.what)
+
+
+def _drill(hole: DrillHole, inches: bool) -> str:
+    size = shown(hole.diameter, inches)
+    if hole.what == "screw hole":
+        return size
+    if hole.drill is None:
+        return f"none for {size}: saw and file"
+    if hole.drill.mm > hole.diameter - OVER:
+        return hole.drill.text
+    if hole.diameter - hole.drill.mm > PARED:
+        return f"{hole.drill.text} to start, saw to {size}"
+    return f"{hole.drill.text}, then pare to {size}"

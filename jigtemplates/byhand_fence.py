@@ -1,0 +1,211 @@
+"""The opening at a router table: fence, stops or a pivot for each of the person's bits; millimetres.
+
+The plate lies on the table and one of its edges runs along the fence. Hold the drawing so that this edge is
+at the bottom: left and right are then as one sees them. The bit's axis travels between the middles of the opening's
+ends or corners, so nothing outside the opening is cut.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Literal
+
+from jigtemplates.byhand_table import Table, shown
+from jigtemplates.geometry.outline import Bounds
+from jigtemplates.lengths import mm_text
+from jigtemplates.match import name_of
+from jigtemplates.template import Template
+
+if TYPE_CHECKING:
+    from jigtemplates.parameters.entries import Bit
+
+Edge = Literal["lower", "upper", "left", "right"]
+
+#: A bit so little wider or narrower than the opening makes it in one setting, mm (chosen: half of the usual
+#: running clearance, and about what a fence can be set to).
+AS_WIDE = 0.05
+#: Bits shown for one opening, the widest first (chosen: the narrower ones take more settings).
+MOST_BITS = 4
+
+NOT_TURNED = "The cut is turned in the plate, so its sides run along no edge: not possible with a fence."
+NO_BIT = "None of the bits makes this opening: all are wider than it, or than its corners are round."
+
+
+@dataclass(frozen=True, slots=True)
+class FenceCut:
+    """One run along the fence."""
+
+    #: what the person calls the bit
+    bit: str
+    diameter: float
+    #: the plate's edge that runs along the fence
+    edge: Edge
+    #: from the fence to the near side of the bit
+    fence: float
+    #: from the bit's side to the stop on its left, and on its right
+    left_stop: float
+    right_stop: float
+    #: fence settings the bit takes for the opening's width, the same edge along the fence; 1: as wide as the opening
+    settings: int
+    #: how much further the fence stands for the far side, the same edge along it; 0 in one setting
+    shift: float
+    #: length of the bit's edges where that is less than the plate is thick
+    too_short: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Pivot:
+    """A round opening with a pin in its middle."""
+
+    bit: str
+    diameter: float
+    #: from the pin's middle to the bit's axis
+    radius: float
+    #: from the pin's middle to the near side of the bit; 0 where the bit is as wide as the opening
+    near_side: float
+    too_short: float | None
+
+
+def distinct(bits: Iterable["Bit"]) -> Sequence["Bit"]:
+    """One bit of each diameter, the widest first; of equal ones the first."""
+    by_size: dict[float, Bit] = {}
+    for bit in bits:
+        by_size.setdefault(round(bit.diameter.mm, 6), bit)
+    return [by_size[size] for size in sorted(by_size, reverse=True)]
+
+
+def fence_cuts(template: Template, bits: Iterable["Bit"]) -> tuple[FenceCut, ...]:
+    """The runs that make the opening's sides, for the widest bits that can; none where it is round or turned.
+
+    A slot has two long sides, or one run for a bit as wide as it; a rectangle has four.
+    """
+    size = template.opening_size
+    if size is None or is_turned(template) or is_circle(template):
+        return ()
+    radius, box = size.corner_radius, template.opening[0].bounds
+    fitting = [bit for bit in distinct(bits) if bit.diameter.mm <= 2 * radius + AS_WIDE]
+    return tuple(cut for bit in fitting[:MOST_BITS] for cut in _runs(template, box, radius, bit))
+
+
+def is_turned(template: Template) -> bool:
+    """True where the opening's sides run along no edge of the plate; never for a round one."""
+    return template.job.cut.angle % 90 > 1e-9 and not is_circle(template)
+
+
+def is_circle(template: Template) -> bool:
+    """True for one round opening."""
+    return len(template.opening) == 1 and template.opening[0].outer.as_circle is not None
+
+
+def _runs(template: Template, box: Bounds, radius: float, bit: "Bit") -> Iterator[FenceCut]:
+    plate = template.job.plate
+    along_x = box.width > 2 * radius + 1e-6  # else its ends are round and there is nothing straight that way
+    along_y = box.height > 2 * radius + 1e-6
+    if along_x:
+        yield from _two_sides(("lower", "upper"), box, radius, bit, plate.width, plate.height, plate.thickness)
+    if along_y:  # the same, seen after a quarter turn clockwise: the right edge is then at the bottom
+        turned = Bounds(box.bottom, plate.width - box.right, box.top, plate.width - box.left)
+        yield from _two_sides(("right", "left"), turned, radius, bit, plate.height, plate.width, plate.thickness)
+
+
+def _two_sides(
+    edges: tuple[Edge, Edge], box: Bounds, radius: float, bit: "Bit", width: float, height: float, thickness: float
+) -> Iterator[FenceCut]:
+    """The run with the first edge at the bottom and, unless that makes the whole width, with the other."""
+    diameter = bit.diameter.mm
+    room = box.height - diameter
+    one_setting = room <= AS_WIDE
+    edges_short = bit.cutting_length is not None and bit.cutting_length.mm < thickness - 1e-9
+    first = FenceCut(
+        bit=name_of(bit),
+        diameter=diameter,
+        edge=edges[0],
+        fence=box.bottom + min(room, 0.0) / 2,
+        left_stop=box.right - radius - diameter / 2,
+        right_stop=width - box.left - radius - diameter / 2,
+        settings=1 if one_setting else -int(-(box.height - AS_WIDE) // diameter),
+        shift=0.0 if one_setting else room,
+        too_short=bit.cutting_length.mm if bit.cutting_length is not None and edges_short else None,
+    )
+    yield first
+    if not one_setting:
+        yield replace(
+            first,
+            edge=edges[1],
+            fence=height - box.top,
+            left_stop=first.right_stop,
+            right_stop=first.left_stop,
+        )
+
+
+def pivots(template: Template, bits: Iterable["Bit"]) -> tuple[Pivot, ...]:
+    """For a round opening: each bit as wide as it, or at most half as wide, so that a pin holds the middle."""
+    if not is_circle(template) or template.opening_size is None:
+        return ()
+    opening, thickness = template.opening_size.width, template.job.plate.thickness
+    found = []
+    for bit in distinct(bits):
+        diameter = bit.diameter.mm
+        whole = abs(opening - diameter) <= AS_WIDE
+        if whole or diameter < opening / 2 - AS_WIDE:
+            radius = 0.0 if whole else (opening - diameter) / 2
+            short = bit.cutting_length.mm if bit.cutting_length and bit.cutting_length.mm < thickness - 1e-9 else None
+            found.append(Pivot(name_of(bit), diameter, radius, 0.0 if whole else opening / 2 - diameter, short))
+    return tuple(found[:MOST_BITS])
+
+
+def fence_table(template: Template, cuts: Sequence[FenceCut], inches: bool) -> Table:
+    """The runs as text; the reason alone where a fence is no help."""
+    title = "The opening at a router table, with a fence"
+    header = ("bit", "edge on the fence", "fence to bit", "stop left", "stop right", "how")
+    if is_turned(template):
+        return Table(title, header, (), (NOT_TURNED,))
+    if not cuts:
+        return Table(title, header, (), (NO_BIT,))
+    return Table(title, header, tuple(_fence_row(cut, inches) for cut in cuts), tuple(_fence_notes(cuts, inches)))
+
+
+def _fence_row(cut: FenceCut, inches: bool) -> tuple[str, ...]:
+    distances = (shown(mm, inches) for mm in (cut.fence, cut.left_stop, cut.right_stop))
+    return (cut.bit, cut.edge, *distances, _how(cut, inches))
+
+
+def _how(cut: FenceCut, inches: bool) -> str:
+    how = "one setting" if cut.settings == 1 else f"or same edge, fence {shown(cut.shift, inches)} further"
+    between = f"; {cut.settings - 2} between, or saw out the waste" if cut.settings > 2 else ""
+    short = "" if cut.too_short is None else f"; cuts only {mm_text(cut.too_short)} deep"
+    return f"{how}{between}{short}"
+
+
+def _fence_notes(cuts: Sequence[FenceCut], inches: bool) -> Iterator[str]:
+    yield (
+        "Hold the drawing with the edge on the fence at the bottom: left and right are as you then see them. Fence and "
+        "stops are measured from the bit's side."
+    )
+    if any(cut.settings > 1 for cut in cuts):
+        yield "Drill the ends or corners first, and lower the plate onto the bit in such a hole."
+    both = [cut for cut in cuts if cut.settings > 1]
+    if len(both) > 1 and abs(both[0].fence - both[1].fence) < 0.005 and both[0].bit == both[1].bit:
+        where = shown(both[0].fence, inches)
+        yield f"The opening is in the middle: one fence setting ({where}) does both edges, the plate turned round."
+    yield "Feed against the bit's rotation, a few millimetres deep at a time, the plate never between bit and fence."
+
+
+def pivot_table(opening: float, found: Sequence[Pivot], inches: bool) -> Table:
+    """The pivots as text, with the hole saw beside them."""
+    header = ("bit", "pin to bit's axis", "pin to bit's side", "how")
+    rows = tuple(_pivot_row(one, inches) for one in found)
+    notes = [
+        f"Or bore it: a hole saw, Forstner bit or drill of {shown(opening, inches)}, or less and pare to the line."
+    ]
+    if any(one.radius for one in found):
+        notes.append(
+            "Leave the last millimetre and saw it through, or tape both parts to a backing, so that none is loose."
+        )
+    return Table("The round opening at a router table, on a pin", header, rows, tuple(notes))
+
+
+def _pivot_row(one: Pivot, inches: bool) -> tuple[str, ...]:
+    short = "" if one.too_short is None else f"; cuts only {mm_text(one.too_short)} deep"
+    if not one.radius:
+        return (one.bit, "-", "-", f"as wide as the opening: plunge{short}")
+    return (one.bit, shown(one.radius, inches), shown(one.near_side, inches), f"turn the plate about the pin{short}")

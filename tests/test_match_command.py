@@ -1,0 +1,132 @@
+"""The command `match`: statuses, JSON, where tools come from, one line for a fault."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+TOOLS = """\
+units = "mm"
+[bits."eight"]
+diameter = 8
+[bushings."fourteen"]
+diameter = { nominal = "14 mm", measured = "13.96 mm" }
+bore = 11
+"""
+
+
+@pytest.fixture
+def tools(here: Path) -> str:
+    (here / "tools.toml").write_text(TOOLS, encoding="utf-8")
+    return "tools.toml"
+
+
+def test_match_prints_a_list_of_the_possible(call: Any, tools: str) -> None:
+    """--json: one object for the one pair of the file, and the measured size counts: 10 + 13.96 - 8."""
+    said = call("match", "--width", "10 mm", "--length", "50 mm", "--tools", tools, "--json")
+    assert (said.status, said.err) == (0, "")
+    (pair,) = json.loads(said.out)
+    assert (pair["bit"], pair["bushing"], pair["possible"]) == ("eight", "fourteen", True)
+    assert pair["opening"] == {"width": 15.96, "length": 55.96, "corner_radius": 7.98}
+
+
+def test_match_is_1_where_none_can(call: Any, tools: str) -> None:
+    """Status 1, why, and the nearest cut that could be made."""
+    said = call("match", "--width", "6 mm", "--tools", tools)
+    assert (said.status, said.err) == (1, "")
+    assert "the bit (8 mm) is wider than the cut (6 mm)" in said.out
+    assert "The nearest that can be made: a round of 8.1 mm, with eight in fourteen." in said.out
+
+
+def test_match_json_stays_json_where_none_can(call: Any, tools: str) -> None:
+    """The list is empty, the nearest cut goes to stderr; --all lists the impossible pair."""
+    said = call("match", "--width", "6 mm", "--tools", tools, "--json")
+    assert (said.status, json.loads(said.out)) == (1, [])
+    assert said.faults == ["The nearest that can be made: a round of 8.1 mm, with eight in fourteen."]
+    every = call("match", "--width", "6 mm", "--tools", tools, "--json", "--all")
+    (pair,) = json.loads(every.out)
+    assert (pair["possible"], pair["opening"], pair["predicted_cut"], pair["side_play"]) == (False, None, None, None)
+
+
+def test_match_looks_at_all_profiles_with_the_own_first(call: Any, here: Path) -> None:
+    """Without --tools: a folder of one's own before what is shipped, where all else is equal."""
+    (here / "profiles").mkdir()
+    own = TOOLS.replace('"eight"', '"own 10 mm"').replace("= 8", "= 10").replace("bore = 11", "bore = 13.5")
+    (here / "profiles" / "own.toml").write_text(own, encoding="utf-8")
+    said = call("match", "--width", "10 mm", "--json")
+    assert [(one["bit"], one["bushing"]) for one in json.loads(said.out)][:2] == [
+        ("own 10 mm", "fourteen"),
+        ("straight 10 mm", "fourteen"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("options", "line"),
+    [
+        (["--width", "12,7 mm"], '--width: "12,7 mm" is not a length (write 12.7 mm)'),
+        (["--width", "10"], '--width: "10" is not a length (the unit is missing; write 10 mm or 10 in)'),
+        (["--width", "0 mm"], '--width: "0 mm" is not a size (write a length greater than 0)'),
+        (["--width", "1 mm", "--stand-off", "-1 mm"], '--stand-off: "-1 mm" is not a size (write 0 or more)'),
+        (
+            ["--width", "10001 mm"],
+            '--width: "10001 mm" is too large (at most 10000 mm; is the unit right?)',
+        ),
+        (
+            ["--width", "10 mm", "--length", "9 mm"],
+            '--length: "9 mm" is shorter than the width, "10 mm" (exchange them, or give --corner-radius for a '
+            "rectangle)",
+        ),
+        (
+            ["--width", "10 mm", "--corner-radius", "2 mm"],
+            "--corner-radius: a rectangle needs its length as well (add --length)",
+        ),
+        (
+            ["--width", "10 mm", "--length", "9 mm", "--corner-radius", "5 mm"],
+            '--corner-radius: "5 mm" is more than half the shorter side (write at most 4.5 mm, or leave it out for '
+            "round ends)",
+        ),
+        (["--width", "10 mm", "--tools", "none.toml"], "none.toml: there is no such file"),
+    ],
+)
+def test_match_refuses_what_is_no_cut(call: Any, options: list[str], line: str) -> None:
+    """Status 2, nothing on stdout, one line that says what to write."""
+    said = call("match", *options)
+    assert (said.status, said.out, said.faults) == (2, "", [line])
+
+
+def test_match_says_all_faults_at_once(call: Any) -> None:
+    """A line for each option that will not do, and none for what depends on them."""
+    said = call("match", "--width", "ten", "--depth", "0 mm", "--clearance", "nan", "--corner-radius", "1 mm")
+    assert said.status == 2
+    assert [line.split(":")[0] for line in said.faults] == ["--width", "--depth", "--clearance"]
+
+
+def test_match_takes_corners_of_a_square(call: Any, tools: str) -> None:
+    """A rectangle may be as long as wide, and wider than long."""
+    square = ["--width", "30 mm", "--length", "20 mm", "--corner-radius", "4 mm"]
+    assert call("match", *square, "--tools", tools).status == 0
+
+
+def test_faults_of_a_tools_file_are_all_said(call: Any, here: Path) -> None:
+    """A wrong bit and a wrong bushing, each with file, line and entry; an empty kind by its name."""
+    bad = TOOLS.replace("= 8", '= "8,5 mm"').replace("bore = 11", "bore = 20")
+    (here / "bad.toml").write_text(bad, encoding="utf-8")
+    said = call("match", "--width", "10 mm", "--tools", "bad.toml")
+    assert said.status == 2
+    assert [line[:27] for line in said.faults] == ["bad.toml:3: bits.eight.diam", "bad.toml:6: bushings.fourte"]
+    (here / "bits.toml").write_text(TOOLS[: TOOLS.index("[bushings")], encoding="utf-8")
+    said = call("match", "--width", "10 mm", "--tools", "bits.toml")
+    assert (said.status, said.faults) == (2, ['bits.toml: no bushings in this file (write [bushings."NAME"])'])
+
+
+def test_match_needs_no_geometry() -> None:
+    """The command loads neither shapely nor numpy: it answers in the time of its imports."""
+    code = (
+        "import sys; from jigtemplates.cli import run; run(['match', '--width', '10 mm', '--json']); "
+        "print(sorted({'shapely', 'numpy', 'ezdxf', 'reportlab', 'pint'} & set(sys.modules)))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, encoding="utf-8", timeout=60, check=True)
+    assert done.stdout.splitlines()[-1] == "[]"
