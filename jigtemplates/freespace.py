@@ -47,12 +47,7 @@ class Cells:
         columns, rows = max(1, -int(-width // self.size)), max(1, -int(-height // self.size))
         # Summed-area table: the free squares in any rectangle from its four corners.
         total = np.pad(self.free.cumsum(0).cumsum(1), ((1, 0), (1, 0)))
-        counts = (
-            total[rows:, columns:]
-            - total[:-rows, columns:]
-            - total[rows:, :-columns]
-            + total[:-rows, :-columns]
-        )
+        counts = total[rows:, columns:] - total[:-rows, columns:] - total[rows:, :-columns] + total[:-rows, :-columns]
         row, column = np.nonzero(counts == rows * columns)
         if not row.size:
             return None
@@ -90,9 +85,7 @@ class FreeSpace:
             return False
         return not self._tree.query(line, predicate="dwithin", distance=gap + CHORD).size
 
-    def clear_parts(
-        self, a: Point, b: Point, *, edge: float, gap: float, shortest: float
-    ) -> tuple[Stroke, ...]:
+    def clear_parts(self, a: Point, b: Point, *, edge: float, gap: float, shortest: float) -> tuple[Stroke, ...]:
         """The parts of the straight from a to b that are clear (see `is_clear`) and not too short.
 
         All of it where nothing is in the way; otherwise the ends are found to within `STEP`.
@@ -103,9 +96,7 @@ class FreeSpace:
         if self.is_clear((a, b), edge=edge, gap=gap):
             return (Stroke((a, b)),)
         count = max(1, int(-(-length // STEP)))
-        stops = [
-            Point(a.x + (b.x - a.x) * i / count, a.y + (b.y - a.y) * i / count) for i in range(count + 1)
-        ]
+        stops = [Point(a.x + (b.x - a.x) * i / count, a.y + (b.y - a.y) * i / count) for i in range(count + 1)]
         free = [self.is_clear(pair, edge=edge, gap=gap) for pair in pairwise(stops)]
         return tuple(
             Stroke((stops[first], stops[last]))

@@ -134,9 +134,7 @@ def letter(text: str, height: float, at: Point = ORIGIN, angle: float = 0.0) -> 
             strokes.append(
                 Stroke(
                     tuple(
-                        Point(
-                            at.x + (pen + x) * right_x - y * right_y, at.y + (pen + x) * right_y + y * right_x
-                        )
+                        Point(at.x + (pen + x) * right_x - y * right_y, at.y + (pen + x) * right_y + y * right_x)
                         for x, y in line
                     )
                 )

@@ -114,9 +114,7 @@ def test_cells_of_a_plate_smaller_than_the_margins() -> None:
     st.floats(0, 5),
 )
 @settings(max_examples=60, deadline=None)
-def test_nearest_keeps_the_margin(
-    x: float, y: float, r: float, width: float, height: float, margin: float
-) -> None:
+def test_nearest_keeps_the_margin(x: float, y: float, r: float, width: float, height: float, margin: float) -> None:
     """A box found on the grid keeps the margin from edge and hole, measured on the true circle."""
     hole = Outline.circle(Point(x, y), r)
     at = FreeSpace(PLATE, (hole,)).cells(1.0, margin).nearest(width, height, Point(50, 40))

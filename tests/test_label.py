@@ -57,9 +57,7 @@ def test_empty_plate_takes_its_middle() -> None:
     """Nothing blocked: the label stands in the plate's middle; a mark alone is no opening."""
     assert found(place_label(["A"], plate=plate(100, 80), blocked=[])).box.center == pytest.approx((50, 40))
     mark = Stroke((Point(2, 8), Point(2, 2), Point(8, 2)))
-    assert found(place_label(["A"], plate=plate(100, 80), blocked=[mark])).box.center == pytest.approx(
-        (50, 40)
-    )
+    assert found(place_label(["A"], plate=plate(100, 80), blocked=[mark])).box.center == pytest.approx((50, 40))
 
 
 def test_preferred_place_is_kept() -> None:
@@ -76,9 +74,7 @@ def test_height_is_that_of_a_capital() -> None:
     assert [sum(p.x for s in line for p in s.points) / len(line) / 2 for line in (first, second)] == [
         pytest.approx(50)
     ] * 2
-    assert min(p.y for s in first for p in s.points) - max(
-        p.y for s in second for p in s.points
-    ) == pytest.approx(3)
+    assert min(p.y for s in first for p in s.points) - max(p.y for s in second for p in s.points) == pytest.approx(3)
 
 
 def test_box_and_outline_are_the_strokes_extent() -> None:

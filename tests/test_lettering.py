@@ -76,8 +76,7 @@ def test_f_is_the_published_glyph() -> None:
     """F at a height of 21 is glyph 506 of the Hershey data, y turned upwards, baseline at 0."""
     left, right, strokes = GLYPH_506[0], GLYPH_506[1], GLYPH_506[2:].split(" R")
     decoded = [
-        [(ord(x) - ord(left), 9 - (ord(y) - ord("R"))) for x, y in zip(s[::2], s[1::2], strict=True)]
-        for s in strokes
+        [(ord(x) - ord(left), 9 - (ord(y) - ord("R"))) for x, y in zip(s[::2], s[1::2], strict=True)] for s in strokes
     ]
     assert [list(stroke.points) for stroke in letter("F", 21)] == decoded
     assert text_width("F", 21) == ord(right) - ord(left)

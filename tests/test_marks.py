@@ -31,9 +31,7 @@ def test_datum_is_at_the_lower_left() -> None:
 def test_datum_follows_the_plate() -> None:
     """On a plate elsewhere it is in that plate's lower-left corner; leg and inset can be chosen."""
     away = Region(PLATE.outer.moved(1000, -500))
-    assert datum_mark(away, [], leg=4, inset=3) == (
-        Stroke((Point(1007, -497), Point(1003, -497), Point(1003, -493))),
-    )
+    assert datum_mark(away, [], leg=4, inset=3) == (Stroke((Point(1007, -497), Point(1003, -497), Point(1003, -493))),)
 
 
 def test_datum_is_shortened_by_a_hole() -> None:
@@ -169,9 +167,7 @@ def test_marks_keep_their_distance(angle: float, holes: list[tuple[float, float,
     for mark in marks:
         line = LineString(mark.points)
         assert line.length >= 2 - 1e-9
-        assert all(
-            0.5 - 1e-9 <= p.x <= 139.5 + 1e-9 and 0.5 - 1e-9 <= p.y <= 99.5 + 1e-9 for p in mark.points
-        )
+        assert all(0.5 - 1e-9 <= p.x <= 139.5 + 1e-9 and 0.5 - 1e-9 <= p.y <= 99.5 + 1e-9 for p in mark.points)
         assert line.distance(spine) >= 5 + 1.5  # a slot is what lies within 5 mm of its middle line
         assert all(line.distance(Spot(x, y)) - r >= 1.5 for x, y, r in holes)
     for tick in ticks:
