@@ -7,7 +7,6 @@ the opening, covered by the bit. Millimetres.
 import math
 from dataclasses import dataclass
 
-import numpy as np
 import shapely
 
 from jigtemplates.geometry.exact import THIN
@@ -32,6 +31,8 @@ class PredictedCut:
     max_deviation: float
     #: what of the cut asked for stays standing because the bit cannot get there, mm²
     unreachable_area: float
+    #: everywhere the middle of the bushing can be; degenerate (a line there and back, a point) where it is trapped
+    path: Regions
 
 
 def route(opening: Regions, bit: float, bushing: float) -> Regions:
@@ -46,7 +47,8 @@ def route(opening: Regions, bit: float, bushing: float) -> Regions:
 def predict(template: Template) -> PredictedCut | None:
     """The predicted cut of a template; None where it has no opening."""
     tools = template.job.tools
-    outline = route(template.opening_at_rest, tools.bit.diameter.mm, tools.bushing.diameter.mm)
+    path = shrink(template.opening_at_rest, tools.bushing.diameter.mm / 2)
+    outline = grow(path, tools.bit.diameter.mm / 2)
     size = size_of(outline)
     if size is None:
         return None
@@ -56,6 +58,7 @@ def predict(template: Template) -> PredictedCut | None:
         length=size.length,
         max_deviation=deviation(outline, template.cut),
         unreachable_area=_unreachable(template, outline),
+        path=path,
     )
 
 
@@ -73,10 +76,7 @@ def left_standing(wanted: Regions, routed: Regions) -> float:
 
 def _polygon(regions: Regions) -> "shapely.Geometry":
     parts = [
-        shapely.polygons(
-            np.array(region.outer.flattened(FINE)),
-            holes=[np.array(h.flattened(FINE)) for h in region.holes] or None,
-        )
+        shapely.Polygon(region.outer.flattened(FINE), [hole.flattened(FINE) for hole in region.holes])
         for region in regions
     ]
     return shapely.union_all(parts)

@@ -157,3 +157,13 @@ def test_corners_tighter_than_the_bit(job_with: JobWith, corner: float, bushing:
     cut = made(job_with(cut=shape, tools={"bushing": bushing}, plate={"label": False, "screws": None}))
     assert cut.max_deviation == pytest.approx((b - corner) * (math.sqrt(2) - 1), abs=1e-5)
     assert cut.unreachable_area == pytest.approx((4 - math.pi) * (b * b - corner * corner), abs=1e-5)
+
+
+def test_what_is_left_standing_round_holes_of_different_kinds() -> None:
+    """Two islands with different numbers of corners are taken off by their areas: 100 - 4 - pi/4 stays to be routed."""
+    holes = (
+        Outline.polygon([(1, 1), (1, 3), (3, 3), (3, 1)]),
+        Outline.circle(Point(7, 7), 0.5, -1),
+    )
+    wanted = (Region(Outline.polygon([(0, 0), (10, 0), (10, 10), (0, 10)]), holes),)
+    assert left_standing(wanted, ()) == pytest.approx(96 - math.pi / 4, abs=1e-4)
