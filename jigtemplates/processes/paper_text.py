@@ -74,10 +74,14 @@ def beside(left: Block, right: Block, at: float) -> Block:
 
 def wrapped(text: str, width: float, size: float, bold: bool = False) -> list[str]:
     """The text in lines no wider than width; a word wider than that is cut into pieces."""
+    words = text.split()
+    line = " ".join(words)
+    if line and text_width(line, size, bold=bold) <= width:
+        return [line]  # most are short
     lines: list[str] = []
     room = 0.0
     space = text_width(" ", size, bold=bold)
-    for word in text.split():
+    for word in words:
         for piece in _pieces(word, width, size, bold):
             needed = text_width(piece, size, bold=bold)
             if lines and needed + space <= room + 1e-6:  # a column as wide as its widest text
