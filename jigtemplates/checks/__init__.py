@@ -14,8 +14,10 @@ from jigtemplates.checks.holder import check_holder
 from jigtemplates.checks.labelling import check_label
 from jigtemplates.checks.material import check_material
 from jigtemplates.checks.output import check_output
+from jigtemplates.checks.reach import check_reach
 from jigtemplates.checks.sizes import check_sizes
 from jigtemplates.checks.stem import check_stem
+from jigtemplates.checks.support import check_support
 from jigtemplates.checks.tenon import check_tenon
 from jigtemplates.checks.walls import check_walls
 
@@ -26,8 +28,10 @@ CHECKS: tuple[Callable[[Case], Iterable[Finding]], ...] = (
     check_bore,
     check_stem,
     check_depth,
+    check_reach,
     check_walls,
     check_holder,
+    check_support,
     check_sizes,
     check_material,
     check_output,

@@ -62,21 +62,24 @@ def _bit_through(case: Case, bore: float) -> Iterator[Finding]:
 
 
 def _shank_through(case: Case, bore: float) -> Iterator[Finding]:
-    bit = case.job.tools.bit
+    """The shank comes down to the bushing's upper end, which is where its nut ends, as far as that is known."""
+    bit, nut = case.job.tools.bit, case.job.tools.bushing.nut
     if bit.shank is None or bit.shank < bore:
         return
     size = f"the shank ({mm_text(bit.shank, 3)}) does not pass through the bore ({mm_text(bore, 3)})"
+    upper_end = 0.0 if nut is None else nut.height.mm
+    and_nut = "" if nut is None else f" and the height of the bushing's nut ({mm_text(upper_end)})"
     if bit.cutting_length is None:
         yield warning(
             "shank-may-meet-bushing",
             "tools.bit",
             f"{size}: the part of the bit below the shank must be longer than the plunge depth of "
-            f"{mm_text(case.plunge_depth)}; measure it and give it as cutting_length",
+            f"{mm_text(case.plunge_depth)}{and_nut}; measure it and give it as cutting_length",
         )
-    elif bit.cutting_length <= case.plunge_depth:
+    elif bit.cutting_length <= case.plunge_depth + upper_end:
         yield stop(
             "shank-meets-bushing",
             "tools.bit",
             f"{size} and the cutting length ({mm_text(bit.cutting_length)}) is not longer than the plunge depth "
-            f"({mm_text(case.plunge_depth)}): use a longer bit, a thinner plate or a wider bushing",
+            f"({mm_text(case.plunge_depth)}){and_nut}: use a longer bit, a thinner plate or a wider bushing",
         )

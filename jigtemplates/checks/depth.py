@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.lengths import mm_text
 from jigtemplates.practice import DEEPEST_PASS as DEEPEST_PASS
-from jigtemplates.practice import HELD as HELD
 
 #: More passes than this nobody makes (chosen: the pass depth was surely mistyped).
 MOST_PASSES = 200
@@ -36,17 +35,9 @@ def pass_count(case: Case) -> int:
 
 
 def check_depth(case: Case) -> Iterator[Finding]:
-    """Cutting edges against depth, length of the bit, a bit that cannot plunge, depth of the passes."""
+    """Cutting edges against depth, a bit that cannot plunge, depth of the passes."""
     bit = case.job.tools.bit
     yield from _edges(case)
-    if bit.overall_length is not None and bit.overall_length < case.plunge_depth + HELD - 1e-9:
-        yield stop(
-            "bit-too-short",
-            "tools.bit",
-            f"the whole bit ({mm_text(bit.overall_length)}) is shorter than the plunge depth "
-            f"({mm_text(case.plunge_depth)}) and the 3/4 in ({mm_text(HELD)}) that the collet must hold: use a longer "
-            "bit, a thinner plate or a shallower cut",
-        )
     if bit.plunging is False:
         yield warning(
             "bit-cannot-plunge",

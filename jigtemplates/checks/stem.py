@@ -1,4 +1,4 @@
-"""Is the bushing's stem shorter than what is under the base, and long enough to follow the edge?"""
+"""Is the bushing's stem short enough for what is under the base, and long enough to follow the edge?"""
 
 from collections.abc import Iterator
 
@@ -8,7 +8,7 @@ from jigtemplates.practice import LEAST_ENGAGEMENT as LEAST_ENGAGEMENT
 
 
 def check_stem(case: Case) -> Iterator[Finding]:
-    """Stem against plate and stand-off: it must not touch the work, and it must meet the edge."""
+    """Stem against plate, stand-off and ledge: it must touch neither work nor holder, and it must meet the edge."""
     stem, plate = case.job.tools.bushing.stem, case.job.plate
     room = plate.thickness + plate.stand_off
     if stem is None:
@@ -34,3 +34,24 @@ def check_stem(case: Case) -> Iterator[Finding]:
             f"only {mm_text(engaged)} of the stem meets the template's edge: at least {mm_text(LEAST_ENGAGEMENT)} "
             "keeps it from riding up",
         )
+    if stem > plate.thickness + 1e-9:
+        yield from _clear_of_ledge(case, stem)
+
+
+def _clear_of_ledge(case: Case, stem: float) -> Iterator[Finding]:
+    """A stem that comes out under the plate runs in the holder's window, wherever it is in the opening."""
+    plate, holder = case.job.plate, case.job.plate.holder
+    if holder is None or holder.window is None:
+        return
+    dx, dy = holder.window.width.mm / 2, holder.window.height.mm / 2
+    for box in (region.bounds for region in case.template.opening):
+        left, bottom = plate.width / 2 - dx - box.left, plate.height / 2 - dy - box.bottom
+        right, top = box.right - plate.width / 2 - dx, box.top - plate.height / 2 - dy
+        if (over := max(left, bottom, right, top)) > 1e-6:
+            yield stop(
+                "stem-meets-ledge",
+                "tools.bushing",
+                f"the stem ({mm_text(stem)}) comes {mm_text(stem - plate.thickness)} out under the plate and meets the "
+                f"holder's ledge: the opening reaches {mm_text(over)} beyond its window of {mm_text(2 * dx)} x "
+                f"{mm_text(2 * dy)}; shorten the stem to less than {mm_text(plate.thickness)}, or move the cut",
+            )

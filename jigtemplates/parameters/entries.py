@@ -191,6 +191,9 @@ class Holder(Strict):
     depth: Size | None = Field(None, description="Depth of the recess.")
     ledge: Size | None = Field(None, description="Width of the rebate the plate rests on.")
     window: Window | None = Field(None, description="The hole under the plate.")
+    frame: Size | None = Field(
+        None, description="Width of the frame round the recess; it helps to carry the router where it is flush."
+    )
     stand_off: Gap = Field(ZERO, description="Gap between the plate's underside and the work.")
     screws: ScrewPattern | None = Field(None, description="How the plate is screwed down.")
     note: Note | None = Field(None, description="Anything worth remembering about it.")

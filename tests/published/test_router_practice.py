@@ -7,8 +7,8 @@ import pytest
 
 from jigtemplates.cautions import fastest
 from jigtemplates.checks.bore import BETTER_ROOM, LEAST_ROOM
-from jigtemplates.checks.depth import HELD
 from jigtemplates.checks.fit import BINDS, LOOSE
+from jigtemplates.practice import HELD
 from jigtemplates.report import Report
 
 ReportWith = Callable[..., Report]

@@ -1,0 +1,160 @@
+"""Is the router's base carried wherever its bushing can go, and is nothing that stands up in its way?"""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from jigtemplates.bench import Ride, Support, base_diameter, frame_is_flush, ride_of, rides_on_holder
+from jigtemplates.checks.finding import Case, Finding, note, stop, warning
+from jigtemplates.geometry.measure import distances, segments_of
+from jigtemplates.lengths import mm_text
+from jigtemplates.parameters.entries import RectangleBase, Router
+from jigtemplates.parameters.job import Screws
+
+#: Least part of the base's face that is carried (chosen: with more than half of it in the air a base rocks).
+LEAST_SHARE = 0.5
+
+#: The middle of the base stays at least this far within what carries it, mm (chosen: as much as hands that push
+#: sideways shift the load).
+LEAST_MARGIN = 10.0
+
+#: A head is twice as wide as its thread where its size is not known (pan heads, ISO 7045, from memory).
+HEAD = 2
+
+#: A clamp needs this much of the plate, mm (chosen: the jaw of a small clamp).
+JAW = 20.0
+
+
+def check_support(case: Case) -> Iterator[Finding]:
+    """Tipping, share of the base, screws' heads, room for clamps. Nothing without a router or an opening."""
+    router = case.job.tools.router
+    if router is None or case.predicted is None:
+        return
+    ride = ride_of(case)
+    if ride is None:
+        yield _bushing_too_wide(case, router)
+        return
+    if not rides_on_holder(case, ride):  # which check_holder says: the plate then carries nothing
+        yield from _carried(case, router, ride)
+    yield from _screws(case, ride)
+    yield from _clamps(case, ride)
+
+
+def _bushing_too_wide(case: Case, router: Router) -> Finding:
+    return stop(
+        "bushing-wider-than-base",
+        "tools.router",
+        f"the bushing ({mm_text(case.bushing, 3)}) is not narrower than the router's base "
+        f"({mm_text(base_diameter(router))}): measure both again",
+    )
+
+
+def _carried(case: Case, router: Router, ride: Ride) -> Iterator[Finding]:
+    tips, least = ride.nearest_to_tipping, ride.least_carried
+    base = f"the router's base ({mm_text(base_diameter(router))}{_circle_words(router)})"
+    if tips.margin <= 0:
+        yield stop(
+            "router-tips",
+            "tools.router",
+            f"{_at(tips)} the middle of {base} lies {mm_text(-tips.margin)} outside what carries it, so the router "
+            f"tips: {_remedy(case)}",
+        )
+        return
+    if tips.margin < LEAST_MARGIN - 1e-6:
+        yield warning(
+            "router-nearly-tips",
+            "tools.router",
+            f"{_at(tips)} the middle of {base} lies only {mm_text(tips.margin)} within what carries it, less than "
+            f"{mm_text(LEAST_MARGIN)}: keep the weight on the plate, or {_remedy(case)}",
+        )
+    if least.share < LEAST_SHARE - 1e-6:
+        yield warning(
+            "base-hardly-carried",
+            "tools.router",
+            f"{_at(least)} only {_percent(least.share)} of {base} is carried, less than half: keep the weight on the "
+            f"plate, or {_remedy(case)}",
+        )
+    elif tips.margin >= LEAST_MARGIN - 1e-6:
+        yield note("base-carried", "tools.router", _carried_words(case, base, tips, least))
+
+
+def _carried_words(case: Case, base: str, tips: Support, least: Support) -> str:
+    carrying = "the plate and the holder's frame" if frame_is_flush(case) else "the plate"
+    return (
+        f"{base} is carried by {carrying} wherever the bushing goes: least of it, {_percent(least.share)}, "
+        f"{_at(least)}, and its middle is never less than {mm_text(tips.margin, 1)} within what carries it"
+    )
+
+
+def _at(support: Support) -> str:
+    return f"with the bushing at ({mm_text(support.position.x)}, {mm_text(support.position.y)})"
+
+
+def _percent(share: float) -> str:
+    """Rounded down: what is less than half is never called 50 %."""
+    return f"{int(share * 100 + 1e-6)} %"
+
+
+def _circle_words(router: Router) -> str:
+    return ", the circle inside it, which counts at every turn" if isinstance(router.base, RectangleBase) else ""
+
+
+def _remedy(case: Case) -> str:
+    remedy = (
+        "screw a wider base to the router and enter it as its base, or make the plate larger round a smaller opening"
+    )
+    holder = case.job.plate.holder
+    if holder is None or frame_is_flush(case):
+        return remedy
+    if holder.frame is None or holder.depth is None:
+        return f"{remedy}; if the holder's frame is flush with the plate, give its frame and depth, and it counts too"
+    return f"{remedy}; a plate of {mm_text(holder.depth.mm)}, flush with the holder's frame, would make that count too"
+
+
+def _screws(case: Case, ride: Ride) -> Iterator[Finding]:
+    """Heads that stand proud and under which the base cannot slide: of clearance holes that are not countersunk."""
+    screws = case.job.plate.screws
+    if screws is None or screws.hole != "clearance" or case.predicted is None:
+        return
+    head = _head(screws)
+    centers = np.array([hole.center for hole in case.template.holes])
+    away = distances(centers, segments_of(case.template.placed(case.predicted.path))).tolist()
+    needed = ride.radius + head / 2
+    under = [f"{number} ({mm_text(gap)})" for number, gap in enumerate(away, 1) if gap < needed - 1e-6]
+    if under:
+        yield warning(
+            "screw-under-base",
+            "plate.screws",
+            f"the base comes over the heads of screws (about {mm_text(head)} wide; how high they stand is not known) "
+            f"that are less than {mm_text(needed)} from the way of the bushing's middle: hole {', '.join(under)}; "
+            'countersink them (hole = "countersunk"), or move them out of its way',
+        )
+
+
+def _head(screws: Screws) -> float:
+    """Width of a head, mm: that of the countersunk one in the profile, or HEAD times the thread."""
+    return screws.screw.head.mm if screws.screw.head is not None else HEAD * screws.screw.diameter.mm
+
+
+def _clamps(case: Case, ride: Ride) -> Iterator[Finding]:
+    """Where a plate without screws or holder can be clamped: at the sides the base does not come to."""
+    plate = case.job.plate
+    if plate.screws is not None or plate.holder is not None:
+        return
+    left, bottom = (ride.places.min(axis=0) - ride.radius).tolist()
+    right, top = ((plate.width, plate.height) - ride.places.max(axis=0) - ride.radius).tolist()
+    sides = {"left": left, "right": right, "bottom": bottom, "top": top}
+    free = [f"{mm_text(room)} at the {side}" for side, room in sides.items() if room >= JAW - 1e-6]
+    if free:
+        yield note(
+            "clamp-room",
+            "plate.screws",
+            f"the plate has no screws: keep clamps out of the way of the router's base, which leaves {', '.join(free)}",
+        )
+    else:
+        yield warning(
+            "no-room-for-clamps",
+            "plate.screws",
+            f"the plate has no screws, and the router's base leaves no {mm_text(JAW)} for a clamp at any side of it: "
+            "make the plate larger, or give it countersunk screws",
+        )
