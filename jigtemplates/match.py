@@ -230,13 +230,16 @@ def cut_made(wanted: Wanted, bit: float, clearance: float) -> CutMade | None:
 
 
 def _deviation(wanted: Wanted, made: tuple[float, float], radius: float) -> float:
-    """Half of what a side grows; at a corner, how far the rounder one stays from the one that was asked for."""
+    """Half of what a side grows; at a corner, how far the two rounded ones are from each other."""
     grown = [max(0.0, (after - before) / 2) for before, after in zip(wanted.extents, made, strict=True)]
     if wanted.corner_radius is None:
         return max(grown)
-    inwards = [radius - by - wanted.corner_radius for by in grown]  # from the one corner's centre to the other's
-    short = math.hypot(*inwards) + wanted.corner_radius - radius if min(inwards) > 0 else 0.0
-    return max(*grown, short)
+    rounder = radius - wanted.corner_radius
+    inwards = [rounder - by for by in grown]  # from the middle of the wanted corner to that of the one made
+    apart = math.hypot(*inwards)
+    if min(inwards) > 0:
+        return max(*grown, apart - rounder)  # wood stays at the corner
+    return max(*grown, apart + rounder) if max(inwards) <= 0 else max(grown)  # or is cut away there
 
 
 def opening_of(cut: CutMade, bit: float, bushing: float) -> Area:

@@ -354,6 +354,13 @@ def test_the_slack_of_a_bit_that_just_fits_is_the_template_s() -> None:
     assert practice.FITS == template.FITS
 
 
+def test_a_corner_that_grows_both_ways_is_furthest_off_across_it() -> None:
+    """A square of 20 with corners of 10 and a bit of 20: both sides grow 0.05, the corner 0.05 x 1.414."""
+    pair = only(Wanted(20.0, 20.0, corner_radius=10.0), bit(20), bushing(24), clearance=0.1)
+    assert pair.predicted is not None
+    assert pair.predicted.max_deviation == pytest.approx(0.0707, abs=1e-4)
+
+
 # What is near ---------------------------------------------------------------------------------------------------
 
 
