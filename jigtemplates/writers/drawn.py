@@ -48,20 +48,23 @@ def repeated(drawn: Iterable[Drawn]) -> Drawn | None:
     """The first that has a segment in common with another on its layer, or within itself."""
     seen: set[tuple[object, ...]] = set()
     for one in drawn:
-        for segment in one.segments:
-            key = (one.layer, *_trace(segment))
+        for trace in _traces(one.segments):
+            key = (one.layer, *trace)
             if key in seen:
                 return one
             seen.add(key)
     return None
 
 
-def _trace(segment: Segment) -> tuple[object, ...]:
-    """What a segment leaves on the material, whichever way it is travelled."""
-    a, b = _grid(segment.start), _grid(segment.end)
-    ends = (*a, *b) if a < b else (*b, *a)
-    # Only an arc needs its middle: one straight runs between two points.
-    return ends if isinstance(segment, Line) else (*ends, *_grid(segment.middle))
+def _traces(segments: Iterable[Segment]) -> Iterator[tuple[int, ...]]:
+    """What each segment leaves on the material, whichever way it is travelled."""
+    reached, b = None, (0, 0)
+    for segment in segments:
+        a = b if segment.start == reached else _grid(segment.start)
+        reached, b = segment.end, _grid(segment.end)
+        ends = (*a, *b) if a < b else (*b, *a)
+        # Only an arc needs its middle: one straight runs between two points.
+        yield ends if isinstance(segment, Line) else (*ends, *_grid(segment.middle))
 
 
 def _grid(p: Point) -> tuple[int, int]:

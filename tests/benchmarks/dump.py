@@ -1,8 +1,7 @@
 """The literals of the bare script: what `make` draws for rail.toml, taken from the program and kept as JSON.
 
-    python tests/benchmarks/dump.py
-
-writes contours.json anew; needed when the example's plate, label or page has changed on purpose.
+`python tests/benchmarks/run.py --refresh` writes contours.json anew; needed when the example's plate, label or
+page has changed on purpose.
 """
 
 import json
@@ -48,6 +47,11 @@ def contours() -> dict[str, Any]:
         "pattern": next(iter(pages.values()))[0],
         "papers": {name: page for name, (_, page) in pages.items()},
     }
+
+
+def write() -> None:
+    """Put them where the bare script reads them."""
+    CONTOURS.write_text(as_text(contours()), encoding="utf-8")
 
 
 def as_text(value: dict[str, Any]) -> str:
@@ -140,7 +144,3 @@ def _text(text: Text) -> list[Any]:
 
 def _colour(colour: str) -> list[float]:
     return [round(int(colour[i : i + 2], 16) / 255, 6) for i in (1, 3, 5)]
-
-
-if __name__ == "__main__":
-    CONTOURS.write_text(as_text(contours()), encoding="utf-8")

@@ -61,10 +61,13 @@ def _import_faults(ours: set[str], theirs: set[str]) -> Iterator[str]:
 
 def _literal_faults() -> Iterator[str]:
     if json.loads(json.dumps(dump.contours())) != bare.read_contours():
-        yield "contours.json is not what make draws now (run: python tests/benchmarks/dump.py)"
+        yield "contours.json is not what make draws now (run: python tests/benchmarks/run.py --refresh)"
 
 
 def _drawn_faults(made: Path, by_hand: Path) -> Iterator[str]:
+    lacking = {path.name for path in made.iterdir() if path.suffix != ".json"} - {p.name for p in by_hand.iterdir()}
+    if lacking:
+        yield f"bare.py does not write what make writes: {', '.join(sorted(lacking))}"
     for path in sorted(by_hand.iterdir()):
         if not _same(path, made / path.name):
             yield f"{path.name} of bare.py does not draw what make's draws"

@@ -1,6 +1,7 @@
 """What `make` costs beside a bare script that writes the same by hand: the ratios, measured in one run.
 
-    python tests/benchmarks/run.py [ROUNDS]
+    python tests/benchmarks/run.py [ROUNDS]        measure
+    python tests/benchmarks/run.py --refresh       take the bare script's literals anew from the program
 
 cold: a fresh process for each, `python -m jigtemplates make` against `python bare.py`.
 warm: in one process, load_job + report_on + write against bare's writes, each into a fresh folder; the plate is
@@ -25,6 +26,7 @@ ROOT = HERE.parents[1]
 sys.path[:0] = [str(ROOT), str(HERE)]  # this checkout, whatever is installed
 
 import bare  # noqa: E402
+import dump  # noqa: E402
 import fair  # noqa: E402
 
 from jigtemplates import load_job, report_on, write  # noqa: E402
@@ -38,7 +40,10 @@ Times = list[float]
 
 
 def main() -> int:
-    """Measure and print; 0 where every ratio is as low as it should be, else 1."""
+    """Measure and print; 0 where every ratio is as low as it should be, 1 where not, 2 where it would not be fair."""
+    if "--refresh" in sys.argv:
+        dump.write()
+        return 0
     rounds = int(sys.argv[1]) if len(sys.argv) > 1 else 20
     faults = fair.faults(JOB)
     if faults:
