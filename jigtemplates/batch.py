@@ -2,17 +2,35 @@
 
 import os
 import unicodedata
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
 from pathlib import Path
+from typing import NamedTuple
 
-from jigtemplates.errors import InputError, JigError, OutputError, quoted
+from jigtemplates.current import kept_by
+from jigtemplates.errors import InputError, JigError, OutputError, quoted, unforeseen
 from jigtemplates.making import write
+from jigtemplates.parallel import in_order
 from jigtemplates.parameters.family import stems_in
+from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.report import Report, report_on
+
+#: Sizes of one file that one process makes at a time (chosen: a second's work).
+MOST_IN_PART = 10
+
+
+class Part(NamedTuple):
+    """Some of the jobs in a file: all, or a few of its sizes."""
+
+    path: Path
+    start: int
+    stop: int
+    #: what to call it in a line about a fault
+    name: str
 
 
 @dataclass(frozen=True)
@@ -22,6 +40,8 @@ class Done:
     path: Path
     report: Report | None
     faults: tuple[str, ...] = ()
+    #: the files were there already, as they would be made now, and were left alone
+    unchanged: bool = False
 
 
 @dataclass(frozen=True)
@@ -54,46 +74,98 @@ class Batch:
         paths = tuple(dict.fromkeys(path for one in given for path in job_files(one)))
         return cls(paths, folder, bit, bushing, targets, tools)
 
+    @cached_property
+    def parts(self) -> tuple[Part, ...]:
+        """The job files, those of many sizes in several parts."""
+        return tuple(part for path in self.paths for part in _parts_of(path))
+
     @property
     def total(self) -> int:
         """How many jobs there are, as far as that can be seen without checking them."""
-        return sum(len(stems_in(path)) for path in self.paths)
+        return sum(part.stop - part.start for part in self.parts)
 
     def checked(self) -> Iterator[Done]:
         """Every job with its report; nothing is written. A file of several sizes is several jobs."""
-        return (done for path in self.paths for done in self._done(path, lambda job_report, _: job_report))
+        return self._done(None, 1)
 
-    def made(self, out: Path) -> Iterator[Done]:
-        """Every job with its files written into out.
+    def made(self, out: Path, *, processes: int = 1) -> Iterator[Done]:
+        """Every job with its files written into out, by so many processes; files that are still right are left alone.
 
-        Raises InputError where two jobs would share a folder, OutputError where out cannot be one.
+        With more than one process the calling program must be safe to import ("spawn"): its own work stands
+        behind `if __name__ == "__main__"`. Raises InputError where two jobs would share a folder, OutputError
+        where out cannot be one.
         """
-        _refuse_shared_folders(self.paths)
-        _refuse_what_is_no_folder(out)
-        return (done for path in self.paths for done in self._done(path, lambda report, own: _made(report, out, own)))
+        refuse_shared_folders(self.paths)
+        refuse_what_is_no_folder(out)
+        return self._done(out, processes)
 
-    def _done(self, path: Path, finish: Callable[[Report, Profiles], Report]) -> Iterator[Done]:
-        """Every job of a file, or the faults of the file: none of its jobs is done then."""
+    def _done(self, out: Path | None, processes: int) -> Iterator[Done]:
+        worker = _Worker(replace(self, paths=()), out)
+        if processes < 2:  # job by job, so that each is shown when it is done
+            return (done for part in self.parts for done in worker.each(part))
+        done = in_order(worker, self.parts, processes=processes, broken=lambda part: (_broken(part),))
+        return (one for part in done for one in part)
+
+
+def _broken(part: Part) -> Done:
+    line = f"{part.name}: the process that made this ended suddenly; nothing is half-written (is memory short?)"
+    return Done(part.path, None, (line,))
+
+
+@dataclass
+class _Worker:
+    """Does the jobs of a batch, in this process or another."""
+
+    #: what the command line says for all; its paths are not needed
+    batch: Batch
+    #: where files are written; None only reports
+    out: Path | None
+    _profiles: dict[Path, Profiles] = field(default_factory=dict)
+    _read: tuple[Path | None, tuple[Job, ...]] = (None, ())
+
+    def __call__(self, part: Part) -> tuple[Done, ...]:
+        return tuple(self.each(part))
+
+    def each(self, part: Part) -> Iterator[Done]:
+        """Every job of a part, or the faults of its file: none of its jobs is done then."""
         try:
-            own = profiles_for(path, self.folder, tools=self.tools)
-            jobs = load_jobs(path, profiles=own, bit=self.bit, bushing=self.bushing, targets=self.targets)
-        except JigError as error:
-            yield Done(path, None, _placed(error, path))
+            jobs = self._jobs(part)
+        except Exception as error:
+            if part.start == 0:
+                yield Done(part.path, None, placed(error, part.path))
             return
         for job in jobs:
             try:
-                yield Done(path, finish(report_on(job), own))
-            except JigError as error:
-                yield Done(path, None, _placed(error, path))
+                yield self._finished(job, part.path)
+            except Exception as error:  # of ours too: one job's fault is not the others'
+                yield Done(part.path, None, placed(error, part.path, job.member))
+
+    def _jobs(self, part: Part) -> tuple[Job, ...]:
+        if self._read[0] != part.path:
+            batch, own = self.batch, self._profiles_of(part.path)
+            jobs = load_jobs(part.path, profiles=own, bit=batch.bit, bushing=batch.bushing, targets=batch.targets)
+            self._read = (part.path, jobs)
+        return self._read[1][part.start : part.stop]
+
+    def _profiles_of(self, path: Path) -> Profiles:
+        """Read once for all jobs of a folder."""
+        if path.parent not in self._profiles:
+            self._profiles[path.parent] = profiles_for(path, self.batch.folder, tools=self.batch.tools)
+        return self._profiles[path.parent]
+
+    def _finished(self, job: Job, path: Path) -> Done:
+        report = report_on(job)
+        if self.out is None or report.stopped:
+            return Done(path, report)
+        refuse_what_is_no_folder(self.out / job.stem)
+        own = self._profiles_of(path)
+        kept = kept_by(job, self.out, own)
+        if kept is not None:
+            return Done(path, report.with_files(kept.all_files), unchanged=True)
+        return Done(path, write(report, self.out, profiles=own))
 
 
-def _made(report: Report, out: Path, profiles: Profiles) -> Report:
-    if not report.stopped:
-        _refuse_what_is_no_folder(out / report.job.stem)
-    return write(report, out, profiles=profiles)
-
-
-def _refuse_what_is_no_folder(folder: Path) -> None:
+def refuse_what_is_no_folder(folder: Path) -> None:
     """One line for a place that cannot be a folder, where each file in it would have its own."""
     try:
         there = next(place for place in (folder, *folder.parents) if os.path.lexists(place))
@@ -105,11 +177,22 @@ def _refuse_what_is_no_folder(folder: Path) -> None:
     raise OutputError(f"{shown_name(str(there))}: nothing can be written there: {reason} (choose another place)")
 
 
-def _placed(error: JigError, path: Path) -> tuple[str, ...]:
+def placed(error: Exception, path: Path, member: str | None = None) -> tuple[str, ...]:
     """The lines of an error, with the job's name where they do not say where they belong."""
     if isinstance(error, InputError | OutputError):
         return error.lines
-    return tuple(f"{shown_name(str(path))}: {line}" for line in error.lines)
+    name = shown_name(str(path)) + ("" if member is None else f": {member}")
+    lines = error.lines if isinstance(error, JigError) else (unforeseen(error),)
+    return tuple(f"{name}: {line}" for line in lines)
+
+
+def _parts_of(path: Path) -> Iterator[Part]:
+    """A file of many sizes in pieces, so that no process has to make them all."""
+    stems, name = stems_in(path) or (path.stem,), shown_name(str(path))
+    for start in range(0, len(stems), MOST_IN_PART):
+        stop = min(start + MOST_IN_PART, len(stems))
+        sizes = f" ({stems[start]} to {stems[stop - 1]})" if len(stems) > MOST_IN_PART else ""
+        yield Part(path, start, stop, name + sizes)
 
 
 def job_files(path: Path) -> tuple[Path, ...]:
@@ -130,7 +213,7 @@ def job_files(path: Path) -> tuple[Path, ...]:
     return found
 
 
-def _refuse_shared_folders(paths: Iterable[Path]) -> None:
+def refuse_shared_folders(paths: Iterable[Path]) -> None:
     """Names that differ in case, or in how an accent is composed, are one name on some systems."""
     seen: dict[str, Path] = {}
     faults = []

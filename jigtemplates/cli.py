@@ -13,7 +13,7 @@ from typing import Any
 
 import click
 
-from jigtemplates.errors import InputError, JigError, did_you_mean, quoted
+from jigtemplates.errors import InputError, JigError, did_you_mean, quoted, unforeseen
 from jigtemplates.streams import is_terminal, never_fail_on_characters, silence, wanted_colour
 
 TARGETS = ("laser", "cnc", "paper")
@@ -131,10 +131,12 @@ def make(
     JOB is a job file, or a folder of them. A job with a finding of level "stop" writes nothing.
     """
     from jigtemplates.batch import Batch
+    from jigtemplates.parallel import processes_for
     from jigtemplates.terminal import print_batch
 
     batch = Batch.of(jobs, folder=folder, bit=bit, bushing=bushing, targets=targets or None, tools=tools_file)
-    return print_batch(batch.made(out), batch.total, as_json=as_json)
+    done = batch.made(out, processes=processes_for(batch.total))
+    return print_batch(done, batch.total, as_json=as_json)
 
 
 @cli.command(short_help="Which of your bits and bushings make a cut.")
@@ -303,9 +305,7 @@ def run(args: Sequence[str] | None = None) -> int:
         silence()
         return 2
     except Exception as error:  # the last net: a fault of ours must still be one line
-        return _fail(
-            (f"a fault in jigtemplates itself: {type(error).__name__}: {_one_line(error)} (please report it)",), 2
-        )
+        return _fail((unforeseen(error),), 2)
     return status if isinstance(status, int) else 0
 
 

@@ -81,3 +81,9 @@ def _number_text(value: object) -> str:
 def _one_line(text: str) -> str:
     cut = text if len(text) <= SHOWN_CHARACTERS else text[: SHOWN_CHARACTERS - 1] + "…"
     return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in cut)
+
+
+def unforeseen(error: BaseException) -> str:
+    """The line about an error that should not have been possible: a fault of ours must still be one line."""
+    said = " ".join(f"{type(error).__name__}: {error}".split())
+    return f"a fault in jigtemplates itself: {said} (please report it)"

@@ -42,16 +42,23 @@ def write(report: Report, out: Path, *, profiles: Profiles | None = None) -> Rep
     """
     if report.stopped:
         return report
-    made = tuple(make_files(report, profiles or profiles_for(report.job.source)))
+    files, written = prepared(report, out, profiles or profiles_for(report.job.source))
+    write_all(files)
+    return written
+
+
+def prepared(report: Report, out: Path, profiles: Profiles) -> tuple[dict[Path, bytes], Report]:
+    """The bytes of each file by its place, the manifest's last, and the report that names them; nothing is written."""
+    made = tuple(make_files(report, profiles))
     folder = out / report.job.stem
     manifest_name = f"{report.job.stem}.json"
     listed = {file.name: (hashlib.sha256(file.data).hexdigest(), file.size) for file in made}
-    manifest = manifest_text(report, listed).encode()
+    manifest = manifest_text(report, listed, profiles).encode()
     left_behind = unlisted(folder, manifest_name, {*listed, manifest_name})
-    write_all({**{folder / file.name: file.data for file in made}, folder / manifest_name: manifest})
     files = [WrittenFile(_shown(folder / name), digest, size) for name, (digest, size) in listed.items()]
     files.append(WrittenFile(_shown(folder / manifest_name), hashlib.sha256(manifest).hexdigest(), None))
-    return report.with_files(tuple(files)).with_findings(left_behind)
+    placed = {**{folder / file.name: file.data for file in made}, folder / manifest_name: manifest}
+    return placed, report.with_files(tuple(files)).with_findings(left_behind)
 
 
 def _shown(path: Path) -> str:

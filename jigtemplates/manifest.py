@@ -5,7 +5,7 @@ import json
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from importlib import metadata
 from pathlib import Path
 from typing import Any
@@ -16,6 +16,8 @@ from jigtemplates.checks import Finding
 from jigtemplates.checks.finding import warning
 from jigtemplates.lengths import Length, Measured
 from jigtemplates.parameters.job import Job
+from jigtemplates.parameters.make_tables import Target
+from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.report import Report
 
 #: Libraries whose version can change a file's bytes.
@@ -27,13 +29,15 @@ LARGEST_BYTES = 1_000_000
 Listed = Mapping[str, tuple[str, tuple[float, float]]]
 
 
-def manifest_text(report: Report, files: Listed) -> str:
-    """The manifest as JSON text: program, libraries, resolved job, results, files with size and hash."""
+def manifest_text(report: Report, files: Listed, profiles: Profiles | None = None) -> str:
+    """The manifest as JSON text: program, libraries, pens, resolved job, results, files with size and hash.
+
+    `profiles` are those the files were made with; without any, those the job sees.
+    """
     results = report.as_json()
     del results["files"]
     content = {
-        "program": {"name": "jigtemplates", "version": _version("jigtemplates")},
-        "libraries": {name: _version(name) for name in LIBRARIES},
+        **made_with(profiles or profiles_for(report.job.source), report.job.make.targets),
         "job": {"file": job_file(report.job), "sha256": job_hash(report.job), **plain(report.job)},
         "results": results,
         "files": [
@@ -42,6 +46,31 @@ def manifest_text(report: Report, files: Listed) -> str:
         ],
     }
     return json.dumps(content, indent=2, ensure_ascii=False) + "\n"
+
+
+@lru_cache(maxsize=8)  # the jobs of a folder share their profiles
+def made_with(profiles: Profiles, targets: tuple[Target, ...]) -> dict[str, Any]:
+    """What besides the job decides a file's bytes: the program, its libraries, and how the processes draw."""
+    pens = {found.name: plain(found.entry) for found in profiles.entries("processes") if found.name in targets}
+    return {
+        "program": {"name": "jigtemplates", "version": _version("jigtemplates"), "sha256": code_hash()},
+        "libraries": {name: _version(name) for name in LIBRARIES},
+        "pens": {"sha256": _sha256(pens)},
+    }
+
+
+@cache
+def code_hash() -> str:
+    """SHA-256 of the program itself, whatever the line ends: two installations may call themselves the same version."""
+    package, digest = Path(__file__).parent, hashlib.sha256()
+    for path in sorted(package.rglob("*.py")):
+        digest.update(path.relative_to(package).as_posix().encode())
+        digest.update(path.read_bytes().replace(b"\r\n", b"\n"))
+    return digest.hexdigest()
+
+
+def _sha256(value: Any) -> str:
+    return hashlib.sha256(json.dumps(value, sort_keys=True).encode()).hexdigest()
 
 
 @cache
@@ -59,7 +88,7 @@ def job_file(job: Job) -> str | None:
 
 def job_hash(job: Job) -> str:
     """SHA-256 of the resolved job: the same for two files that mean the same."""
-    return hashlib.sha256(json.dumps(plain(job), sort_keys=True).encode()).hexdigest()
+    return _sha256(plain(job))
 
 
 def plain(value: Any) -> Any:

@@ -5,6 +5,7 @@ import shutil
 import sys
 import textwrap
 from collections.abc import Iterable, Iterator
+from typing import TypeVar
 
 import click
 
@@ -21,6 +22,8 @@ _COLOURS = {Level.STOP: "red", Level.WARNING: "yellow", Level.NOTE: "cyan"}
 #: Lines are not made longer than this, characters (chosen: comfortable to read).
 _WIDEST = 100
 
+Result = TypeVar("Result")
+
 
 def print_batch(done: Iterable[Done], total: int, *, as_json: bool, with_cautions: bool = False) -> int:
     """Do every job of a batch and print it; returns the exit status of them all.
@@ -28,7 +31,7 @@ def print_batch(done: Iterable[Done], total: int, *, as_json: bool, with_caution
     One job is shown in full. Of several, `check` (with_cautions) shows each in full and `make` a line and its
     stops and warnings; the jobs are done behind a progress bar where someone is looking.
     """
-    results = _all_done(done, total)
+    results = behind_bar(done, total)
     try:
         _print(results, as_json=as_json, brief=len(results) > 1 and not with_cautions, cautioned=with_cautions)
     except BrokenPipeError:  # the reader has seen enough (`| head`); the status still counts
@@ -44,20 +47,23 @@ def _print(results: list[Done], *, as_json: bool, brief: bool, cautioned: bool) 
                 click.echo(line, err=True)
                 said.add(line)
         if one.report and not as_json:
-            click.echo("\n".join(_shown(one.report, brief=brief, cautioned=cautioned)))
+            click.echo("\n".join(_shown(one, one.report, brief=brief, cautioned=cautioned)))
     if as_json:
         _print_json(results)
 
 
-def _all_done(done: Iterable[Done], total: int) -> list[Done]:
+def behind_bar(done: Iterable[Result], total: int) -> list[Result]:
+    """All of them, with a progress bar where there are several and someone is looking."""
     if total < 2 or not is_terminal(sys.stderr):
         return list(done)
     with click.progressbar(done, length=total, label="jobs", file=sys.stderr) as bar:
         return list(bar)
 
 
-def _shown(report: Report, *, brief: bool, cautioned: bool) -> Iterator[str]:
-    return brief_lines(report) if brief else report_lines(report, with_cautions=cautioned)
+def _shown(one: Done, report: Report, *, brief: bool, cautioned: bool) -> Iterator[str]:
+    if brief:
+        return brief_lines(report, unchanged=one.unchanged)
+    return report_lines(report, with_cautions=cautioned, unchanged=one.unchanged)
 
 
 def status(results: Iterable[Done]) -> int:
@@ -74,46 +80,48 @@ def _print_json(results: list[Done]) -> None:
         click.echo(json.dumps(objects[0], indent=2))
 
 
-def report_lines(report: Report, *, with_cautions: bool = False) -> Iterator[str]:
-    """A report as lines: title, facts, findings, cautions, files."""
+def report_lines(report: Report, *, with_cautions: bool = False, unchanged: bool = False) -> Iterator[str]:
+    """A report as lines: title, facts, findings, cautions, files, which may have been there already."""
     yield click.style(report.job.title, bold=True)
     table = facts(report)
     label_width = max(len(label) for label, _ in table)
     for label, value in table:
-        yield from _hung(f"  {label:<{label_width}}  ", value)
+        yield from hung(f"  {label:<{label_width}}  ", value)
     for finding in report.findings:
-        yield from _finding_lines(finding)
+        yield from finding_lines(finding)
     if with_cautions:
         yield "  Before you rout:"
         for caution in cautions(report.job):
-            yield from _hung("  - ", caution)
-    yield from _file_lines(report)
+            yield from hung("  - ", caution)
+    yield from _file_lines(report, unchanged)
 
 
-def brief_lines(report: Report) -> Iterator[str]:
+def brief_lines(report: Report, *, unchanged: bool = False) -> Iterator[str]:
     """A report among many: title and how many files, stops and warnings."""
-    count = len(report.files)
-    made = "nothing made" if report.stopped else f"{count} files in {report.files[0].path.rpartition('/')[0]}"
+    count, still = len(report.files), "unchanged, " if unchanged else ""
+    made = "nothing made" if report.stopped else f"{still}{count} files in {report.files[0].path.rpartition('/')[0]}"
     yield f"{click.style(report.job.title, bold=True)}: {made}"
     for finding in report.findings:
         if finding.level is not Level.NOTE:
-            yield from _finding_lines(finding)
+            yield from finding_lines(finding)
 
 
-def _finding_lines(finding: Finding) -> Iterator[str]:
+def finding_lines(finding: Finding) -> Iterator[str]:
+    """Level, key, sentence and code of a finding, wrapped."""
     head = f"  {finding.level.value:<8} "
-    lines = list(_hung(head, f"{finding.where}: {finding.message} [{finding.code}]"))
+    lines = list(hung(head, f"{finding.where}: {finding.message} [{finding.code}]"))
     yield click.style(head, fg=_COLOURS[finding.level], bold=finding.level is Level.STOP) + lines[0][len(head) :]
     yield from lines[1:]
 
 
-def _file_lines(report: Report) -> Iterator[str]:
+def _file_lines(report: Report, unchanged: bool) -> Iterator[str]:
     if report.stopped:
         yield click.style("  Nothing is made until the stops are mended.", fg="red")
     if not report.files:
         return
     width = max(len(file.path) for file in report.files)
-    yield "  Files, with the overall size to check with a rule:"
+    still = " unchanged," if unchanged else ""
+    yield f"  Files,{still} with the overall size to check with a rule:"
     for file in report.files:
         yield f"    {file.path:<{width}}  {_file_size(file)}".rstrip()
 
@@ -122,7 +130,7 @@ def _file_size(file: WrittenFile) -> str:
     return size_text(*file.size) if file.size else ""
 
 
-def _hung(head: str, text: str) -> Iterator[str]:
+def hung(head: str, text: str) -> Iterator[str]:
     """The text behind a head, wrapped to the terminal with the later lines under the first."""
     columns = min(shutil.get_terminal_size((_WIDEST, 24)).columns, _WIDEST)
     # names and codes are not torn at their hyphens: they are there to be copied

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from jigtemplates.batch import Batch, Done, job_files
+from jigtemplates.batch import Batch, Done, _broken, job_files
 from jigtemplates.errors import InputError, JigError
 from jigtemplates.geometry.curves import GeometryError
 
@@ -146,9 +146,13 @@ def test_the_bit_of_the_option_goes_for_every_job(call: Call, rail: Path) -> Non
         (InputError("own.toml:3: says where"), "own.toml:3: says where"),
         (GeometryError("two edges do not meet"), "rail.toml: two edges do not meet"),
         (JigError("no place"), "rail.toml: no place"),
+        (
+            ZeroDivisionError("two\nlines"),
+            "rail.toml: a fault in jigtemplates itself: ZeroDivisionError: two lines (please report it)",
+        ),
     ],
 )
-def test_every_line_says_which_job(rail: Path, monkeypatch: pytest.MonkeyPatch, error: JigError, line: str) -> None:
+def test_every_line_says_which_job(rail: Path, monkeypatch: pytest.MonkeyPatch, error: Exception, line: str) -> None:
     """Errors that name no place get the job's name in front; those that do are left as they are."""
 
     def broken(_: object) -> None:
@@ -178,3 +182,132 @@ def test_out_may_be_a_link_to_a_folder(call: Call, rail: Path) -> None:
     assert (rail.parent / "real" / "rail" / "rail.json").is_file()
     said = call("make", "rail.toml", "--out", "loop")
     assert said == (2, "", "loop: nothing can be written there: this is not a folder (choose another place)\n")
+
+
+FAMILY = """
+title = "Rails"
+units = "mm"
+[cut]
+shape = "slot"
+width = 10
+depth = 20
+[cuts]
+%s
+[tools]
+bit = "3/8 in"
+bushing = "1/2 in"
+[plate]
+width = 140
+height = 90
+thickness = 6
+[make]
+for = ["cnc"]
+"""
+
+
+def family(folder: Path, name: str, sizes: int) -> None:
+    """A file of so many sizes, each a little longer than the one before."""
+    members = "\n".join(f"s{i} = {{ length = {30 + i} }}" for i in range(sizes))
+    (folder / name).write_text(FAMILY % members, encoding="utf-8")
+
+
+def everything(folder: Path) -> dict[str, bytes]:
+    return {p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+
+
+def test_two_processes_make_the_same_bytes(rail: Path) -> None:
+    """Families and single jobs, a stop and a fault: the same files, reports and faults in the same order as of one."""
+    family(rail.parent, "many.toml", 23)
+    copy(rail, "a.toml")
+    text = rail.read_text(encoding="utf-8")
+    (rail.parent / "b.toml").write_text(text.replace("width  = 10", "width  = 9"), encoding="utf-8")
+    (rail.parent / "c.toml").write_text("width = \n", encoding="utf-8")
+    batch = Batch.of([Path()])
+    one, two = (list(batch.made(Path(out), processes=count)) for out, count in (("one", 1), ("two", 2)))
+    assert everything(Path("one")) == everything(Path("two"))
+    assert len(everything(Path("two"))) == 23 * 3 + 2 * 7
+    assert [(d.path, d.faults, d.report and d.report.job.stem) for d in one] == [
+        (d.path, d.faults, d.report and d.report.job.stem) for d in two
+    ]
+    said = [d.report.as_json() for d in two if d.report]
+    assert [d.report.as_json() for d in one if d.report] == [
+        {**job, "files": [name.replace("two/", "one/") for name in job["files"]]} for job in said
+    ]
+
+
+def test_a_second_time_with_two_processes(rail: Path) -> None:
+    """Nothing is made again, and each job says so."""
+    family(rail.parent, "many.toml", 12)
+    batch = Batch.of([Path("many.toml")])
+    first, second = (list(batch.made(Path("out"), processes=2)) for _ in range(2))
+    assert [d.unchanged for d in first] == [False] * 12
+    assert [d.unchanged for d in second] == [True] * 12
+    assert [d.report for d in first] == [d.report for d in second]
+
+
+def test_parts_of_many_sizes(rail: Path) -> None:
+    """A file of more than ten sizes is shared out; each part says which sizes it is, should its process end."""
+    family(rail.parent, "many.toml", 23)
+    batch = Batch.of([Path("many.toml"), Path("rail.toml")])
+    assert [(p.start, p.stop, p.name) for p in batch.parts] == [
+        (0, 10, "many.toml (many-s0 to many-s9)"),
+        (10, 20, "many.toml (many-s10 to many-s19)"),
+        (20, 23, "many.toml (many-s20 to many-s22)"),
+        (0, 1, "rail.toml"),
+    ]
+    assert batch.total == 24
+    assert _broken(batch.parts[2]).faults == (
+        "many.toml (many-s20 to many-s22): the process that made this ended suddenly; nothing is half-written "
+        "(is memory short?)",
+    )
+
+
+def test_a_broken_family_is_said_once(rail: Path) -> None:
+    """A fault in one of many sizes: one line for the file, by one process or two."""
+    family(rail.parent, "many.toml", 23)
+    spoilt = (rail.parent / "many.toml").read_text(encoding="utf-8").replace("length = 50", 'length = "50 miles"')
+    (rail.parent / "many.toml").write_text(spoilt, encoding="utf-8")
+    for count in (1, 2):
+        (done,) = Batch.of([Path("many.toml")]).made(Path("out"), processes=count)
+        assert len(done.faults) == 1
+        assert done.faults[0].startswith("many.toml:29: cuts.s20.length: ")
+
+
+def test_a_family_without_sizes(call: Call, here: Path) -> None:
+    """An empty [cuts] is a fault and not nothing."""
+    family(here, "none.toml", 0)
+    said = call("make", "none.toml")
+    assert (said.status, len(said.faults)) == (2, 1)
+    assert said.faults[0].startswith("none.toml:8: cuts: holds 0 sizes")
+
+
+def test_a_fault_of_ours_in_one_size(rail: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its line names the file and the size; the other sizes are done."""
+    family(rail.parent, "two.toml", 2)
+    from jigtemplates.report import report_on
+
+    def broken(job: Any) -> Any:
+        if job.member == "s1":
+            raise ZeroDivisionError
+        return report_on(job)
+
+    monkeypatch.setattr("jigtemplates.batch.report_on", broken)
+    good, bad = Batch.of([Path("two.toml")]).checked()
+    assert good.report is not None
+    assert bad.faults == ("two.toml: s1: a fault in jigtemplates itself: ZeroDivisionError: (please report it)",)
+
+
+def test_many_jobs_go_to_several_processes(call: Call, rail: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """`make` of twenty jobs asks for a process for each core, of nineteen for one."""
+    asked = []
+
+    def made(self: Batch, out: Path, *, processes: int) -> list[Done]:
+        asked.append(processes)
+        return []
+
+    monkeypatch.setattr("jigtemplates.batch.Batch.made", made)
+    monkeypatch.setattr("jigtemplates.parallel.usable_cores", lambda: 5)
+    for count in (19, 20):
+        family(rail.parent, "many.toml", count)
+        assert call("make", "many.toml").status == 0
+    assert asked == [1, 5]

@@ -293,11 +293,11 @@ def test_ctrl_c_is_one_line(call: Call, rail: Path, monkeypatch: pytest.MonkeyPa
 
 
 def test_a_fault_of_ours_is_one_line(call: Call, rail: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """An error nobody foresaw is one line that asks to be reported, and status 2."""
+    """An error nobody foresaw, outside of any job, is one line that asks to be reported, and status 2."""
 
-    def broken(*_: object) -> None:
+    def broken(*_: object, **__: object) -> None:
         raise ZeroDivisionError("two\nlines")
 
-    monkeypatch.setattr("jigtemplates.batch.report_on", broken)
+    monkeypatch.setattr("jigtemplates.batch.Batch.of", broken)
     said = call("check", "rail.toml")
     assert said == (2, "", "a fault in jigtemplates itself: ZeroDivisionError: two lines (please report it)\n")

@@ -1,0 +1,94 @@
+"""Is a template's folder still what its job would make? Answered from the manifest, without making anything."""
+
+import hashlib
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from jigtemplates.errors import InputError
+from jigtemplates.manifest import LARGEST_BYTES, job_hash, made_with
+from jigtemplates.parameters.job import Job
+from jigtemplates.parameters.toml_text import shown_name
+from jigtemplates.profiles import Profiles
+from jigtemplates.report import WrittenFile
+
+
+@dataclass(frozen=True)
+class Kept:
+    """A manifest as it stands on disk beside the files it lists."""
+
+    #: the manifest
+    path: Path
+    #: its own bytes, SHA-256 as hexadecimal
+    sha256: str
+    #: what it says
+    data: Mapping[str, Any]
+    #: the files it lists, in its order, without itself
+    files: tuple[WrittenFile, ...]
+
+    def changed_files(self) -> Iterator[str]:
+        """Names of listed files that are gone or whose bytes are no longer those it lists."""
+        return (Path(file.path).name for file in self.files if _hash_of(Path(file.path)) != file.sha256)
+
+    @property
+    def all_files(self) -> tuple[WrittenFile, ...]:
+        """The files with the manifest at their end, as `making.write` reports them."""
+        return (*self.files, WrittenFile(self.path.as_posix(), self.sha256, None))
+
+
+def kept_by(job: Job, out: Path, profiles: Profiles) -> Kept | None:
+    """The manifest of a job's folder in out, where making the job again would change no file; else None.
+
+    Same resolved job, same pens, same program and libraries, and every listed file has the bytes it was
+    written with. `profiles` are those the job was read with.
+    """
+    try:
+        kept = read_manifest(out / job.stem / f"{job.stem}.json")
+    except InputError:
+        return None
+    said, made = kept.data, made_with(profiles, job.make.targets)
+    same = all(said.get(key) == value for key, value in made.items()) and _job_hash_in(said) == job_hash(job)
+    return kept if same and kept.files and not any(kept.changed_files()) else None
+
+
+def _job_hash_in(data: Mapping[str, Any]) -> object:
+    job = data.get("job")
+    return job.get("sha256") if isinstance(job, dict) else None
+
+
+def read_manifest(path: Path) -> Kept:
+    """The manifest at a place; InputError in one line where it cannot be read or is none of ours."""
+    name = shown_name(str(path))
+    try:
+        with path.open("rb") as file:
+            raw = file.read(LARGEST_BYTES + 1)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "the name is not valid"
+        raise InputError(f"{name}: cannot be read ({reason})") from None
+    foreign = InputError(f"{name}: this is no manifest of jigtemplates, or it is damaged (make the template again)")
+    if len(raw) > LARGEST_BYTES:
+        raise foreign
+    try:
+        data = json.loads(raw.decode("utf-8"))
+        if data["program"]["name"] != "jigtemplates":
+            raise foreign
+        files = tuple(_listed(path.parent, file) for file in data["files"])
+    except (ValueError, KeyError, TypeError, RecursionError):
+        raise foreign from None
+    return Kept(path, hashlib.sha256(raw).hexdigest(), data, files)
+
+
+def _listed(folder: Path, file: Mapping[str, Any]) -> WrittenFile:
+    """A file of the list; of its name only the last part counts, lest it lead elsewhere."""
+    place = folder / Path(file["name"]).name
+    return WrittenFile(place.as_posix(), str(file["sha256"]), (float(file["width_mm"]), float(file["height_mm"])))
+
+
+def _hash_of(path: Path) -> str | None:
+    """SHA-256 of a file's bytes; None where it cannot be read."""
+    try:
+        return hashlib.sha256(path.read_bytes()).hexdigest()
+    except (OSError, ValueError):
+        return None
