@@ -139,7 +139,7 @@ def test_a_fault_of_the_library_is_the_same_line(monkeypatch: pytest.MonkeyPatch
 LINES = st.sampled_from([
     "", "# free", '[plate]', "[tools]", "[tools.bit]", "[tools.bushing]", "[cuts.a]", "bit = 3", 'bit = "3 mm" # b',
     "bit.diameter = 3 # d", "bushing = { diameter = 3 } # e", "x = [ # in\n 3, # more\n]", "y = '# no'",
-    "tools.bit = 4", "tools = { bit = 3 }", "[tools.bit.nut]", "z = 1979-05-27", '"a # b" = 3 # c',
+    "tools.bit = 4", "tools = { bit = 3 }", "[tools.bit.nut]", "z = 1979-05-27", '"a # key" = 3 # c',
 ])  # fmt: skip
 
 
