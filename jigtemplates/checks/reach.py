@@ -109,8 +109,8 @@ def _length(case: Case, reach: Reach) -> Iterator[Finding]:
             f"of the collet, and {hold}: use a bit with a longer shank",
         )
         return
-    stack = [f"the plunge depth ({mm_text(case.plunge_depth)})", *_collet_words(reach), hold]
-    total = f", {mm_text(needed)} in all" if len(stack) > 2 else ""
+    stack = [*_down_to(case, reach), hold]
+    total = f", {mm_text(needed)} in all" if reach.collet else ""
     yield stop(
         "bit-too-short",
         "tools.bit",
@@ -119,13 +119,14 @@ def _length(case: Case, reach: Reach) -> Iterator[Finding]:
     )
 
 
-def _collet_words(reach: Reach) -> list[str]:
-    """The collet's height above or below the base as a part of a sum; nothing where it is level with it."""
+def _down_to(case: Case, reach: Reach) -> list[str]:
+    """From the collet nut down to the bottom of the cut, as the parts of a sum."""
+    plunge = f"the plunge depth ({mm_text(case.plunge_depth)})"
     if reach.collet > 1e-9:
-        return [f"the {mm_text(reach.collet)} at which the collet nut stops above the base ({reach.stopped_by})"]
+        return [plunge, f"the {mm_text(reach.collet)} above the base where the collet nut stops ({reach.stopped_by})"]
     if reach.collet < -1e-9:
-        return [f"less the {mm_text(-reach.collet)} that the collet nut comes down through the bushing"]
-    return []
+        return [f"{plunge} less the {mm_text(-reach.collet)} that the collet nut comes down through the bushing"]
+    return [plunge]
 
 
 def _collet(case: Case, router: Router) -> Iterator[Finding]:

@@ -116,3 +116,23 @@ def test_shank_meets_the_bushing(said: Said) -> None:
     assert said("shank-meets-bushing", tools=tools) == []
     tools["bit"] = bit("1/4 in", 20)
     assert said("shank-meets-bushing", tools=tools) == []
+
+
+def test_shank_meets_the_bushings_nut(said: Said) -> None:
+    """A bushing ends with its nut, so one of 10 mm takes 34 + 10 mm of the bit below the shank."""
+    wide = {"diameter": 17, "bore": 12, "nut": {"diameter": 30, "height": 10}}
+    assert said("shank-meets-bushing", tools={"bit": bit("1/2 in", 44), "bushing": wide}) == [
+        (
+            "stop",
+            "tools.bit",
+            "the shank (12.7 mm) does not pass through the bore (12 mm) and the cutting length (44 mm) is not longer "
+            "than the plunge depth (34 mm) and the height of the bushing's nut (10 mm): use a longer bit, a thinner "
+            "plate or a wider bushing",
+        )
+    ]
+    assert said("shank-meets-bushing", tools={"bit": bit("1/2 in", 44.1), "bushing": wide}) == []
+    ((_, _, sentence),) = said("shank-may-meet-bushing", tools={"bit": bit("1/2 in"), "bushing": wide})
+    assert sentence.endswith(
+        "must be longer than the plunge depth of 34 mm and the height of the bushing's nut (10 mm); measure it and "
+        "give it as cutting_length"
+    )

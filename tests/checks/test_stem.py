@@ -54,3 +54,43 @@ def test_stem_hardly_engages(said: Said) -> None:
     thin = {"thickness": 2.9, "stand_off": 10, "material": None}
     assert said("stem-hardly-engages", tools=tools(5), plate=thin) == [("warning", "plate.thickness", sentence)]
     assert said("stem-hardly-engages", tools=tools(3)) == []
+
+
+OnBench = Callable[..., dict[str, Any]]
+
+#: 140 mm square with a window from 20 to 120 mm, 5 mm above the work.
+FRAME = {
+    "width": "140",
+    "height": "140",
+    "play": "0",
+    "window": "{ width = 100, height = 100 }",
+    "stand_off": "5",
+}
+
+
+def test_stem_meets_the_ledge(said: Said, on_bench: OnBench) -> None:
+    """A stem longer than the plate is thick runs in the holder's window: 93.5 + (50 + 3.175) / 2 is beyond 120."""
+    tools_, cut = tools(7), {"x": 93.5, "length": 50, "width": "3/8 in"}
+    assert said("stem-meets-ledge", **on_bench(holder=FRAME, tools=tools_, cut=cut)) == [
+        (
+            "stop",
+            "tools.bushing",
+            "the stem (7 mm) comes 1 mm out under the plate and meets the holder's ledge: the opening reaches 0.09 mm "
+            "beyond its window of 100 mm x 100 mm; shorten the stem to less than 6 mm, or move the cut",
+        )
+    ]
+    for x, y, angle in ((93.4, 70, 0), (46.6, 70, 0), (70, 93.4, 90), (70, 46.6, 90)):
+        cut = {"x": x, "y": y, "angle": angle, "length": 50, "width": "3/8 in"}
+        assert said("stem-meets-ledge", **on_bench(holder=FRAME, tools=tools_, cut=cut)) == []
+    for x, y, angle in ((46.5, 70, 0), (70, 93.5, 90), (70, 46.5, 90)):
+        cut = {"x": x, "y": y, "angle": angle, "length": 50, "width": "3/8 in"}
+        assert len(said("stem-meets-ledge", **on_bench(holder=FRAME, tools=tools_, cut=cut))) == 1
+
+
+def test_stem_that_meets_no_ledge(said: Said, on_bench: OnBench) -> None:
+    """A stem within the plate's thickness, a holder without a window and a plate without a holder have no ledge."""
+    cut = {"x": 93.5, "length": 50, "width": "3/8 in"}
+    assert said("stem-meets-ledge", **on_bench(holder=FRAME, tools=tools(6), cut=cut)) == []
+    open_frame = {key: value for key, value in FRAME.items() if key != "window"}
+    assert said("stem-meets-ledge", **on_bench(holder=open_frame, tools=tools(7), cut=cut)) == []
+    assert said("stem-meets-ledge", tools=tools(7), cut=cut, plate={"stand_off": 5}) == []
