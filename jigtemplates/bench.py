@@ -172,10 +172,10 @@ def places_on(path: Regions) -> Array:
 
 
 def _within(region: Region) -> Array:
-    """Places of a grid that lie inside; none where the region is narrower than the grid."""
+    """Places of a grid that lie inside; none where the region is smaller than a step, or a line there and back."""
     box = region.bounds
-    step = max(GRID, math.sqrt(box.width * box.height / MOST))
-    if min(box.width, box.height) < step:
+    step = max(GRID, math.sqrt(region.area / MOST))
+    if min(box.width, box.height) < step or region.area < step * step:
         return np.empty((0, 2))
     xs, ys = (np.arange(low + step / 2, high, step) for low, high in ((box.left, box.right), (box.bottom, box.top)))
     grid = np.array(np.meshgrid(xs, ys)).reshape(2, -1).T

@@ -163,6 +163,13 @@ def test_places_within() -> None:
     assert max(shapely.distance(rim, shapely.points(narrow))) < 1e-3
 
 
+def test_places_on_a_slanting_line() -> None:
+    """A line there and back has nothing within, however wide the box round it is."""
+    slanting = (Region(Outline.polygon([(0, 0), (300, 200)])),)
+    places = places_on(slanting)
+    assert places[:, 1] == pytest.approx(places[:, 0] * 2 / 3, abs=1e-5)
+
+
 def test_a_large_path_has_few_places() -> None:
     """However large a path is, it is looked at in a few hundred places."""
     assert len(places_on((Region(rectangle(2000, 1000)),))) < 4 * MOST
