@@ -87,8 +87,8 @@ def _thin_edges(thin: list[tuple[_Thing, float]], least: float) -> Iterator[Find
     equal: dict[tuple[str, str], list[_Thing]] = {}
     for thing, apart in thin:
         equal.setdefault((thing.key, mm_text(apart)), []).append(thing)
-    for (key, apart), things in equal.items():
-        yield _thin(" and ".join(thing.name for thing in things), "the plate's edge", key, apart, least)
+    for (key, wall), nearest in equal.items():
+        yield _thin(" and ".join(thing.name for thing in nearest), "the plate's edge", key, wall, least)
 
 
 def _between(a: _Thing, b: _Thing, least: float) -> Iterator[Finding]:
