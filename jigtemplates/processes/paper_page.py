@@ -54,6 +54,9 @@ class Ink:
     colour: str = BLACK
     #: lengths of dash, gap, dash, gap … in mm; empty for a continuous line
     dash: tuple[float, ...] = ()
+    #: "#rrggbb" of what an outline surrounds, under its line; "" for nothing. Neighbours in one pen are one
+    #: area, so that a clockwise ring in a counter-clockwise one is a hole. A width of 0 draws no line.
+    fill: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +71,8 @@ class Text:
     size: float
     bold: bool = False
     anchor: Literal["start", "middle", "end"] = "start"
-    #: 90 reads upwards
-    angle: Literal[0, 90] = 0
+    #: degrees counter-clockwise; 90 reads upwards
+    angle: float = 0
     colour: str = BLACK
 
     def moved(self, dx: float, dy: float) -> "Text":

@@ -46,7 +46,7 @@ class Block:
         return Block(
             self.height,
             tuple(t.moved(left, top) for t in self.texts),
-            tuple(Ink(moved(i.shape, left, top), i.width, i.colour, i.dash) for i in self.inks),
+            tuple(Ink(moved(i.shape, left, top), i.width, i.colour, i.dash, i.fill) for i in self.inks),
         )
 
 
