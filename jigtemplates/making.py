@@ -66,7 +66,7 @@ def _shown(path: Path) -> str:
 
 
 def make_files(report: Report, profiles: Profiles) -> Iterator[MadeFile]:
-    """The files a job asks for, in memory and read back, in the order laser, cnc, paper."""
+    """The files a job asks for and its set-up sheet, read back in memory: laser, cnc, paper, setup."""
     targets = report.job.make.targets
     dxf_files = DxfFiles(report.job.make.dxf)
     if "laser" in targets:
@@ -77,6 +77,7 @@ def make_files(report: Report, profiles: Profiles) -> Iterator[MadeFile]:
     if "paper" in targets:
         for paper in report.job.make.papers:
             yield _paper_file(report, paper, _process("paper", profiles))
+    yield _setup_file(report)
 
 
 def _process(name: str, profiles: Profiles) -> Process:
@@ -149,3 +150,14 @@ def _paper_file(report: Report, paper: Paper, process: Process) -> MadeFile:
     data = write_pdf(pattern)
     check_pdf(data, pattern)
     return MadeFile(_name(report, "paper", paper.name, ending=".pdf"), data, (drawing.width, drawing.height))
+
+
+def _setup_file(report: Report) -> MadeFile:
+    """The set-up sheet, which comes along whatever is made; its size is that of the page."""
+    from jigtemplates.processes.setup import lay_out_setup
+    from jigtemplates.writers.pdf import check_pdf, write_pdf
+
+    sheet = lay_out_setup(report).pattern
+    data = write_pdf(sheet)
+    check_pdf(data, sheet, bars=False)
+    return MadeFile(_name(report, "setup", ending=".pdf"), data, (sheet.width, sheet.height))

@@ -83,7 +83,7 @@ def test_a_job_from_text_can_be_written(rail: Path) -> None:
     job = jigtemplates.job_from_text(rail.read_text(encoding="utf-8"), name="mine", targets=["cnc"])
     report = jigtemplates.write(jigtemplates.report_on(job), Path("out"))
     assert [file.path for file in report.files] == [
-        "out/mine/mine_cnc_mm.dxf", "out/mine/mine_cnc.svg", "out/mine/mine.json"
+        "out/mine/mine_cnc_mm.dxf", "out/mine/mine_cnc.svg", "out/mine/mine_setup.pdf", "out/mine/mine.json"
     ]  # fmt: skip
 
 

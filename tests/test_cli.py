@@ -21,6 +21,7 @@ ALL_FILES = [
     "rail_laser_mm.dxf",
     "rail_paper_a4.pdf",
     "rail_paper_letter.pdf",
+    "rail_setup.pdf",
 ]
 
 
@@ -132,7 +133,7 @@ def test_make_writes_the_files_of_the_plan(call: Call, rail: Path) -> None:
 def test_make_writes_into_the_folder_of_out(call: Call, rail: Path) -> None:
     """`--out` names the folder, made with its parents; the size to check stands beside each file's name."""
     said = call("make", "rail.toml", "--out", "a/b", "--for", "cnc")
-    assert made(rail.parent / "a" / "b" / "rail") == ["rail.json", "rail_cnc.svg", "rail_cnc_mm.dxf"]
+    assert made(rail.parent / "a" / "b" / "rail") == ["rail.json", "rail_cnc.svg", "rail_cnc_mm.dxf", "rail_setup.pdf"]
     assert "a/b/rail/rail_cnc_mm.dxf  140 x 140 mm = 5.512 x 5.512 in" in said.out
     assert not (rail.parent / "templates").exists()
 
@@ -157,7 +158,7 @@ def test_for_names_a_job_where_no_target_follows(call: Call, here: Path, rail: P
     """A job called cnc is a job: only right behind `--for` and its targets is the word a target."""
     (here / "cnc").write_bytes(rail.read_bytes())
     assert call("make", "cnc", "--for", "laser").status == 0
-    assert made(here / "templates") == ["cnc.json", "cnc_laser.svg", "cnc_laser_mm.dxf"]
+    assert made(here / "templates") == ["cnc.json", "cnc_laser.svg", "cnc_laser_mm.dxf", "cnc_setup.pdf"]
 
 
 def test_another_bit_and_bushing(call: Call, rail: Path) -> None:

@@ -142,7 +142,8 @@ def test_a_title_is_never_a_path(call: Call, here: Path, title: str) -> None:
     """Whatever a title looks like, the files are named after the job's file, in the folder of --out."""
     (here / "a.toml").write_text(job_text(title=f'"{title}"'), encoding="utf-8")
     assert call("make", "a.toml", "--out", "out").status == 0
-    assert listing(here) == ["a.toml", "out", "out/a", "out/a/a.json", "out/a/a_cnc.svg", "out/a/a_cnc_mm.dxf"]
+    names = ("a.json", "a_cnc.svg", "a_cnc_mm.dxf", "a_setup.pdf")
+    assert listing(here) == ["a.toml", "out", "out/a", *(f"out/a/{name}" for name in names)]
 
 
 @pytest.mark.parametrize("title", ["\\u001b[31mred", "a\\nb", "\\u0000", "\\u202e", "", "   ", "x" * 81])

@@ -35,7 +35,7 @@ def on_disk(folder: Path) -> dict[str, bytes]:
 
 
 def test_the_files_of_the_plan(save: Save, tmp_path: Path) -> None:
-    """In a folder named after the job: laser, cnc, paper, then the manifest, by the plan's names."""
+    """In a folder named after the job: laser, cnc, paper, set-up sheet, then the manifest, by the plan's names."""
     report = save()
     expected = [
         "rail_laser_mm.dxf",
@@ -44,6 +44,7 @@ def test_the_files_of_the_plan(save: Save, tmp_path: Path) -> None:
         "rail_cnc.svg",
         "rail_paper_a4.pdf",
         "rail_paper_letter.pdf",
+        "rail_setup.pdf",
         "rail.json",
     ]
     assert names(report) == expected
@@ -53,38 +54,57 @@ def test_the_files_of_the_plan(save: Save, tmp_path: Path) -> None:
 
 
 def test_hashes_and_sizes(save: Save) -> None:
-    """Each file is reported with the hash of the bytes on disk and the size to check with a rule."""
+    """Each file is reported with the hash of the bytes on disk and the size to check: the plate's, or the page's."""
     for file in save(plate={"width": 150}).files:
         assert hashlib.sha256(Path(file.path).read_bytes()).hexdigest() == file.sha256
-        assert file.size == (None if file.path.endswith(".json") else (150, 140))
+        sizes = {"rail.json": None, "rail_setup.pdf": (210.0, 297.0)}
+        assert file.size == sizes.get(Path(file.path).name, (150, 140))
 
 
 @pytest.mark.parametrize(
     ("make", "expected"),
     [
-        ({"for": ["cnc"]}, ["rail_cnc_mm.dxf", "rail_cnc.svg", "rail.json"]),
-        ({"for": ["paper"], "papers": ["a3"]}, ["rail_paper_a3.pdf", "rail.json"]),
+        ({"for": ["cnc"]}, ["rail_cnc_mm.dxf", "rail_cnc.svg", "rail_setup.pdf", "rail.json"]),
+        ({"for": ["paper"], "papers": ["a3"]}, ["rail_paper_a3.pdf", "rail_setup.pdf", "rail.json"]),
         (
             {"for": ["cnc", "laser"]},
-            ["rail_laser_mm.dxf", "rail_laser.svg", "rail_cnc_mm.dxf", "rail_cnc.svg", "rail.json"],
+            ["rail_laser_mm.dxf", "rail_laser.svg", "rail_cnc_mm.dxf", "rail_cnc.svg", "rail_setup.pdf", "rail.json"],
         ),
-        ({"for": ["cnc"], "dxf": {"units": "in"}}, ["rail_cnc_in.dxf", "rail_cnc.svg", "rail.json"]),
+        ({"for": ["cnc"], "dxf": {"units": "in"}}, ["rail_cnc_in.dxf", "rail_cnc.svg", "rail_setup.pdf", "rail.json"]),
         (
             {"for": ["laser", "cnc"], "kerf": 0.15},
-            ["rail_laser_kerf0.15_mm.dxf", "rail_laser_kerf0.15.svg", "rail_cnc_mm.dxf", "rail_cnc.svg", "rail.json"],
+            [
+                "rail_laser_kerf0.15_mm.dxf",
+                "rail_laser_kerf0.15.svg",
+                "rail_cnc_mm.dxf",
+                "rail_cnc.svg",
+                "rail_setup.pdf",
+                "rail.json",
+            ],
         ),
         (
             {"for": ["laser", "paper"], "papers": ["a4"], "mirrored": True},
-            ["rail_MIRRORED_laser_mm.dxf", "rail_MIRRORED_laser.svg", "rail_MIRRORED_paper_a4.pdf", "rail.json"],
+            [
+                "rail_MIRRORED_laser_mm.dxf",
+                "rail_MIRRORED_laser.svg",
+                "rail_MIRRORED_paper_a4.pdf",
+                "rail_MIRRORED_setup.pdf",
+                "rail.json",
+            ],
         ),
         (
             {"for": ["laser"], "kerf": 0.2, "mirrored": True, "dxf": {"units": "in"}},
-            ["rail_MIRRORED_laser_kerf0.2_in.dxf", "rail_MIRRORED_laser_kerf0.2.svg", "rail.json"],
+            [
+                "rail_MIRRORED_laser_kerf0.2_in.dxf",
+                "rail_MIRRORED_laser_kerf0.2.svg",
+                "rail_MIRRORED_setup.pdf",
+                "rail.json",
+            ],
         ),
     ],
 )
 def test_names(save: Save, make: dict[str, Any], expected: list[str]) -> None:
-    """A name says the machine, the unit, the kerf (laser only), the paper, and MIRRORED."""
+    """A name says the machine, the unit, the kerf (laser only), the paper, MIRRORED; the set-up sheet comes along."""
     assert names(save(make=make)) == expected
 
 
@@ -185,7 +205,7 @@ def test_files_in_memory(report_with: ReportWith, tmp_path: Path) -> None:
 def test_r12_and_facets(report_with: ReportWith) -> None:
     """The job's DXF version and way of writing arcs reach the file."""
     make = {"for": ["cnc"], "dxf": {"version": "R12", "arcs": "facets", "chord": 0.1}}
-    dxf, _ = (file.data for file in make_files(report_with(make=make), Profiles()))
+    dxf, *_ = (file.data for file in make_files(report_with(make=make), Profiles()))
     assert b"AC1009" in dxf
     assert b"LWPOLYLINE" not in dxf
     assert b"\nARC\n" not in dxf.replace(b"\r", b"")
@@ -206,7 +226,7 @@ def test_mirrored_paper_says_so(report_with: ReportWith) -> None:
 
     for mirrored in (True, False):
         make = {"for": ["paper"], "papers": ["a4"], "mirrored": mirrored}
-        (file,) = make_files(report_with(make=make), Profiles())
+        file, _ = make_files(report_with(make=make), Profiles())
         pdf = pypdfium2.PdfDocument(file.data)
         page = pdf[0]
         text = page.get_textpage()
@@ -232,4 +252,4 @@ def test_the_manifest_is_json(save: Save, tmp_path: Path) -> None:
     for file in manifest["files"]:
         data = (tmp_path / "rail" / file["name"]).read_bytes()
         assert hashlib.sha256(data).hexdigest() == file["sha256"]
-    assert len(manifest["files"]) == 6
+    assert len(manifest["files"]) == 7

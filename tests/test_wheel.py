@@ -85,8 +85,8 @@ def test_the_installed_program_finds_its_profiles(installed: Path, tmp_path: Pat
 
 
 def test_the_installed_program_makes_files(installed: Path, tmp_path: Path) -> None:
-    """`new` and `make` from the wheel alone give the seven files of a job."""
+    """`new` and `make` from the wheel alone give the eight files of a job."""
     run(installed, tmp_path, "-m", "jigtemplates", "new", "rail.toml")
     out = run(installed, tmp_path, "-m", "jigtemplates", "make", "rail.toml", "--json")
-    assert len(json.loads(out)["files"]) == 7
+    assert len(json.loads(out)["files"]) == 8
     assert all((tmp_path / name).stat().st_size > 500 for name in json.loads(out)["files"])

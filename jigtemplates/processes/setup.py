@@ -1,0 +1,191 @@
+"""The set-up sheet: one page to hang over the bench and to keep with the template.
+
+Key figures in a band, a section and a plan to scale, and below them the table of passes, the settings and what to
+look at first. It is laid out for A4 or Letter, whichever the job's papers are like.
+"""
+
+import unicodedata
+from dataclasses import dataclass, replace
+
+from jigtemplates.fonts import missing
+from jigtemplates.geometry.outline import Bounds, Point
+from jigtemplates.processes.paper_page import GREY, Page, Pattern, Text, Window
+from jigtemplates.processes.paper_text import Block, paragraph, stacked, wrapped
+from jigtemplates.processes.setup_band import band, key_figures
+from jigtemplates.processes.setup_draw import SMALL, TINY, Picture
+from jigtemplates.processes.setup_notes import (
+    cautions_block,
+    fence_block,
+    findings_block,
+    set_block,
+    short_findings,
+    tenon_block,
+)
+from jigtemplates.processes.setup_passes import passes_block
+from jigtemplates.processes.setup_plan import plan, plan_height, plan_scale
+from jigtemplates.processes.setup_section import draw
+from jigtemplates.processes.setup_stack import Stack, layout, section_height
+from jigtemplates.processes.setup_words import BETWEEN, WORD_SIZES, fitted, is_in_inches
+from jigtemplates.report import Report
+from jigtemplates.template import cut_text, least_side
+
+#: A4 (ISO 216) and Letter (ASME Y14.1), upright, mm.
+A4, LETTER = (210.0, 297.0), (215.9, 279.4)
+#: Left free at the sides and the top, and at the foot, mm (as paper patterns do).
+MARGIN, FOOT = 10.0, 15.0
+#: Between the parts of the page, mm.
+APART, NEAR = 5.0, 2.5
+#: The tenon stock stands below the passes where it leaves them this much, mm (chosen: six of them).
+LEAST_PASSES = 45.0
+#: The pictures take at least and at most this height, mm (chosen).
+LEAST_PICTURES, MOST_PICTURES = 97.0, 135.0
+#: Share of the width for the section; the rest is the plan's.
+SECTION_SHARE = 0.53
+#: Shares of the width for passes, settings and what to look at.
+COLUMNS = (0.285, 0.375, 0.34)
+#: Stands for a character the font does not have.
+NO_LETTER = "□"
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part of the page and the room it takes; parts never overlap."""
+
+    name: str
+    box: Bounds
+
+
+@dataclass(frozen=True)
+class SetupSheet:
+    """The page, and where its parts are."""
+
+    pattern: Pattern
+    parts: tuple[Part, ...]
+    #: scales of section and plan, paper over real
+    section_scale: float
+    plan_scale: float
+
+
+def paper_for(report: Report) -> tuple[float, float]:
+    """A4 or Letter: the job's first paper where it is one of them, else its kin (inch papers: Letter)."""
+    papers = report.job.make.papers
+    for paper in papers:
+        size = (paper.width.mm, paper.height.mm)
+        if size in (A4, LETTER):
+            return size
+    return LETTER if papers and papers[0].width.is_inch else A4
+
+
+def lay_out_setup(report: Report) -> SetupSheet:
+    """The set-up sheet of a job that can be made."""
+    width, height = paper_for(report)
+    area = Bounds(MARGIN, FOOT, width - MARGIN, height - MARGIN)
+    head, figures = _head(report, area.width), band(key_figures(report), area.width)
+    top = area.top - head.height - figures.height - APART - NEAR
+    columns = _columns(report, area.width, top - area.bottom - LEAST_PICTURES - APART)
+    room = top - area.bottom - APART - max(block.height for block in columns)
+    first, second = _pictures(report, Bounds(area.left, top - min(MOST_PICTURES, room), area.right, top))
+    return _bound(report, area, (width, height), (head, figures), (first, second), columns)
+
+
+def _pictures(report: Report, room: Bounds) -> tuple[Picture, Picture]:
+    """Section and plan side by side; their cells end where the higher of them does."""
+    inches, split = is_in_inches(report), room.left + SECTION_SHARE * room.width
+    stack, right = Stack(report), split + APART
+    how = layout(stack, split - room.left, room.height)
+    scale = plan_scale(report, room.right - right, room.height)
+    low = room.top - min(room.height, max(section_height(stack, how.scale), plan_height(report, scale)))
+    return (
+        draw(stack, how, Bounds(room.left, low, split, room.top), inches=inches),
+        plan(report, Bounds(right, low, room.right, room.top), scale, inches=inches),
+    )
+
+
+def _head(report: Report, width: float) -> Block:
+    """The title, in two lines at most; what is cut, and what the page is."""
+    job = report.job
+    title, _ = printable(job.title)
+    sizes = (7.2, 6.0, 4.94)
+    size = next((s for s in sizes if len(wrapped(title, width, s, True)) <= (1 if s > 6.5 else 2)), sizes[-1])
+    lines = wrapped(title, width, size, True)[:2]
+    about = f"{job.cut.shape} {cut_text(job.cut, least=least_side(job))} · set-up sheet, keep it with the template"
+    parts = [paragraph(words, width + 1.0, size, bold=True) for words in lines]
+    parts.append(paragraph(f"MIRRORED · {about}" if job.make.mirrored else about, width, SMALL, colour=GREY))
+    return stacked(parts)
+
+
+def printable(text: str) -> tuple[str, bool]:
+    """One line of text with □ for what the font does not have, and whether there was any."""
+    tidy = " ".join(unicodedata.normalize("NFC", text).split())
+    lost = missing([tidy])
+    return "".join(NO_LETTER if c in lost else c for c in tidy), bool(lost)
+
+
+def _columns(report: Report, width: float, height: float) -> tuple[Block, Block, Block]:
+    """Passes, settings, what to look at; none higher than height."""
+    first, second, third = (share * width - APART for share in COLUMNS)
+    tenon = tenon_block(report, first, TINY)
+    under = height - tenon.height - BETWEEN
+    is_under = bool(tenon.height) and under >= LEAST_PASSES
+    passes = passes_block(report, first, under if is_under else height)
+
+    def settings(size: float) -> list[Block]:
+        blocks = [set_block(report, second, size), fence_block(report, second, size)]
+        return blocks if is_under else [*blocks, tenon_block(report, second, size)]
+
+    found = [printable(words)[0] for words in short_findings(report)]
+    return (
+        stacked((passes, tenon), BETWEEN) if is_under else passes,
+        fitted(settings, height, BETWEEN),
+        _attention(found, third + APART, height),
+    )
+
+
+def _attention(found: list[str], width: float, height: float) -> Block:
+    """Warnings and cautions; where there are too many warnings, the first ones."""
+    for shown in range(len(found), 0, -1):
+        for size in WORD_SIZES:
+            block = stacked((findings_block(found, shown, width, size), cautions_block(width, size)), BETWEEN)
+            if block.height <= height:
+                return block
+    return fitted(lambda size: [findings_block(found, 0, width, size), cautions_block(width, size)], height, BETWEEN)
+
+
+def _bound(
+    report: Report,
+    area: Bounds,
+    paper: tuple[float, float],
+    heads: tuple[Block, Block],
+    pictures: tuple[Picture, Picture],
+    columns: tuple[Block, Block, Block],
+) -> SetupSheet:
+    """The page from its parts."""
+    head, figures = heads
+    places = [("head", head, area.left, area.top, area.width)]
+    places.append(("figures", figures, area.left, area.top - head.height - NEAR, area.width))
+    x, y = area.left, pictures[0].cell.bottom - APART
+    for name, block, share in zip(("passes", "settings", "attention"), columns, COLUMNS, strict=True):
+        wide = share * area.width
+        places.append((name, block, x, y, wide if name == "attention" else wide - APART))
+        x += wide
+    blocks = [block.placed(left, top) for _, block, left, top, _ in places]
+    parts = [Part(name, Bounds(left, top - block.height, left + wide, top)) for name, block, left, top, wide in places]
+    parts += [Part(name, picture.cell) for name, picture in zip(("section", "plan"), pictures, strict=True)]
+    page = Page(
+        "",
+        tuple(ink for block in blocks for ink in block.inks),
+        tuple(_clean(text) for block in blocks for text in block.texts),
+        tuple(_window(picture) for picture in pictures),
+    )
+    pattern = Pattern(printable(report.job.title)[0], *paper, (page,))
+    return SetupSheet(pattern, tuple(parts), pictures[0].scale, pictures[1].scale)
+
+
+def _clean(text: Text) -> Text:
+    string, lost = printable(text.string)
+    return replace(text, string=string) if lost else text
+
+
+def _window(picture: Picture) -> Window:
+    """The picture in its cell of the page, where nothing reaches beyond it."""
+    return Window(picture.cell, Point(0.0, 0.0), tuple(picture.inks), tuple(_clean(t) for t in picture.texts))

@@ -1,0 +1,174 @@
+"""What a set-up sheet says in words: the set, fence and stops, tenon stock, support, what to look at, cautions."""
+
+from collections.abc import Sequence
+
+from jigtemplates.checks import Level
+from jigtemplates.lengths import Measured, mm_text
+from jigtemplates.parameters.job import Bit, Bushing
+from jigtemplates.processes.paper_text import Block, bullet, paragraph, stacked
+from jigtemplates.processes.setup_dims import inch_short, size_line
+from jigtemplates.processes.setup_draw import UNKNOWN
+from jigtemplates.processes.setup_words import is_in_inches, rows, titled
+from jigtemplates.report import Report
+
+#: A finding is said in no more characters than this (chosen: three lines of its column).
+LONGEST = 130
+
+#: The usual cautions, shorter than `cautions.cautions` has them: the sheet hangs over the bench.
+CAUTIONS = (
+    "Unplug the router to change bit or bushing.",
+    "Eye, ear and dust protection.",
+    "Clamp work and template.",
+    "Bit tight, at least 19 mm (3/4 in) of shank in the collet. Bushing nut tight and below the base.",
+    "Several shallow passes, clockwise inside the template.",
+    "Start and lift out with the bit clear of the wood; let it stop in the air.",
+    "Numbers are aids, no guarantee: make a test cut in scrap first.",
+    "Follow the manuals of your tools and local rules; where in doubt, ask someone trained.",
+)
+
+
+def set_block(report: Report, width: float, size: float) -> Block:
+    """What belongs together."""
+    return titled("The set", rows(set_facts(report), width, size), width)
+
+
+def fence_block(report: Report, width: float, size: float) -> Block:
+    """Where fence and stop stand; empty without work."""
+    return titled("Fence and stop", rows(fence_facts(report), width, size), width)
+
+
+def tenon_block(report: Report, width: float, size: float) -> Block:
+    """The stock for loose tenons; empty where none is wanted."""
+    return titled("Tenon stock", rows(tenon_facts(report), width, size), width)
+
+
+Facts = list[tuple[str, str]]
+
+
+def set_facts(report: Report) -> Facts:
+    """What belongs together, and what is not known of it."""
+    job, inches = report.job, is_in_inches(report)
+    tools, size, predicted, play = job.tools, report.template.opening_size, report.predicted, report.case.side_play
+    assert size is not None  # a job without an opening is stopped
+    assert predicted is not None
+    assert play is not None
+    how = "trapped: one pass makes the width" if report.case.trapped else "run round the edge"
+    found: Facts = [
+        ("bit", tool_words(tools.bit, inches)),
+        ("edge length", _or_measure(tools.bit.cutting_length, inches)),
+        ("bushing", tool_words(tools.bushing, inches)),
+        ("bore", _or_measure(tools.bushing.bore, inches)),
+        ("stem", _or_measure(tools.bushing.stem, inches)),
+        ("offset", f"{size_line(report.offset, inches, 3)} a side"),
+        ("opening", _area(report, size.width, size.length)),
+        ("cut made", _area(report, predicted.width, predicted.length)),
+        ("depth", size_line(job.cut.depth, inches)),
+        ("side play", f"{mm_text(play, 3)}, {how}"),
+    ]
+    return [*found, *_router_facts(report)]
+
+
+def _router_facts(report: Report) -> Facts:
+    """The router, and how its base is carried where that is worst; nothing without one."""
+    router = report.job.tools.router
+    if router is None:
+        return []
+    from jigtemplates.bench import worst_support
+
+    worst = worst_support(report.case)
+    if worst is None:
+        return [("router", router.name)]
+    carried = f"{100 * worst.share:.0f} % of it on the plate, its middle {mm_text(worst.margin, 0)} inside"
+    return [("router", router.name), ("base", f"at the worst place {carried}")]
+
+
+def tool_words(tool: Bit | Bushing, inches: bool) -> str:
+    """Name and size as sold, and the size that is computed with."""
+    diameter = tool.diameter
+    if isinstance(diameter, Measured):
+        size = f"{diameter.nominal}, measured {size_line(diameter.mm, inches, 3)}"
+    else:
+        size = f"{diameter} = {mm_text(diameter.mm, 3)}" if diameter.is_inch else size_line(diameter.mm, inches, 3)
+    return f"{tool.name}, {size}" if tool.name else size
+
+
+def _or_measure(mm: float | None, inches: bool) -> str:
+    return UNKNOWN if mm is None else size_line(mm, inches)
+
+
+def _area(report: Report, width: float, length: float) -> str:
+    """One figure for a round."""
+    inches = is_in_inches(report)
+    if report.job.cut.shape == "round":
+        return f"dia {size_line(width, inches, 3)}"
+    return area_text(width, length, inches)
+
+
+def area_text(width: float, length: float, inches: bool) -> str:
+    """ "13.175 x 53.175 mm", with inches beside it where wanted."""
+    mm = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(length, 3)}"
+    return f"{mm} = {inch_short(width).removesuffix(' in')} x {inch_short(length)}" if inches else mm
+
+
+def fence_facts(report: Report) -> Facts:
+    """Where fence and end stop stand; nothing without work."""
+    work, inches = report.job.work, is_in_inches(report)
+    if work is None:
+        return []
+    found = [("fence", f"{size_line(work.from_face, inches)} from the long centre line")]
+    if work.from_end is not None:
+        found.append(("end stop", f"{size_line(work.from_end, inches)} from the cross centre line"))
+    sizes = [work.thickness, work.height, *([work.length] if work.length is not None else [])]
+    mm = " x ".join(mm_text(size).removesuffix(" mm") for size in sizes)
+    inch = f" = {' x '.join(inch_short(size).removesuffix(' in') for size in sizes)} in" if inches else ""
+    return [*found, ("work", f"{mm} mm{inch}")]
+
+
+def tenon_facts(report: Report) -> Facts:
+    """Loose-tenon stock in short; nothing where none is wanted."""
+    job = report.job
+    if job.tenon is None:
+        return []
+    from jigtemplates.tenon import stock_for
+
+    stock = stock_for(report, job.tenon, job.work)
+    if stock is None or not stock.can_be_made:
+        return [("tenon", "none: nothing is left of it")]
+    inches = is_in_inches(report)
+    found = [
+        ("thickness", size_line(stock.thickness, inches)),
+        ("width", size_line(stock.width, inches)),
+        ("length", size_line(stock.length, inches)),
+        ("edges", f"rounded, r {size_line(stock.edge_radius, inches)}" if stock.edge_radius else "square"),
+    ]
+    strips = ""
+    if stock.strips == 1:
+        strips = f", from 1 strip of {size_line(stock.total_length, inches, 1)}"
+    elif stock.strips:
+        strips = f", from {stock.strips} strips of at most {size_line(stock.strip_length, inches, 1)}"
+    return [*found, ("pieces", f"{stock.pieces}{strips}")]
+
+
+def short_findings(report: Report) -> list[str]:
+    """What each warning is about: its message up to what to do about it. Those on making the files are left out."""
+    found = []
+    for finding in report.findings:
+        if finding.level is Level.WARNING and not finding.where.startswith("make"):
+            words = finding.message.partition(": ")[0]
+            found.append(words if len(words) <= LONGEST else f"{words[:LONGEST].rpartition(' ')[0]} …")
+    return found
+
+
+def findings_block(found: Sequence[str], shown: int, width: float, size: float) -> Block:
+    """The first warnings, and how many more there are."""
+    if not found:
+        return Block(0.0)
+    bullets = [bullet(words, width, size) for words in found[:shown]]
+    if len(found) > shown:
+        bullets.append(paragraph(f"… and {len(found) - shown} more: see jigtemplates check", width, size))
+    return titled("Look at first", stacked(bullets, 0.15 * size), width)
+
+
+def cautions_block(width: float, size: float) -> Block:
+    """The cautions."""
+    return titled("Before you rout", stacked((bullet(c, width, size) for c in CAUTIONS), 0.2 * size), width)

@@ -1,0 +1,275 @@
+"""The plan of a set-up sheet: plate, opening, bushing, cut, feed, screws, fence and stop from above, to scale."""
+
+import math
+from dataclasses import dataclass
+
+from jigtemplates.geometry.outline import Bounds, Outline, Point, Region, cos_sin
+from jigtemplates.processes.paper_page import BLACK, GREY, Text
+from jigtemplates.processes.setup_dims import axis
+from jigtemplates.processes.setup_draw import (
+    BIT,
+    BLUE,
+    BRASS,
+    CUT,
+    DASHED,
+    GREEN,
+    MEDIUM,
+    PLATE,
+    PURPLE,
+    SCALES,
+    SMALL,
+    THICK,
+    THIN,
+    TINY,
+    VERMILLION,
+    Picture,
+    arrow_head,
+    box,
+    clipped,
+    scale_text,
+)
+from jigtemplates.processes.setup_plan_dims import dimensions
+from jigtemplates.processes.setup_ray import in_plate
+from jigtemplates.report import Report
+
+# Rooms on the page, mm (chosen).
+CAPTION = 8.5
+SIDE, FOOT = 12.0, 13.5  # dimensions on the left and below; free at the other sides
+KEY = 3.9  # one line of the key below
+#: The view grows to take in fence and stop up to this much of the plate's longer side; further ones are only named.
+REACH = 0.75
+#: Fence and stop go on beyond the plate this far, mm on the page; a plate alone has this much free around it.
+OUT, ALONE = 4.0, 1.0
+
+
+@dataclass(frozen=True)
+class Stops:
+    """Where fence and end stop stand, mm from the middle of the cut; None where there is none, or too far off."""
+
+    fence: float | None
+    end: float | None
+
+
+def stops(report: Report) -> Stops:
+    """Fence and end stop that have room in the plan."""
+    work, plate = report.job.work, report.job.plate
+    if work is None:
+        return Stops(None, None)
+    far = REACH * max(plate.width, plate.height)
+    end = work.from_end
+    return Stops(work.from_face if work.from_face <= far else None, end if end is not None and end <= far else None)
+
+
+def view(report: Report) -> Bounds:
+    """What the plan shows, in the plate's coordinates: the plate, and where fence and stop cross the centre lines."""
+    plate, found = report.job.plate, stops(report)
+    places = [Point(0.0, 0.0), Point(plate.width, plate.height)]
+    if found.fence is not None:
+        places.append(in_plate(report, 0.0, -found.fence))
+    if found.end is not None:
+        places.append(in_plate(report, -found.end, 0.0))
+    xs, ys = zip(*places, strict=True)
+    return Bounds(min(xs), min(ys), max(xs), max(ys))
+
+
+def margin(report: Report) -> float:
+    """Free round the view, mm on the page."""
+    return OUT if report.job.work else ALONE
+
+
+def key_of(report: Report) -> list[tuple[str, str]]:
+    """Colour and meaning of what the plan shows."""
+    rows = [(BRASS, "bushing, with the bit in it"), (GREEN, "feed: clockwise"), (CUT, "cut made")]
+    if report.predicted is not None and report.predicted.unreachable_area > 0:
+        rows.append((VERMILLION, "not reached: finish by hand"))
+    if stops(report) != Stops(None, None):
+        rows.append((PURPLE, "fence and stop, below the plate"))
+    return rows
+
+
+def plan_height(report: Report, scale: float) -> float:
+    """Height the whole plan takes at a scale."""
+    return CAPTION + 2 * margin(report) + scale * view(report).height + FOOT + KEY * len(key_of(report))
+
+
+def plan_scale(report: Report, width: float, height: float) -> float:
+    """The largest scale at which the plan has room in a cell of that size."""
+    shown = view(report)
+    for scale in SCALES:
+        if scale * shown.width + SIDE + 2 * margin(report) <= width and plan_height(report, scale) <= height:
+            return scale
+    return SCALES[-1]
+
+
+def plan(report: Report, cell: Bounds, scale: float, *, inches: bool) -> Picture:
+    """The plan in a cell of the page."""
+    return Plan(report, Picture(cell, scale), inches).drawn()
+
+
+@dataclass
+class Plan:
+    """One plan while it is drawn."""
+
+    report: Report
+    picture: Picture
+    inches: bool
+
+    def __post_init__(self) -> None:
+        cell, scale, shown = self.picture.cell, self.picture.scale, view(self.report)
+        out = margin(self.report)
+        spare = cell.width - SIDE - 2 * out - scale * shown.width
+        left, top = cell.left + SIDE + out + spare / 2, cell.top - CAPTION - out
+        self.dx = left - scale * shown.left
+        self.dy = top - scale * shown.top
+        self.room = Bounds(left - out, top - scale * shown.height - out, left + scale * shown.width + out, top + out)
+
+    @property
+    def stops(self) -> Stops:
+        """Fence and end stop that are shown."""
+        return stops(self.report)
+
+    def at(self, place: Point) -> Point:
+        """On the page, from the plate's coordinates."""
+        return Point(self.dx + self.picture.scale * place.x, self.dy + self.picture.scale * place.y)
+
+    def cut_at(self, along: float, aside: float) -> Point:
+        """On the page, from the cut's own axes (real mm)."""
+        return self.at(in_plate(self.report, along, aside))
+
+    def shape(self, outline: Outline) -> Outline:
+        """On the page, from the plate's coordinates."""
+        return outline.scaled(self.picture.scale).moved(self.dx, self.dy)
+
+    def drawn(self) -> Picture:
+        """Everything, from the back to the front."""
+        self._caption()
+        self._plate()
+        self._opening()
+        self._work()
+        self._bushings()
+        self._centre_lines()
+        self._feed()
+        dimensions(self)
+        self._key()
+        return self.picture
+
+    def _caption(self) -> None:
+        cell = self.picture.cell
+        mirrored = " · MIRRORED" if self.report.job.make.mirrored else ""
+        self.picture.text(Text("Plan, seen from above", cell.left, cell.top - 3.2, SMALL + 0.4, True))
+        about = f"scale {scale_text(self.picture.scale)}{mirrored}"
+        self.picture.text(Text(about, cell.left, cell.top - 7.0, TINY, colour=GREY))
+
+    def _plate(self) -> None:
+        template = self.report.template
+        self.picture.outline(self.shape(template.plate.outer), THICK, fill=PLATE)
+        for hole in template.holes:
+            if hole.head:
+                self.picture.outline(self.shape(hole.rim), THIN, fill="#FFFFFF")
+        for hole in template.holes:
+            self.picture.outline(self.shape(hole.outline), MEDIUM, fill="#FFFFFF")
+        for hole in template.holes:
+            middle, arm = self.at(hole.center), self.picture.scale * hole.rim.bounds.width / 2 + 0.8
+            self.picture.line((middle.x - arm, middle.y), (middle.x + arm, middle.y), width=THIN, colour=GREY)
+            self.picture.line((middle.x, middle.y - arm), (middle.x, middle.y + arm), width=THIN, colour=GREY)
+
+    def _rings(self, regions: tuple[Region, ...], fill: str, width: float = 0.0, colour: str = BLACK) -> None:
+        for region in regions:
+            for ring in region.rings:
+                self.picture.outline(self.shape(ring), width, colour, fill=fill)
+
+    def _opening(self) -> None:
+        """The opening; through it the cut, over what was asked for, so that what is not reached shows beside it."""
+        template, predicted = self.report.template, self.report.predicted
+        self._rings(template.opening, "#FFFFFF", THICK)
+        if predicted is None:
+            return
+        if predicted.unreachable_area > 0:
+            self._rings(template.placed(template.cut), VERMILLION)
+        self._rings(template.placed(predicted.outline), CUT, THIN, VERMILLION)
+
+    def _work(self) -> None:
+        """Edges of the stock under the plate, as far as they are shown."""
+        work = self.report.job.work
+        if work is None:
+            return
+        low, high = -work.from_face, work.thickness - work.from_face
+        start = -work.from_end if work.from_end is not None else None
+        end = start + work.length if start is not None and work.length is not None else None
+        far = 2e3 + sum(self.picture.cell[2:]) / self.picture.scale
+        left, right = start if start is not None else -far, end if end is not None else far
+        edges = [(left, low, right, low), (left, high, right, high)]
+        edges += [(x, low, x, high) for x in (start, end) if x is not None]
+        for x0, y0, x1, y1 in edges:
+            shown = clipped(self.cut_at(x0, y0), self.cut_at(x1, y1), self.room)
+            if shown:
+                self.picture.line(*shown, width=MEDIUM, colour=GREY, dash=DASHED)
+
+    def half(self) -> tuple[float, float]:
+        """Half the opening along and across, real mm."""
+        size = self.report.template.opening_size
+        assert size is not None  # a job without an opening is stopped
+        return size.length / 2, size.width / 2
+
+    def _centre_lines(self) -> None:
+        along, across = self.half()
+        over = 3.0 / self.picture.scale
+        axis(self.picture, self.cut_at(-along - over, 0.0), self.cut_at(along + over, 0.0))
+        axis(self.picture, self.cut_at(0.0, -across - over), self.cut_at(0.0, across + over))
+
+    def _bushings(self) -> None:
+        """The bushing with its bit at both ends of a slot, across a round, in opposite corners of a rectangle."""
+        case, scale = self.report.case, self.picture.scale
+        for along, aside in self._ends():
+            middle = self.cut_at(along, aside)
+            self.picture.outline(Outline.circle(middle, scale * case.bushing / 2), MEDIUM, BLUE, fill=BRASS)
+            self.picture.outline(Outline.circle(middle, scale * case.bit / 2), THIN, BLUE, fill=BIT)
+
+    def _ends(self) -> list[tuple[float, float]]:
+        """Where the middle of the bushing comes to, from the middle of the cut, real mm."""
+        along, across = self.half()
+        size, guide = self.report.template.opening_size, self.report.case.bushing / 2
+        assert size is not None
+        radius = max(size.corner_radius, guide)
+        inside = radius - (radius - guide) * math.sqrt(0.5)  # from the sides to the bushing in a round corner
+        if self.report.job.cut.shape == "rectangle":
+            return [(-along + inside, -across + inside), (along - inside, across - inside)]
+        if across > along:
+            return [(0.0, across - guide), (0.0, guide - across)]
+        return [(guide - along, 0.0), (along - guide, 0.0)]
+
+    def _feed(self) -> None:
+        """Two arrows round the opening, clockwise."""
+        along, across = self.half()
+        out = 2.4 / self.picture.scale
+        if self.report.job.cut.shape == "round":
+            self._feed_arcs(along + out)
+            return
+        reach = max(0.55 * along, min(along, 5.0 / self.picture.scale))
+        for side in (1, -1):
+            a, b = self.cut_at(-side * reach, side * (across + out)), self.cut_at(side * reach, side * (across + out))
+            self._arrow(a, b)
+
+    def _arrow(self, a: Point, b: Point) -> None:
+        way = math.atan2(b.y - a.y, b.x - a.x)
+        stop = Point(b.x - 1.5 * math.cos(way), b.y - 1.5 * math.sin(way))
+        self.picture.line(a, stop, width=THICK, colour=GREEN)
+        self.picture.outline(arrow_head(b, way), 0.0, GREEN, fill=GREEN)
+
+    def _feed_arcs(self, radius: float) -> None:
+        middle, r = self.cut_at(0.0, 0.0), self.picture.scale * radius
+        for start in (150.0, 330.0):
+            points = []
+            for step in range(25):
+                cos, sin = cos_sin(start - 100.0 * step / 24)
+                points.append(Point(middle.x + r * cos, middle.y + r * sin))
+            self.picture.line(*points[:-1], width=THICK, colour=GREEN)
+            a, b = points[-3], points[-1]
+            self.picture.outline(arrow_head(b, math.atan2(b.y - a.y, b.x - a.x)), 0.0, GREEN, fill=GREEN)
+
+    def _key(self) -> None:
+        x, y = self.at(Point(0.0, 0.0)).x - 1.1, self.room.bottom - FOOT - 2.6
+        for colour, words in key_of(self.report):
+            self.picture.outline(box(x, y - 0.3, x + 4.0, y + 1.7), THIN, GREY, fill=colour)
+            self.picture.text(Text(words, x + 5.4, y, TINY))
+            y -= KEY

@@ -1,0 +1,145 @@
+"""Datum, dimensions, fence and stop in the plan of a set-up sheet."""
+
+import math
+from typing import TYPE_CHECKING
+
+from jigtemplates.fonts import text_width
+from jigtemplates.geometry.outline import Bounds, Outline, Point, cos_sin
+from jigtemplates.lengths import mm_text
+from jigtemplates.processes.paper_page import BLACK, Text
+from jigtemplates.processes.setup_dims import dimension_line, extension, inch_short
+from jigtemplates.processes.setup_draw import PLATE, PURPLE, THICK, THIN, TINY, clipped, patch
+from jigtemplates.processes.setup_ray import angle
+from jigtemplates.template import cut_middle
+
+if TYPE_CHECKING:  # the plan calls this module
+    from jigtemplates.processes.setup_plan import Plan
+
+#: Length and width of the legs of the datum's angle, and its distance from the plate, mm on the page.
+LEG, WIDE, OFF = 5.0, 1.1, 0.3
+#: How far words may be moved along the cut to find room, mm on the page, the nearest places first.
+SHIFTS = (0.0, *(side * step for step in range(2, 61, 2) for side in (1.0, -1.0)))
+
+
+def dimensions(p: "Plan") -> None:
+    """The datum corner, the plate's size, where the middle of the cut is, fence and stop."""
+    _datum(p)
+    _plate(p)
+    _fence(p)
+    _end_stop(p)
+
+
+def _datum(p: "Plan") -> None:
+    """The corner that is measured from: a filled angle outside it."""
+    x, y = p.at(Point(0.0, 0.0))
+    angle_mark = [(x - WIDE, y - WIDE), (x + LEG, y - WIDE), (x + LEG, y - OFF), (x - OFF, y - OFF)]
+    p.picture.area(Outline.polygon([*angle_mark, (x - OFF, y + LEG), (x - WIDE, y + LEG)]), BLACK)
+    p.picture.text(Text("datum", x - WIDE, p.room.bottom - 12.4, TINY, True))
+
+
+def _plate(p: "Plan") -> None:
+    plate, middle = p.report.job.plate, cut_middle(p.report.job)
+    center, far = p.at(middle), p.at(Point(plate.width, plate.height))
+    low, left = p.room.bottom, p.room.left
+    corner = p.at(Point(0.0, 0.0))
+    _below(p, corner, (center.x, center.y), low - 3.5, middle.x)
+    _below(p, corner, (far.x, corner.y), low - 8.0, plate.width)
+    _beside(p, corner, (center.x, center.y), left - 3.0, middle.y)
+    _beside(p, corner, (corner.x, far.y), left - 7.5, plate.height)
+
+
+def _below(p: "Plan", corner: Point, end: tuple[float, float], y: float, size: float) -> None:
+    extension(p.picture, Point(corner.x, corner.y - WIDE), Point(corner.x, y))
+    extension(p.picture, Point(*end), Point(end[0], y))
+    dimension_line(p.picture, Point(corner.x, y), Point(end[0], y))
+    words, is_inside = _fit(p, size, end[0] - corner.x)
+    x = (corner.x + end[0]) / 2 if is_inside else end[0] + 2.0
+    p.picture.backed(Text(words, x, y - 0.36 * TINY, TINY, False, "middle" if is_inside else "start"))
+
+
+def _beside(p: "Plan", corner: Point, end: tuple[float, float], x: float, size: float) -> None:
+    extension(p.picture, Point(corner.x - WIDE, corner.y), Point(x, corner.y))
+    extension(p.picture, Point(*end), Point(x, end[1]))
+    dimension_line(p.picture, Point(x, corner.y), Point(x, end[1]))
+    words, is_inside = _fit(p, size, end[1] - corner.y)
+    y = (corner.y + end[1]) / 2 if is_inside else end[1] + 2.0
+    p.picture.backed(Text(words, x + 0.36 * TINY, y, TINY, False, "middle" if is_inside else "start", 90))
+
+
+def _fit(p: "Plan", size: float, room: float) -> tuple[str, bool]:
+    """The size for a line of that length on the page, and whether it stands within: in inches alone if need be."""
+    choices = [size_words(size, p.inches), *([inch_short(size)] if p.inches else [])]
+    for words in choices:
+        if text_width(words, TINY) + 4.0 <= room:
+            return words, True
+    return choices[-1], False
+
+
+def size_words(mm: float, inches: bool) -> str:
+    """ "50.8 mm (2 in)" with inches, else "50.8 mm"."""
+    return f"{mm_text(mm)} ({inch_short(mm)})" if inches else mm_text(mm)
+
+
+def _fence(p: "Plan") -> None:
+    """The fence, its distance from the long centre line, its name on its far side."""
+    fence, (along, _) = p.stops.fence, p.half()
+    if fence is None:
+        return
+    _stop(p, p.cut_at(0.0, -fence), 0.0, -1.0)
+    x = along + 8.0 / p.picture.scale
+    extension(p.picture, p.cut_at(along, 0.0), p.cut_at(x, 0.0))
+    dimension_line(p.picture, p.cut_at(x, 0.0), p.cut_at(x, -fence), PURPLE)
+    _along(p, f"fence {size_words(fence, p.inches)}", p.cut_at(x, -fence - 3.2 / p.picture.scale))
+
+
+def _end_stop(p: "Plan") -> None:
+    """The end stop and its distance from the cross centre line."""
+    end, (_, across) = p.stops.end, p.half()
+    if end is None:
+        return
+    _stop(p, p.cut_at(-end, 0.0), 90.0, 1.0)
+    y = across + 6.5 / p.picture.scale
+    extension(p.picture, p.cut_at(0.0, across), p.cut_at(0.0, y))
+    dimension_line(p.picture, p.cut_at(-end, y), p.cut_at(0.0, y), PURPLE)
+    _along(p, f"stop {size_words(end, p.inches)}", p.cut_at(-end / 2, y + 2.6 / p.picture.scale))
+
+
+def _along(p: "Plan", words: str, middle: Point) -> None:
+    """Words about a place, along the cut and the right way up, moved along it to where they are on the plate."""
+    turn = (angle(p.report) + 90.0) % 180.0 - 90.0
+    cos, sin = cos_sin(turn)
+    x, y = middle.x + 0.36 * TINY * sin, middle.y - 0.36 * TINY * cos
+    texts = [Text(words, x + by * cos, y + by * sin, TINY, True, "middle", turn) for by in SHIFTS]
+    plate = p.report.job.plate
+    on_plate = Bounds(*p.at(Point(0.0, 0.0)), *p.at(Point(plate.width, plate.height)))
+    taken = [patch(text).bounds for text in p.picture.texts]
+    for room, fill in ((on_plate, PLATE), (p.picture.cell, "#FFFFFF")):
+        for text in texts:
+            box = patch(text).bounds
+            if _is_in(box, room) and not any(_touch(box, other) for other in taken):
+                p.picture.backed(text, fill)
+                return
+
+
+def _is_in(box: Bounds, room: Bounds) -> bool:
+    return room.left < box.left and box.right < room.right and room.bottom < box.bottom and box.top < room.top
+
+
+def _touch(a: Bounds, b: Bounds) -> bool:
+    return a.left < b.right and b.left < a.right and a.bottom < b.top and b.bottom < a.top
+
+
+def _stop(p: "Plan", through: Point, turn: float, side: float) -> None:
+    """A line across the view with short strokes on the side away from the cut."""
+    cos, sin = cos_sin(angle(p.report) + turn)
+    far = 1e3
+    ends = Point(through.x - far * cos, through.y - far * sin), Point(through.x + far * cos, through.y + far * sin)
+    shown = clipped(*ends, p.room)
+    if shown is None:
+        return
+    a, b = shown
+    p.picture.line(a, b, width=THICK, colour=PURPLE)
+    away = (-side * sin - cos) * 0.9, (side * cos - sin) * 0.9
+    for i in range(1, int(math.dist(a, b) / 2.0) + 1):
+        x, y = a.x + 2.0 * i * cos, a.y + 2.0 * i * sin
+        p.picture.line((x, y), (x + away[0], y + away[1]), width=THIN, colour=PURPLE)

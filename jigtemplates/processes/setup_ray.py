@@ -1,0 +1,37 @@
+"""From the middle of a cut to the edge of its plate, along the plate as it is turned; mm."""
+
+import math
+
+from jigtemplates.geometry.outline import Point, cos_sin
+from jigtemplates.report import Report
+from jigtemplates.template import cut_middle
+
+
+def angle(report: Report) -> float:
+    """Turn of the cut in the plate as it is made, degrees counter-clockwise."""
+    job = report.job
+    return -job.cut.angle if job.make.mirrored else job.cut.angle
+
+
+def in_plate(report: Report, along: float, aside: float) -> Point:
+    """A place given along the cut and to its left (mm from its middle), in the plate's coordinates."""
+    cos, sin = cos_sin(angle(report))
+    middle = cut_middle(report.job)
+    return Point(middle.x + along * cos - aside * sin, middle.y + along * sin + aside * cos)
+
+
+def to_edge(report: Report, side: int) -> float:
+    """From the middle of the cut across it to the plate's edge; side 1 to the left of its length, -1 to the right.
+
+    Rounded corners of the plate are left out of account.
+    """
+    cos, sin = cos_sin(angle(report))
+    middle, plate = cut_middle(report.job), report.job.plate
+    run, rise = -side * sin, side * cos
+    ways = (
+        (run, plate.width - middle.x, middle.x),
+        (rise, plate.height - middle.y, middle.y),
+    )
+    return min(
+        (ahead if step > 0 else behind) / abs(step) if abs(step) > 1e-12 else math.inf for step, ahead, behind in ways
+    )
