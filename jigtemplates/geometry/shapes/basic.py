@@ -1,9 +1,12 @@
-"""Shapes a cut can have. Each is a function whose parameters are its dimensions.
+"""Slot, round and rectangle: millimetres, the origin in their middle, length along x, width along y."""
 
-Millimetres, centred on the origin, length along x, width along y, counter-clockwise.
-"""
+from collections.abc import Sequence
 
-from jigtemplates.geometry.outline import Arc, Line, Outline, Point, Segment
+from jigtemplates.geometry.outline import Arc, Line, Outline, Point
+from jigtemplates.geometry.shapes.corners import rounded
+
+#: What the corners of a rectangle are called, in the order of its corner radii.
+CORNERS = ("lower left", "lower right", "upper right", "upper left")
 
 
 def slot(length: float, width: float) -> Outline:
@@ -64,23 +67,23 @@ def rectangle(length: float, width: float, corner_radius: float = 0.0) -> Outlin
         return slot(length, width)
     if corner_radius == length / 2:
         return slot(width, length).rotated(90)
-    if corner_radius == 0:
-        x, y = length / 2, width / 2
-        return Outline.polygon([(-x, -y), (x, -y), (x, y), (-x, y)])
-    return _rounded(length / 2, width / 2, corner_radius)
+    return uneven_rectangle(length, width, (corner_radius,) * 4)
 
 
-def _rounded(x: float, y: float, r: float) -> Outline:
-    """The box from (-x, -y) to (x, y) with corners of radius r, from the left end of its lower side."""
-    ends = [
-        ((-x + r, -y), (x - r, -y), (x - r, -y + r)),
-        ((x, -y + r), (x, y - r), (x - r, y - r)),
-        ((x - r, y), (-x + r, y), (-x + r, y - r)),
-        ((-x, y - r), (-x, -y + r), (-x + r, -y + r)),
-    ]
-    segments: list[Segment] = []
-    for i, (start, end, center) in enumerate(ends):
-        following = ends[(i + 1) % 4][0]
-        segments.append(Line(Point(*start), Point(*end)))
-        segments.append(Arc(Point(*end), Point(*following), Point(*center), r, 1))
-    return Outline(tuple(segments))
+def uneven_rectangle(length: float, width: float, corner_radii: Sequence[float]) -> Outline:
+    """A rectangle with a radius for each corner: lower left, lower right, upper right, upper left (0: square).
+
+    ::
+
+        d ╭─────────────┐ c   ─┬─
+          │      +      │    width
+        a └─────────────╯ b   ─┴─
+          ├── length ───┤
+
+    Raises ValueError where two radii are together more than the side between them, and for a negative one.
+    """
+    a, b, c, d = corner_radii
+    if min(corner_radii) < 0 or max(a + b, c + d) > length or max(b + c, d + a) > width:
+        raise ValueError("corner radii must not be negative, and two of them no more than the side between them")
+    x, y = length / 2, width / 2
+    return rounded([(-x, -y), (x, -y), (x, y), (-x, y)], corner_radii)
