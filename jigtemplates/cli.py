@@ -139,6 +139,66 @@ def make(
     return print_batch(done, batch.total, as_json=as_json)
 
 
+@cli.command(short_help="The day the bit changes: which templates stay right, which are made again.")
+@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+@click.option("--bit", metavar="L", help="The new bit: a diameter with its unit, or a profile's name.")
+@click.option("--bushing", metavar="L", help="The new guide bushing; else each job keeps its own.")
+@click.option(
+    "--out", type=click.Path(path_type=Path), default=Path("templates"), show_default=True, metavar="DIR",
+    help="Folder of the templates, as for make.",
+)  # fmt: skip
+@click.option("--write", is_flag=True, help="Change the jobs and make their files; without it nothing is written.")
+@tools_option
+@click.option("--profiles", type=click.Path(path_type=Path), metavar="DIR", help="A folder of your own profiles.")
+@json_option
+def regenerate(
+    folder: Path, out: Path, bit: str | None, bushing: str | None, write: bool,
+    tools_file: Path | None, profiles: Path | None, as_json: bool,
+) -> int:  # fmt: skip
+    """Tell for each job of a folder what its template cuts with a new bit, which of your bushings keeps it
+    right, or which opening it needs instead.
+
+    With --write the jobs get the new tools (comments stay), the files that change are made again, and a
+    dated report is left beside the jobs. A job that cannot be made with the new bit stays as it is;
+    status 1 then.
+    """
+    from jigtemplates.regenerate_command import print_regeneration
+
+    return print_regeneration(
+        folder, out, bit=bit, bushing=bushing, tools=tools_file, profiles=profiles, write=write, as_json=as_json
+    )
+
+
+@cli.command(short_help="The templates made so far, and what each cuts with another pair.")
+@click.argument("folder", metavar="[DIR]", required=False, type=click.Path(path_type=Path))
+@click.option("--with-bit", metavar="L", help="What would each cut with this bit?")
+@click.option("--with-bushing", metavar="L", help="What would each cut with this guide bushing?")
+@click.option("--opening", metavar="LxL", help='An opening measured by hand, round ends: "13.2 mm x 53.2 mm".')
+@click.option(
+    "--jobs", type=click.Path(path_type=Path), metavar="DIR",
+    help="Where the job files are; else this folder and the one that holds DIR.",
+)  # fmt: skip
+@tools_option
+@click.option("--profiles", type=click.Path(path_type=Path), metavar="DIR", help="A folder of your own profiles.")
+@json_option
+def drawer(
+    folder: Path | None, with_bit: str | None, with_bushing: str | None, opening: str | None, jobs: Path | None,
+    tools_file: Path | None, profiles: Path | None, as_json: bool,
+) -> int:  # fmt: skip
+    """List the templates that were made: pair, cut, plate, and whether files and job still agree.
+
+    DIR is the folder that make wrote into. With --with-bit or --with-bushing each line also says what that
+    template would cut. Without DIR, --opening asks the same of an opening measured by hand; status 1 where
+    it cuts nothing.
+    """
+    from jigtemplates.drawer_command import print_drawer
+
+    return print_drawer(
+        folder, bit=with_bit, bushing=with_bushing, opening=opening, jobs=jobs, tools=tools_file,
+        profiles=profiles, as_json=as_json,
+    )  # fmt: skip
+
+
 @cli.command(short_help="Which of your bits and bushings make a cut.")
 @click.option("--width", metavar="L", required=True, help="Width of the cut; of a round, its diameter.")
 @click.option("--length", metavar="L", help="Overall length; without it the cut is a round.")

@@ -19,6 +19,7 @@ from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.make_tables import Target
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.report import Report
+from jigtemplates.rings import plain_rings
 
 #: Libraries whose version can change a file's bytes.
 LIBRARIES = ("ezdxf", "Hershey-Fonts", "reportlab", "shapely", "svgwrite")
@@ -32,6 +33,8 @@ Listed = Mapping[str, tuple[str, tuple[float, float]]]
 def manifest_text(report: Report, files: Listed, profiles: Profiles | None = None) -> str:
     """The manifest as JSON text: program, libraries, pens, resolved job, results, files with size and hash.
 
+    The opening stands in it exactly, about the middle of the cut and not turned, for the day the bit changes.
+
     `profiles` are those the files were made with; without any, those the job sees.
     """
     results = report.as_json()
@@ -40,6 +43,7 @@ def manifest_text(report: Report, files: Listed, profiles: Profiles | None = Non
         **made_with(profiles or profiles_for(report.job.source), report.job.make.targets),
         "job": {"file": job_file(report.job), "sha256": job_hash(report.job), **plain(report.job)},
         "results": results,
+        "opening": plain_rings(report.template.opening_at_rest),
         "files": [
             {"name": name, "width_mm": size[0], "height_mm": size[1], "sha256": digest}
             for name, (digest, size) in files.items()

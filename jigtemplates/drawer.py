@@ -1,0 +1,193 @@
+"""The drawer: the templates made so far, read from their manifests, and what each cuts with another pair."""
+
+import os
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from jigtemplates.current import Kept, read_manifest
+from jigtemplates.errors import InputError
+from jigtemplates.geometry.outline import Regions
+from jigtemplates.given_tool import GivenTool
+from jigtemplates.lengths import mm_text
+from jigtemplates.manifest import job_hash
+from jigtemplates.parameters.load import load_jobs
+from jigtemplates.parameters.toml_text import shown_name
+from jigtemplates.profiles import profiles_for
+from jigtemplates.report import DECIMALS
+from jigtemplates.rings import regions_of
+from jigtemplates.routing import route
+from jigtemplates.template import Size, size_of
+
+#: Sizes nearer than this are equal, mm: what rounding in a manifest leaves, and a bushing that exactly fills its slot.
+SAME = 1e-5
+
+
+@dataclass(frozen=True)
+class Tool:
+    """A bit or bushing a template is used with; mm."""
+
+    label: str
+    diameter: float
+    #: a bushing's, where it is known
+    bore: float | None = None
+
+    @staticmethod
+    def of(given: GivenTool) -> "Tool":
+        """One that was named on the command line."""
+        return Tool(given.text, given.diameter, given.bore)
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A template that was made, as its manifest says."""
+
+    kept: Kept
+    title: str
+    bit: Tool
+    bushing: Tool
+    #: the cut it makes with its own pair; only of a round one the corner radius is known
+    cut: Size
+    #: of its plate, mm: width, height, thickness
+    plate: tuple[float, float, float]
+    opening: Regions
+
+    @property
+    def name(self) -> str:
+        """The name of its folder."""
+        return self.kept.path.stem
+
+    @cached_property
+    def changed_files(self) -> tuple[str, ...]:
+        """Files that are gone or no longer as they were made."""
+        return tuple(self.kept.changed_files())
+
+
+class CutBy(NamedTuple):
+    """What an opening cuts with a pair: its size, or why it cuts nothing; mm."""
+
+    width: float | None
+    length: float | None
+    corner_radius: float | None
+    #: how much wider and longer than the cut with its own pair; None for an opening given by hand
+    wider: float | None
+    longer: float | None
+    #: how far the bushing can move across the opening
+    side_play: float | None
+    #: why it cannot be
+    reason: str | None
+
+    def as_json(self) -> dict[str, Any]:
+        """As `drawer --json` prints it."""
+        return {key: round(v, DECIMALS) + 0.0 if isinstance(v, float) else v for key, v in self._asdict().items()}
+
+
+def drawn_from(path: Path) -> Drawn:
+    """The template of a manifest; InputError in one line where it is damaged or none of ours."""
+    kept = read_manifest(path)
+    try:
+        job, results = kept.data["job"], kept.data["results"]
+        made, plate, is_round = results["predicted_cut"], job["plate"], job["cut"]["shape"] == "round"
+        return Drawn(
+            kept=kept,
+            title=str(job["title"]),
+            bit=_tool(job["tools"]["bit"]),
+            bushing=_tool(job["tools"]["bushing"]),
+            cut=Size(width := float(made["width"]), float(made["length"]), width / 2 if is_round else 0.0),
+            plate=(float(plate["width"]), float(plate["height"]), float(plate["thickness"])),
+            opening=regions_of(kept.data["opening"]),
+        )
+    except (KeyError, TypeError, ValueError, ZeroDivisionError):
+        raise InputError(
+            f"{shown_name(str(path))}: this is no manifest of jigtemplates, or it is damaged (make the template again)"
+        ) from None
+
+
+def _tool(said: Mapping[str, Any]) -> Tool:
+    diameter, bore = said["diameter"], said.get("bore")
+    sold = diameter.get("nominal") or diameter
+    return Tool(str(said["name"] or sold["text"]), float(diameter["mm"]), None if bore is None else float(bore))
+
+
+def manifests_in(folder: Path) -> tuple[Path, ...]:
+    """The manifest of every template in an output folder, by name: NAME/NAME.json; other folders are passed over."""
+    name = shown_name(str(folder))
+    try:
+        inside = sorted(entry for entry in os.listdir(folder) if not entry.startswith("."))
+    except OSError as error:
+        raise InputError(f"{name}: the folder cannot be read ({error.strerror})") from None
+    found = tuple(path for entry in inside if os.path.lexists(path := folder / entry / f"{entry}.json"))
+    if not found:
+        raise InputError(f"{name}: no template in this folder (give the folder that make wrote into)")
+    return found
+
+
+def cut_by(opening: Regions, bit: Tool, bushing: Tool, own: Size | None = None) -> CutBy:
+    """What an opening cuts with a bit in a bushing, against the cut it was made for."""
+    size = size_of(opening)
+    play = None if size is None else min(size.width, size.length) - bushing.diameter
+    reason = _why_not(bit, bushing, play)
+    made = None if reason else size_of(route(opening, bit.diameter, bushing.diameter))
+    if made is None:
+        return CutBy(None, None, None, None, None, None, reason or _TOO_WIDE)
+    wider, longer = (None, None) if own is None else (made.width - own.width, made.length - own.length)
+    return CutBy(made.width, made.length, made.corner_radius, wider, longer, max(0.0, play or 0.0), None)
+
+
+_TOO_WIDE = "the bushing does not go into the opening"
+
+
+def _why_not(bit: Tool, bushing: Tool, play: float | None) -> str | None:
+    if bushing.diameter <= bit.diameter:
+        return f"the bushing ({mm_text(bushing.diameter, 3)}) is not wider than the bit ({mm_text(bit.diameter, 3)})"
+    if bushing.bore is not None and bushing.bore <= bit.diameter:
+        return f"the bit ({mm_text(bit.diameter, 3)}) does not pass the bushing's bore ({mm_text(bushing.bore, 3)})"
+    return _TOO_WIDE if play is None or play < -SAME else None
+
+
+def with_tools(drawn: Drawn, bit: GivenTool | None, bushing: GivenTool | None) -> CutBy:
+    """What a template cuts with other tools; None keeps its own."""
+    bit_now = drawn.bit if bit is None else Tool.of(bit)
+    bushing_now = drawn.bushing if bushing is None else Tool.of(bushing)
+    return cut_by(drawn.opening, bit_now, bushing_now, drawn.cut)
+
+
+@dataclass
+class Jobs:
+    """Where the job files are, to see whether templates still agree with them."""
+
+    #: searched in this order
+    folders: Sequence[Path]
+    #: a folder of profiles and a file of tools, as given
+    profiles: Path | None = None
+    tools: Path | None = None
+
+    def state(self, drawn: Drawn) -> tuple[str, ...]:
+        """What no longer agrees: "files changed", "job changed", "job not found"; nothing where all does.
+
+        Raises InputError where the job file cannot be read any more.
+        """
+        return (*("files changed",) * bool(drawn.changed_files), *self._of_job(drawn))
+
+    def _of_job(self, drawn: Drawn) -> Iterator[str]:
+        said = drawn.kept.data["job"]
+        path = self._file(said.get("file"))
+        if path is None:
+            yield "job not found"
+            return
+        own = profiles_for(path, self.profiles, tools=self.tools)
+        targets = said.get("make", {}).get("targets")  # `make --for` makes fewer files of the same template
+        jobs = {job.stem: job for job in load_jobs(path, profiles=own, targets=targets)}
+        if drawn.name not in jobs:
+            yield "job not found"
+        elif job_hash(jobs[drawn.name]) != said.get("sha256"):
+            yield "job changed"
+
+    def _file(self, name: object) -> Path | None:
+        """The job file of that name; of the name only the last part counts."""
+        if not isinstance(name, str) or not name:
+            return None
+        places = (folder / Path(name).name for folder in self.folders)
+        return next((place for place in places if os.path.isfile(place)), None)

@@ -1,0 +1,145 @@
+"""The command `drawer`: options as they were typed become entries, lines or JSON."""
+
+import json
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+import click
+
+from jigtemplates.drawer import Jobs, Tool, cut_by, drawn_from, manifests_in, with_tools
+from jigtemplates.drawer_text import Entry, drawer_lines, opening_lines, said_of_opening
+from jigtemplates.errors import InputError, quoted
+from jigtemplates.geometry.outline import Region
+from jigtemplates.geometry.shapes import slot
+from jigtemplates.given_tool import GivenTool, Option, given_tools, shown
+from jigtemplates.lengths import Length
+from jigtemplates.match_command import read_lengths
+from jigtemplates.parameters.toml_text import shown_name
+from jigtemplates.profiles import profiles_for
+from jigtemplates.streams import silence
+
+_BETWEEN = re.compile(r"\s*[x×]\s*", re.IGNORECASE)
+_UNIT = re.compile(r"(mm|in|[\"″”])\s*$")
+
+
+@dataclass(frozen=True)
+class Asked:
+    """The other pair that was asked about."""
+
+    bit: GivenTool | None
+    bushing: GivenTool | None
+
+    @property
+    def labels(self) -> tuple[str | None, str | None]:
+        """What to call them in a sentence."""
+        return _label(self.bit), _label(self.bushing)
+
+    @property
+    def anything(self) -> bool:
+        """Whether one of them was given."""
+        return self.bit is not None or self.bushing is not None
+
+
+def _label(tool: GivenTool | None) -> str | None:
+    return None if tool is None else shown(tool)
+
+
+def print_drawer(
+    folder: Path | None, *, bit: str | None, bushing: str | None, opening: str | None, jobs: Path | None,
+    tools: Path | None, profiles: Path | None, as_json: bool,
+) -> int:  # fmt: skip
+    """List the templates of a folder, or say what one opening cuts.
+
+    0; 1 where an opening given by hand cuts nothing; 2 where a manifest or a job cannot be read. Raises
+    InputError for options that will not do.
+    """
+    if (folder is None) == (opening is None):
+        raise InputError('give the folder of the templates, or --opening "WIDTH x LENGTH" for one made by hand')
+    options = (Option("--with-bit", "bits", bit), Option("--with-bushing", "bushings", bushing))
+    asked = Asked(*given_tools(options, profiles_for(Path("job.toml"), profiles, tools=tools)))
+    if opening is not None:
+        return _print_opening(opening, asked, as_json=as_json)
+    assert folder is not None
+    return _print_folder(folder, asked, _jobs(folder, jobs, profiles, tools), as_json=as_json)
+
+
+def _jobs(folder: Path, given: Path | None, profiles: Path | None, tools: Path | None) -> Jobs:
+    """Where jobs are looked for: in the folder that was given, else here and beside the folder of templates."""
+    if given is not None and not given.is_dir():
+        found = "this is not a folder" if given.exists() else "there is no such folder"
+        raise InputError(f"--jobs: {shown_name(str(given))}: {found} (give the folder that holds the job files)")
+    return Jobs((given,) if given is not None else (Path(), folder.absolute().parent), profiles, tools)
+
+
+def _print_folder(folder: Path, asked: Asked, jobs: Jobs, *, as_json: bool) -> int:
+    entries: list[Entry] = []
+    faults: list[str] = []
+    for path in manifests_in(folder):
+        try:
+            entries.append(_entry(path, asked, jobs, faults))
+        except InputError as error:
+            faults += error.lines
+    bit, bushing = asked.labels
+    lines = drawer_lines(entries, bit=bit, bushing=bushing)
+    _print([json.dumps([entry.as_json() for entry in entries], indent=2)] if as_json else lines)
+    for line in dict.fromkeys(faults):
+        click.echo(line, err=True)
+    return 2 if faults else 0
+
+
+def _entry(path: Path, asked: Asked, jobs: Jobs, faults: list[str]) -> Entry:
+    drawn = drawn_from(path)
+    other = with_tools(drawn, asked.bit, asked.bushing) if asked.anything else None
+    try:
+        return Entry(drawn, jobs.state(drawn), other)
+    except InputError as error:
+        faults += error.lines
+        return Entry(drawn, None, other)
+
+
+def _print_opening(typed: str, asked: Asked, *, as_json: bool) -> int:
+    width, length = read_opening(typed)
+    missing = [name for name, tool in (("--with-bit", asked.bit), ("--with-bushing", asked.bushing)) if tool is None]
+    if asked.bit is None or asked.bushing is None:
+        raise InputError(f"--opening: needs the pair to try in it (add {' and '.join(missing)})")
+    outline = (Region(slot(length.mm, width.mm)),)
+    cut = cut_by(outline, Tool.of(asked.bit), Tool.of(asked.bushing))
+    if as_json:
+        _print([json.dumps(said_of_opening(width, length, asked.bit, asked.bushing, cut), indent=2)])
+    else:
+        _print(opening_lines(width, length, shown(asked.bit), shown(asked.bushing), cut))
+    return int(cut.reason is not None)
+
+
+def read_opening(typed: str) -> tuple[Length, Length]:
+    """Width and length of an opening with round ends: "13.2 mm x 53.2 mm", "13.2 x 53.2 mm"; "40 mm" is a round.
+
+    The shorter side is the width, however they were written. InputError has every fault.
+    """
+    parts = _BETWEEN.split(typed.strip())
+    if len(parts) > 2:
+        raise InputError(f'--opening: {quoted(typed)} has more than two sides (write "13.2 mm x 53.2 mm")')
+    unit = _UNIT.search(parts[-1])
+    if len(parts) == 2 and unit and not _UNIT.search(parts[0]):
+        parts[0] += f" {unit[1]}"  # the last unit stands for both
+    faults: list[str] = []
+    sides: list[Length] = []
+    for part in parts:
+        try:
+            sides.append(read_lengths({"--opening": part})["--opening"])
+        except InputError as error:
+            faults += error.lines
+    if faults:
+        raise InputError(dict.fromkeys(faults))
+    sides.sort(key=lambda side: side.exact)
+    return sides[0], sides[-1]
+
+
+def _print(lines: Iterable[str]) -> None:
+    try:
+        for line in lines:
+            click.echo(line)
+    except BrokenPipeError:  # the reader has seen enough (`| head`); the status still counts
+        silence()

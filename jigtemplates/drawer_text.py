@@ -1,0 +1,102 @@
+"""The drawer as lines: a table of the templates, and what each would cut with another pair."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from jigtemplates.drawer import CutBy, Drawn
+from jigtemplates.given_tool import GivenTool
+from jigtemplates.lengths import Length, mm_text
+from jigtemplates.regenerate_text import LEAST_SHOWN, signed, sizes_text
+from jigtemplates.table import table_lines
+from jigtemplates.template import Size
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A template, what no longer agrees, and what it cuts with the pair that was asked about."""
+
+    drawn: Drawn
+    #: empty where files and job agree; None where the job cannot be read
+    state: tuple[str, ...] | None
+    #: None where no other pair was asked about
+    other: CutBy | None = None
+
+    def as_json(self) -> dict[str, Any]:
+        """The object that `drawer --json` prints; lengths in mm."""
+        drawn, (width, height, thickness) = self.drawn, self.drawn.plate
+        said = {
+            "name": drawn.name,
+            "title": drawn.title,
+            "bit": drawn.bit.label,
+            "bushing": drawn.bushing.label,
+            "cut": {"width": drawn.cut.width, "length": drawn.cut.length},
+            "plate": {"width": width, "height": height, "thickness": thickness},
+            "state": list(_states(self)),
+            "changed_files": list(drawn.changed_files),
+        }
+        return said if self.other is None else {**said, "with_other_tools": self.other.as_json()}
+
+
+def _states(entry: Entry) -> tuple[str, ...]:
+    if entry.state is None:
+        return ("job cannot be read",)
+    return entry.state or ("ok",)
+
+
+def drawer_lines(entries: Sequence[Entry], *, bit: str | None, bushing: str | None) -> Iterator[str]:
+    """The table of the templates; with tools that were asked about, what each would cut and how that differs."""
+    pair = " and ".join(f"{kind} {text}" for kind, text in (("bit", bit), ("bushing", bushing)) if text)
+    yield f"{len(entries)} template{'s' * (len(entries) != 1)}{f'; with {pair}:' if pair else ''}"
+    header = ("name", "pair", "cut", *(("would cut", "difference") if pair else ()), "plate", "files and job")
+    if entries:
+        yield from table_lines(header, [_row(entry) for entry in entries])
+    for entry in entries:
+        if entry.drawn.changed_files:
+            yield f"  {entry.drawn.name}: changed or gone: {', '.join(entry.drawn.changed_files)}"
+
+
+def _row(entry: Entry) -> tuple[str, ...]:
+    drawn, other = entry.drawn, entry.other
+    width, height, thickness = drawn.plate
+    return (
+        drawn.name,
+        f"{drawn.bit.label} in {drawn.bushing.label}",
+        _size_text(drawn.cut),
+        *(() if other is None else (_size_text(other), _difference(other))),
+        f"{_size_text(Size(width, height, 0.0))}, {mm_text(thickness)}",
+        ", ".join(_states(entry)),
+    )
+
+
+def _size_text(size: Size | CutBy) -> str:
+    if size.width is None or size.length is None:
+        return "nothing"
+    return sizes_text({"width": size.width, "length": size.length, "corner_radius": size.corner_radius})
+
+
+def _difference(cut: CutBy) -> str:
+    if cut.reason is not None:
+        return cut.reason
+    assert cut.wider is not None  # a template in the drawer has its own cut
+    assert cut.longer is not None
+    if max(abs(cut.wider), abs(cut.longer)) < LEAST_SHOWN:
+        return "none"
+    return f"{signed(cut.wider)} wide, {signed(cut.longer)} long"
+
+
+def opening_lines(width: Length, length: Length, bit: str, bushing: str, cut: CutBy) -> Iterator[str]:
+    """What an opening given by hand cuts, in one sentence."""
+    size = f"dia {width}" if width.exact == length.exact else f"{width} x {length}, round ends"
+    head = f"Opening {size}, with bit {bit} in bushing {bushing}"
+    if cut.reason is not None:
+        yield f"{head}: cuts nothing: {cut.reason}"
+        return
+    yield f"{head}: cuts {_size_text(cut)}, side play {mm_text(cut.side_play or 0.0, 3)}"
+
+
+def said_of_opening(width: Length, length: Length, bit: GivenTool, bushing: GivenTool, cut: CutBy) -> dict[str, Any]:
+    """The same as the object that `drawer --opening --json` prints; lengths in mm."""
+    opening = {"width": width.mm, "length": length.mm}
+    said = {"opening": opening, "bit": bit.text, "bushing": bushing.text, **cut.as_json()}
+    return {key: value for key, value in said.items() if key not in ("wider", "longer")}

@@ -1,0 +1,218 @@
+"""The day the bit changes: what becomes of every job of a folder, and the rewriting of jobs and templates.
+
+All or nothing for each job file, which may hold several sizes: it and its templates are written together.
+Order of the replacements: the files of the templates, each template's manifest after them, the job file
+last. An error or Ctrl-C among them puts everything back. A run that is killed there leaves every file
+whole, old or new, and the job file old unless all else is new: the next run does the whole job again.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import NamedTuple
+
+from jigtemplates.batch import placed, refuse_what_is_no_folder
+from jigtemplates.checks import Finding
+from jigtemplates.checks.finding import note
+from jigtemplates.current import kept_by
+from jigtemplates.errors import OutputError, quoted
+from jigtemplates.given_tool import GivenTool
+from jigtemplates.making import prepared
+from jigtemplates.parallel import in_order
+from jigtemplates.parameters.edit import set_tools
+from jigtemplates.parameters.job import Job
+from jigtemplates.parameters.load import load_jobs
+from jigtemplates.parameters.toml_text import shown_name
+from jigtemplates.profiles import Profiles, profiles_for
+from jigtemplates.regenerate_keep import cut_with, keeping, keeps, wide_enough
+from jigtemplates.regenerate_outcome import Outcome, Status, planned, unchanged
+from jigtemplates.report import Report, report_on
+from jigtemplates.writers.files import write_all
+
+Reports = tuple[Report, ...]
+
+
+class Plan(NamedTuple):
+    """What is to be done with the jobs of a file."""
+
+    status: Status
+    #: the jobs with the tools they are to have
+    reports: Reports
+    #: the bushing to write into the file; None: the one that stands there
+    bushing: str | None
+    #: whether the file has other tools now
+    tools_change: bool = True
+
+
+@dataclass
+class Regeneration:
+    """What is the same for every job of a folder; calling it with a job file does that file."""
+
+    #: where the templates are
+    out: Path
+    #: the new tools; at least one of them
+    bit: GivenTool | None
+    bushing: GivenTool | None
+    #: a folder of profiles and a file of tools, as given
+    folder: Path | None = None
+    tools: Path | None = None
+    #: without it nothing is written
+    write: bool = False
+    _profiles: dict[Path, Profiles] = field(default_factory=dict)
+
+    def all(self, paths: Sequence[Path], *, processes: int = 1) -> Iterator[Outcome]:
+        """Every job of the files, in their order; those that change are done by so many processes."""
+        seen = [self._unchanged(path) for path in paths]
+        rest = [path for path, outcomes in zip(paths, seen, strict=True) if not outcomes]
+        changed = in_order(self, rest, processes=processes, broken=lambda path: (_broken(path),))
+        return (outcome for outcomes in seen for outcome in (outcomes or next(changed)))
+
+    def __call__(self, path: Path) -> tuple[Outcome, ...]:
+        """The jobs of a file; none is written where one of them cannot be."""
+        try:
+            return self._done(path)
+        except Exception as error:  # of ours too: one file's fault is not the others'
+            return (Outcome(path, path.stem, faults=placed(error, path)),)
+
+    def _unchanged(self, path: Path) -> tuple[Outcome, ...]:
+        """The jobs of a file that has these tools and the files they make, found without geometry; else none."""
+        try:
+            jobs = self._load(path, None, None)
+            if not self._has_tools(path, jobs[0]):
+                return ()
+            kept = [(job, kept_by(job, self.out, self._own(path))) for job in jobs]
+            found = tuple(unchanged(path, job, one) for job, one in kept if one is not None)
+        except Exception:  # whatever it is, it is said when the file is done
+            return ()
+        return found if len(found) == len(jobs) else ()
+
+    def _own(self, path: Path) -> Profiles:
+        if path.parent not in self._profiles:
+            self._profiles[path.parent] = profiles_for(path, self.folder, tools=self.tools)
+        return self._profiles[path.parent]
+
+    def _load(self, path: Path, bit: str | None, bushing: str | None) -> tuple[Job, ...]:
+        return load_jobs(path, profiles=self._own(path), bit=bit, bushing=bushing)
+
+    def _has_tools(self, path: Path, job: Job) -> bool:
+        """Whether a job has the given tools already; all jobs of a file share them."""
+        given = ((self.bit, job.tools.bit), (self.bushing, job.tools.bushing))
+        if all(one is None or one.text == (own.diameter.text if own.typed else own.name) for one, own in given):
+            return True
+        return self._load(path, _text(self.bit), _text(self.bushing))[0].tools == job.tools
+
+    def _reports(self, path: Path, bushing: str | None) -> Reports:
+        """The jobs with the new bit in a bushing; None: with the one that stands in the file."""
+        return tuple(report_on(job) for job in self._load(path, _text(self.bit), bushing))
+
+    def _done(self, path: Path) -> tuple[Outcome, ...]:
+        source = path.read_bytes() if path.is_file() else b""
+        old = tuple(report_on(job) for job in self._load(path, None, None))
+        plan = self._plan(path, old)
+        outcomes = tuple(self._outcome(path, was, now, plan) for was, now in zip(old, plan.reports, strict=True))
+        if not self.write or plan.status == "impossible":
+            return outcomes
+        written = self._written(path, source, plan)
+        return tuple(replace(one, written=tuple(_of_job(written, self.out / one.job, path))) for one in outcomes)
+
+    def _plan(self, path: Path, old: Reports) -> Plan:
+        """The bushing with which every template of the file stays right, else new openings."""
+        given = _text(self.bushing)
+        new = self._reports(path, given)
+        changes = old[0].job.tools != new[0].job.tools
+        if changes and _all_keep(old, new):
+            return Plan("keeps", new, given)
+        if changes and self.bit is not None and given is None:
+            for name in keeping(old, self.bit.diameter, self._own(path)):
+                other = self._reports(path, name)
+                if _all_keep(old, other):
+                    return Plan("keeps", other, name)
+        possible = not any(report.stopped for report in new)
+        return Plan("regenerated" if possible else "impossible", new, given, changes)
+
+    def _outcome(self, path: Path, old: Report, new: Report, plan: Plan) -> Outcome:
+        bit = old.case.bit if self.bit is None else self.bit.diameter
+        bushing = old.case.bushing if self.bushing is None else self.bushing.diameter
+        outcome = planned(path, old, new, plan.status, cut_with(old, bit, bushing))
+        return replace(outcome, findings=(*outcome.findings, *self._notes(path, new, plan)))
+
+    def _notes(self, path: Path, new: Report, plan: Plan) -> Iterator[Finding]:
+        if plan.status == "impossible":
+            yield from _held_back(new, plan)
+            yield from self._other_bushing(path, new)
+        elif self.tools is not None:
+            yield from self._unknown_elsewhere(path, plan)
+
+    def _other_bushing(self, path: Path, new: Report) -> Iterator[Finding]:
+        """A bushing of the person's own with which the whole file could be made."""
+        if self.bushing is not None:
+            return
+        for name in wide_enough(new.case.bit, self._own(path)):
+            if not any(report.stopped for report in self._reports(path, name)):
+                yield note(
+                    "other-bushing",
+                    "tools.bushing",
+                    f"it can be made with {quoted(name)}: add --bushing {quoted(name)}",
+                )
+                return
+
+    def _unknown_elsewhere(self, path: Path, plan: Plan) -> Iterator[Finding]:
+        """A name that only the file of tools knows is unknown to a `check` or `make` without it."""
+        known = profiles_for(path, self.folder)
+        for kind, key, text in (("bits", "bit", _text(self.bit)), ("bushings", "bushing", plan.bushing)):
+            here, there = ({found.name for found in one.entries(kind)} for one in (known, self._own(path)))
+            if text in there - here:
+                yield note(
+                    "named-in-tools-file",
+                    f"tools.{key}",
+                    f"{quoted(text)} is known from {shown_name(str(self.tools))} alone: give --tools to check and make "
+                    "too, or put that file into a folder named profiles beside the jobs",
+                )
+
+    def _written(self, path: Path, source: bytes, plan: Plan) -> tuple[Path, ...]:
+        """Write the templates of the new jobs and the job file, all or none, it last; the files that changed."""
+        files: dict[Path, bytes] = {}
+        for report in plan.reports:
+            refuse_what_is_no_folder(self.out / report.job.stem)
+            files |= prepared(report, self.out, self._own(path))[0]
+        if plan.tools_change:
+            name = shown_name(str(path))
+            text = set_tools(source.decode("utf-8"), bit=_text(self.bit), bushing=plan.bushing, name=name)
+            files[path.resolve()] = text.encode("utf-8")  # of a link, the file it leads to
+        if path.read_bytes() != source:
+            raise OutputError(f"{shown_name(str(path))}: was changed meanwhile and is left as it is (run this again)")
+        return write_all(files).written
+
+
+def _text(tool: GivenTool | None) -> str | None:
+    return None if tool is None else tool.text
+
+
+def _all_keep(old: Reports, new: Reports) -> bool:
+    return all(keeps(was, now) for was, now in zip(old, new, strict=True))
+
+
+def _held_back(new: Report, plan: Plan) -> Iterator[Finding]:
+    """Why a size that could be made is not: another one of its file cannot."""
+    stopped = [report.job.stem for report in plan.reports if report.stopped]
+    if not new.stopped:
+        yield note(
+            "shares-tools",
+            "tools",
+            f"all sizes of a file share its tools, and {quoted(stopped[0])} cannot be made with these: this one stays "
+            "as it is too",
+        )
+
+
+def _of_job(written: tuple[Path, ...], folder: Path, path: Path) -> Iterator[str]:
+    """Of the files that were written those of one job: in its folder, and the job file."""
+    yield from (place.as_posix() for place in written if place.parent == folder)
+    if path.resolve() in written:
+        yield path.as_posix()
+
+
+def _broken(path: Path) -> Outcome:
+    line = (
+        f"{shown_name(str(path))}: the process that did this ended suddenly; no file is half-written (is memory short?)"
+    )
+    return Outcome(path, path.stem, faults=(line,))

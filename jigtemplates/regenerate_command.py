@@ -1,0 +1,120 @@
+"""The command `regenerate`: options as they were typed become outcomes, lines, and the dated report."""
+
+import json
+import shutil
+from collections.abc import Iterable, Iterator
+from datetime import date
+from pathlib import Path
+
+import click
+
+from jigtemplates.batch import job_files, refuse_shared_folders, refuse_what_is_no_folder
+from jigtemplates.errors import InputError, OutputError
+from jigtemplates.given_tool import Option, given_tools, shown
+from jigtemplates.match_text import WIDEST
+from jigtemplates.parallel import processes_for
+from jigtemplates.parameters.family import stems_in
+from jigtemplates.parameters.toml_text import shown_name
+from jigtemplates.profiles import profiles_for
+from jigtemplates.regenerate import Regeneration
+from jigtemplates.regenerate_outcome import Outcome
+from jigtemplates.regenerate_text import outcome_lines, report_text
+from jigtemplates.streams import silence
+from jigtemplates.terminal import behind_bar
+
+
+def print_regeneration(
+    folder: Path, out: Path, *, bit: str | None, bushing: str | None, tools: Path | None, profiles: Path | None,
+    write: bool, as_json: bool,
+) -> int:  # fmt: skip
+    """Do the jobs of a folder and print what becomes of them.
+
+    0; 1 where a job cannot be made with the new tools; 2 where one cannot be read or written, which outweighs 1.
+    Raises InputError for options that will not do and a folder without jobs.
+    """
+    regeneration = regeneration_for(folder, out, bit, bushing, tools=tools, profiles=profiles, write=write)
+    paths = job_files(folder)
+    total = sum(len(stems_in(path)) or 1 for path in paths)
+    outcomes: list[Outcome] = []
+    fault: tuple[str, ...] = ()
+    try:
+        done = regeneration.all(paths, processes=processes_for(total))
+        behind_bar(_kept(done, outcomes), total)
+    finally:  # an interrupted run has written something too
+        lines = tuple(_lines(regeneration, outcomes))
+        try:
+            place = _leave_report(folder, lines, outcomes, total) if write else None
+        except OSError as error:
+            place, fault = None, (f"{shown_name(str(folder))}: the report cannot be written there ({error.strerror})",)
+    try:
+        _print(lines, outcomes, place, as_json=as_json, write=write)
+    except BrokenPipeError:  # the reader has seen enough (`| head`); the status still counts
+        silence()
+    for line in dict.fromkeys((*(line for one in outcomes for line in one.faults), *fault)):
+        click.echo(line, err=True)
+    return 2 if fault else status(outcomes)
+
+
+def regeneration_for(
+    folder: Path, out: Path, bit: str | None, bushing: str | None, *,
+    tools: Path | None = None, profiles: Path | None = None, write: bool = False,
+) -> Regeneration:  # fmt: skip
+    """The options, looked at once for all jobs; InputError has every fault."""
+    if bit is None and bushing is None:
+        raise InputError("give the new tool: --bit L, --bushing L or both (a diameter, or a name from the profiles)")
+    if not folder.is_dir():
+        found = "this is not a folder" if folder.exists() else "there is no such folder"
+        raise InputError(f"{shown_name(str(folder))}: {found} (give the folder that holds the job files)")
+    refuse_shared_folders(job_files(folder))
+    refuse_what_is_no_folder(out)
+    seen = profiles_for(folder / "job.toml", profiles, tools=tools)
+    options = (Option("--bit", "bits", bit), Option("--bushing", "bushings", bushing))
+    new_bit, new_bushing = given_tools(options, seen)
+    return Regeneration(out, new_bit, new_bushing, folder=profiles, tools=tools, write=write)
+
+
+def _kept(outcomes: Iterable[Outcome], kept: list[Outcome]) -> Iterator[Outcome]:
+    """The same, and in the list, where an interruption leaves them."""
+    for one in outcomes:
+        kept.append(one)
+        yield one
+
+
+def _lines(regeneration: Regeneration, outcomes: list[Outcome]) -> Iterator[str]:
+    columns = min(shutil.get_terminal_size((WIDEST, 24)).columns, WIDEST)
+    bit, bushing = (None if tool is None else shown(tool) for tool in (regeneration.bit, regeneration.bushing))
+    return outcome_lines(outcomes, bit=bit, bushing=bushing, written=regeneration.write, columns=columns)
+
+
+def _print(lines: Iterable[str], outcomes: list[Outcome], place: Path | None, *, as_json: bool, write: bool) -> None:
+    if as_json:
+        click.echo(json.dumps([one.as_json() for one in outcomes if one.status], indent=2))
+        return
+    for line in lines:
+        click.echo(line)
+    if place is not None:
+        click.echo(f"Written: see {place.as_posix()}")
+    elif not write and any(one.status in ("keeps", "regenerated") for one in outcomes):
+        click.echo("Nothing was written: --write does it.")
+
+
+def _leave_report(folder: Path, lines: tuple[str, ...], outcomes: list[Outcome], total: int) -> Path | None:
+    """Write the dated report beside the jobs, under a name that is free; none where nothing was written."""
+    if not any(one.written for one in outcomes):
+        return None
+    today = date.today().isoformat()
+    text = report_text(lines, outcomes, date=today, left=total - len(outcomes))
+    for number in range(1, 1_000_000):
+        place = folder / (f"regenerate-{today}.txt" if number == 1 else f"regenerate-{today}-{number}.txt")
+        try:
+            with place.open("x", encoding="utf-8", newline="\n") as file:
+                file.write(text)
+        except FileExistsError:
+            continue
+        return place
+    raise OutputError(f"{shown_name(str(folder))}: far too many reports of {today} (delete some)")
+
+
+def status(outcomes: Iterable[Outcome]) -> int:
+    """2 where nothing can be said of a job, else 1 where one is impossible, else 0."""
+    return max((2 if one.status is None else int(one.status == "impossible") for one in outcomes), default=0)

@@ -1,0 +1,78 @@
+"""Which bushing keeps a template right when the bit changes?
+
+The opening stays as it is. With bit B and bushing G it cuts what the old pair cut where the offset
+(G - B) / 2 is the old one, the bushing still slides in it, and the corners are not coarser.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from jigtemplates.geometry.measure import deviation
+from jigtemplates.parameters.entries import Bushing
+from jigtemplates.practice import HAIR
+from jigtemplates.profiles import Profiles
+from jigtemplates.report import Report
+from jigtemplates.routing import route
+from jigtemplates.template import size_of
+
+#: How far the edge of the cut may move, mm a side, and the template still counts as right. Chosen: 0.05 mm in
+#: width, half of what a loose tenon's fit of 0.1 mm leaves; two nominal sizes of one tool (9.5 mm and 3/8 in) are
+#: within it.
+KEPT = 0.025
+
+
+@dataclass(frozen=True, slots=True)
+class CutWith:
+    """What a template cuts with a pair it was not made for; mm."""
+
+    width: float
+    length: float
+    corner_radius: float
+    #: largest distance between its edge and the edge that the job asks for
+    max_deviation: float
+
+
+def cut_with(old: Report, bit: float, bushing: float) -> CutWith | None:
+    """What the template of a report cuts with a bit and bushing of these diameters; None where it cuts nothing."""
+    template = old.template
+    outline = route(template.opening_at_rest, bit, bushing)
+    size = size_of(outline)
+    return size and CutWith(size.width, size.length, size.corner_radius, deviation(outline, template.cut))
+
+
+def keeps(old: Report, new: Report) -> bool:
+    """Whether the template of the old report is right with the tools of the new one, within KEPT.
+
+    Its cut is then as near to what the job asks as with the old pair or as a new template's; a report with
+    a stop, such as a bit that does not pass the bore, keeps nothing.
+    """
+    opening, made, best = old.template.opening_size, old.predicted, new.predicted
+    if new.stopped or opening is None or made is None or best is None or abs(new.offset - old.offset) > KEPT:
+        return False
+    bit, bushing = new.case.bit, new.case.bushing
+    if min(opening.width, opening.length) - bushing < new.job.tools.clearance - HAIR:
+        return False
+    cut = cut_with(old, bit, bushing)
+    return cut is not None and cut.max_deviation <= max(made.max_deviation, best.max_deviation) + KEPT
+
+
+def keeping(old: Iterable[Report], bit: float, profiles: Profiles) -> tuple[str, ...]:
+    """The person's own bushings whose offset with this bit is that of all the reports, the nearest first."""
+    offsets = [report.offset for report in old]
+    away = {name: max(abs((wide - bit) / 2 - offset) for offset in offsets) for name, wide, _ in _owned(profiles)}
+    near = (name for name, off in away.items() if off <= KEPT)
+    return tuple(sorted(near, key=lambda name: round(away[name], 3)))
+
+
+def wide_enough(bit: float, profiles: Profiles) -> tuple[str, ...]:
+    """The person's own bushings that the bit may pass, the narrowest first; an unknown bore may be wide enough."""
+    able = [(wide, name) for name, wide, bore in _owned(profiles) if wide > bit and (bore is None or bore > bit)]
+    return tuple(name for _, name in sorted(able, key=lambda one: one[0]))
+
+
+def _owned(profiles: Profiles) -> Iterator[tuple[str, float, float | None]]:
+    """Name, diameter and bore of each bushing that is not merely shipped with the program."""
+    for found in profiles.own("bushings"):
+        entry = found.entry
+        assert isinstance(entry, Bushing)
+        yield found.name, entry.diameter.mm, None if entry.bore is None else entry.bore.mm

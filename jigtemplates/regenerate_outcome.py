@@ -1,0 +1,108 @@
+"""What becomes of one job on the day the bit changes, as data and as JSON."""
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any, Literal
+
+from jigtemplates.checks import Finding, Level
+from jigtemplates.current import Kept
+from jigtemplates.parameters.job import Job
+from jigtemplates.regenerate_keep import CutWith
+from jigtemplates.report import DECIMALS, Report
+
+Status = Literal["unchanged", "keeps", "regenerated", "impossible"]
+Sizes = Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What becomes of one job, or the lines that say why nothing can be said of it."""
+
+    #: the job file
+    path: Path
+    #: the job's stem: its file's name, and -NAME of a size
+    job: str
+    #: unchanged: nothing is to be done. keeps: the template stays right with another bushing, or the one it has.
+    #: regenerated: it needs a new opening, or its files are to be made again. impossible: all stays as it is
+    status: Status | None = None
+    #: labels of bit and bushing the template was made for
+    old_tools: tuple[str, str] = ("", "")
+    #: labels of those it is to be used with
+    new_tools: tuple[str, str] = ("", "")
+    #: opening and cut of the existing template with its own tools, as in a report's JSON
+    opening: Sizes | None = None
+    predicted: Sizes | None = None
+    #: what the existing template cuts with the tools as they were given, else its own; None: nothing
+    cut: Sizes | None = None
+    #: the bushing with which the existing template stays right; None: the person has none
+    keep_with: str | None = None
+    #: the opening that is needed instead
+    new_opening: Sizes | None = None
+    findings: tuple[Finding, ...] = ()
+    #: the files that were written, as the person would open them
+    written: tuple[str, ...] = ()
+    #: why nothing can be said of the job
+    faults: tuple[str, ...] = ()
+
+    def as_json(self) -> dict[str, Any]:
+        """The object that `regenerate --json` prints: lengths in mm, null where there is none."""
+        bit, bushing = self.old_tools
+        return {
+            "job": self.job,
+            "old": {"bit": bit, "bushing": bushing, "opening": self.opening, "predicted_cut": self.predicted},
+            "cut_with_new_bit": self.cut,
+            "keep_template_with_bushing": self.keep_with,
+            "new_opening": self.new_opening,
+            "status": self.status,
+            "findings": [
+                {"level": f.level.value, "code": f.code, "where": f.where, "message": f.message} for f in self.findings
+            ],
+        }
+
+
+def unchanged(path: Path, job: Job, kept: Kept) -> Outcome:
+    """The outcome of a job whose files are right, from their manifest; KeyError, TypeError or ValueError if it is not
+    as we write them."""
+    results, tools = kept.data["results"], labels(job)
+    cut, opening = dict(results["predicted_cut"]), dict(results["opening"])
+    now = CutWith(cut["width"], cut["length"], opening["corner_radius"] - results["offset"], cut["max_deviation"])
+    return Outcome(
+        path,
+        job.stem,
+        "unchanged",
+        old_tools=tools,
+        new_tools=tools,
+        opening=opening,
+        predicted=cut,
+        cut=_rounded(now),
+        keep_with=tools[1],
+        findings=tuple(Finding(Level(f["level"]), f["code"], f["where"], f["message"]) for f in results["findings"]),
+    )
+
+
+def planned(path: Path, old: Report, new: Report, status: Status, cut: CutWith | None) -> Outcome:
+    """The outcome of a job by its reports with the old and the new tools."""
+    said, tools = old.as_json(), labels(new.job)
+    return Outcome(
+        path,
+        old.job.stem,
+        status,
+        old_tools=labels(old.job),
+        new_tools=tools,
+        opening=said["opening"],
+        predicted=said["predicted_cut"],
+        cut=cut and _rounded(cut),
+        keep_with=tools[1] if status == "keeps" else None,
+        new_opening=new.as_json()["opening"] if status == "regenerated" else None,
+        findings=new.findings,
+    )
+
+
+def labels(job: Job) -> tuple[str, str]:
+    """What to call the bit and the bushing of a job."""
+    return job.tools.bit.label, job.tools.bushing.label
+
+
+def _rounded(cut: CutWith) -> Sizes:
+    return {key: round(size, DECIMALS) + 0.0 for key, size in asdict(cut).items()}

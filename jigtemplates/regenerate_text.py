@@ -1,0 +1,105 @@
+"""What becomes of the jobs when the bit changes, as lines: a table, the reasons, and the dated report."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from textwrap import wrap
+
+from jigtemplates.checks import Level
+from jigtemplates.lengths import mm_text
+from jigtemplates.match_text import WIDEST
+from jigtemplates.regenerate_outcome import Outcome, Sizes, Status
+from jigtemplates.table import table_lines
+
+_HEADER = ("job", "made for", "would cut now", "keep it with", "new opening")
+#: What a status is called, before and after writing.
+_BEFORE: dict[Status, str] = {
+    "unchanged": "unchanged",
+    "keeps": "keep the template",
+    "regenerated": "make again",
+    "impossible": "cannot be made",
+}
+_AFTER = _BEFORE | {"keeps": "template kept", "regenerated": "made again", "impossible": "left as it was"}
+
+#: Notes that belong to this command and not to a check; the last is the same for every job.
+_OWN_NOTES, _SHARED_NOTE = ("shares-tools", "other-bushing"), "named-in-tools-file"
+
+
+def outcome_lines(
+    outcomes: Sequence[Outcome], *, bit: str | None, bushing: str | None, written: bool, columns: int = WIDEST
+) -> Iterator[str]:
+    """The table of all jobs of which something can be said, and below it why some cannot be made."""
+    said = [one for one in outcomes if one.status is not None]
+    pair = " and ".join(f"{kind} {text}" for kind, text in (("bit", bit), ("bushing", bushing)) if text)
+    yield f"With {pair}: {_summary(said, written)}"
+    if said:
+        header = (*_HEADER, "done" if written else "to do")
+        yield from table_lines(header, [_row(one, written) for one in said])
+    for line in dict.fromkeys(line for one in said for line in _reasons(one)):
+        yield from wrap(
+            line, max(columns, 40), initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False,
+            break_long_words=False,
+        )  # fmt: skip
+
+
+def _reasons(one: Outcome) -> Iterator[str]:
+    """Why a job cannot be made, and what belongs to this command."""
+    for finding in one.findings:
+        if finding.code == _SHARED_NOTE:
+            yield f"{finding.where}: {finding.message}"
+        elif finding.code in _OWN_NOTES or finding.level is Level.STOP:
+            yield f"{one.job}: {finding.where}: {finding.message}"
+
+
+def _summary(said: Sequence[Outcome], written: bool) -> str:
+    words, count = _AFTER if written else _BEFORE, Counter(one.status for one in said)
+    parts = [f"{word} {count[status]}" for status, word in words.items() if count[status]]
+    return f"{len(said)} job{'s' * (len(said) != 1)}{'; ' * bool(parts)}{', '.join(parts)}"
+
+
+def _row(one: Outcome, written: bool) -> tuple[str, ...]:
+    assert one.status is not None
+    return (
+        one.job,
+        " in ".join(one.old_tools),
+        _cut(one),
+        one.keep_with or "-",
+        sizes_text(one.new_opening) if one.new_opening else "-",
+        (_AFTER if written else _BEFORE)[one.status],
+    )
+
+
+def _cut(one: Outcome) -> str:
+    """What the existing template cuts, and how much wider or narrower than before."""
+    if one.cut is None:
+        return "nothing: too wide" if one.opening else "-"
+    change = 0.0 if one.predicted is None else one.cut["width"] - one.predicted["width"]
+    return sizes_text(one.cut) + (f" ({signed(change)})" if abs(change) >= LEAST_SHOWN else "")
+
+
+#: Smaller changes are shown as none, mm (half of the last decimal shown).
+LEAST_SHOWN = 0.0005
+
+
+def signed(mm: float) -> str:
+    """A change with its sign: "+0.3 mm", "-0.3 mm"."""
+    return ("-" if mm < 0 else "+") + mm_text(abs(mm), 3)
+
+
+def sizes_text(sizes: Sizes) -> str:
+    """Width x length: "13.2 x 53.2 mm"; of a circle its diameter."""
+    width, length = sizes["width"], sizes["length"]
+    radius = sizes.get("corner_radius")
+    if abs(width - length) < LEAST_SHOWN and (radius is None or abs(radius - width / 2) < LEAST_SHOWN):
+        return f"dia {mm_text(width, 3)}"
+    return f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(length, 3)}"
+
+
+def report_text(lines: Sequence[str], outcomes: Sequence[Outcome], *, date: str, left: int) -> str:
+    """The dated report: when, the table, every file written, the faults, and how many jobs were not reached."""
+    files = dict.fromkeys(name for one in outcomes for name in one.written)
+    faults = dict.fromkeys(line for one in outcomes for line in one.faults)
+    text = [f"jigtemplates regenerate, {date}", "", *lines]
+    text += ["", f"Files written: {len(files)}", *(f"  {name}" for name in files)]
+    text += ["", "Faults:", *(f"  {line}" for line in faults)] if faults else []
+    text += ["", f"Stopped early: {left} jobs were not looked at."] if left else []
+    return "\n".join(text) + "\n"
