@@ -1,0 +1,58 @@
+"""What a reader finds in a file: pieces, each an unbroken run of lines and arcs, in mm as the file has them.
+
+The file's own coordinates are kept (y runs down in an SVG), so that a place in a fault is the place that the
+drawing program shows.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import groupby
+
+from jigtemplates.geometry.outline import Segment
+from jigtemplates.imports.fit import Smooth, fitted, joined, whole_arc
+
+#: A line, an exact arc, or a curve by places along it.
+Part = Segment | Smooth
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Parts that follow one another without a break."""
+
+    parts: tuple[Part, ...]
+    #: True where the file itself says that the end goes on as the start
+    closed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """One entity, or one run of a path."""
+
+    #: what to call it in a fault: `path "leaf"`, `LINE 2F on layer "cut"`
+    name: str
+    #: its id or handle, by which it can be selected
+    ident: str | None
+    #: layers and groups it belongs to, by which it can be selected with others
+    groups: tuple[str, ...]
+    segments: tuple[Segment, ...]
+    #: True where the file itself says that the end goes on as the start
+    closed: bool
+    #: why it is no piece of a contour, a sentence without the file's name
+    fault: str | None = None
+
+
+def segments_of(parts: Iterable[Part], chord: float) -> tuple[Segment, ...]:
+    """Parts that follow one another as lines and arcs, curves fitted within chord, mm."""
+    done: list[Segment] = []
+    parts = [_arc_or_curve(part, chord) if isinstance(part, Smooth) else part for part in parts]
+    for is_curve, run in groupby(parts, lambda part: isinstance(part, Smooth)):
+        if is_curve:
+            curves = joined([part for part in run if isinstance(part, Smooth)])
+            done.extend(s for curve in curves for s in fitted(curve, chord))
+        else:
+            done.extend(part for part in run if not isinstance(part, Smooth))
+    return tuple(done)
+
+
+def _arc_or_curve(curve: Smooth, chord: float) -> Part:
+    return (whole_arc(curve, chord) if len(curve.places) > 1 else None) or curve

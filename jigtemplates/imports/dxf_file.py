@@ -1,0 +1,126 @@
+"""Reads a DXF drawing: every visible entity of the model space as drawn pieces in mm, blocks taken apart.
+
+Texts, dimensions, points, fillings and pictures draw no contour and are passed over; any other entity that is not
+followed is a fault of its own.
+"""
+
+import io
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from jigtemplates.errors import quoted
+from jigtemplates.imports.drawn import Drawn, segments_of
+from jigtemplates.imports.dxf_entities import READERS
+from jigtemplates.imports.dxf_guard import check_dxf
+from jigtemplates.imports.trouble import OutlineError, refuse
+from jigtemplates.lengths import Unit
+from jigtemplates.writers.ezdxf_import import import_ezdxf
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing as Document
+
+#: mm in each unit that $INSUNITS can name (DXF reference, header variables), as far as workshops use them.
+MM = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0, 8: 25.4e-6, 9: 25.4e-3, 10: 914.4, 13: 1e-3, 14: 100.0}
+_GIVEN = {"mm": 1.0, "in": 25.4}
+_NAMES = {
+    1: "inches",
+    2: "feet",
+    4: "mm",
+    5: "cm",
+    6: "m",
+    8: "microinches",
+    9: "mils",
+    10: "yards",
+    13: "µm",
+    14: "dm",
+}
+
+_ANNOTATION = ("TEXT", "MTEXT", "ATTDEF", "ATTRIB", "DIMENSION", "ARC_DIMENSION", "LARGE_RADIAL_DIMENSION", "LEADER")
+_NO_LINE = ("POINT", "HATCH", "IMAGE", "WIPEOUT", "VIEWPORT", "XLINE", "RAY", "ACAD_TABLE", "OLE2FRAME", "SEQEND")
+_PASSED_OVER = frozenset((*_ANNOTATION, "MULTILEADER", "MLEADER", "TOLERANCE", *_NO_LINE))
+
+
+def read_dxf(data: bytes, *, unit: Unit | None, chord: float) -> list[Drawn]:
+    """Every piece that the drawing shows, in its order; OutlineError where it cannot be read."""
+    check_dxf(data)
+    document = _document(data)
+    reading = _Reading(_unit(document, unit), chord, _hidden_layers(document))
+    return [piece for entity in document.modelspace() for piece in reading.pieces(entity, None)]
+
+
+def _document(data: bytes) -> "Document":
+    import_ezdxf()
+    from ezdxf.filemanagement import dxf_stream_info, read
+
+    try:
+        ascii_text = io.StringIO(data.decode("ascii", "replace").replace("\r\n", "\n"))
+        text = data.decode(dxf_stream_info(ascii_text).encoding, "replace")
+        return read(io.StringIO(text.replace("\r\n", "\n")))
+    except Exception:  # ezdxf meets a damaged file with whatever error comes first
+        refuse("is not a valid DXF drawing (save it anew from your drawing program)")
+
+
+def _unit(document: "Document", given: Unit | None) -> float:
+    """mm in the file's unit; OutlineError where nobody says it, or file and job say different ones."""
+    code = document.header.get("$INSUNITS", 0)
+    if not code:
+        if given is None:
+            refuse('does not say its unit (write units = "mm" or units = "in")')
+        return _GIVEN[given]
+    if code not in MM:
+        refuse(f"has a unit that no workshop uses, $INSUNITS {code} (set mm or inches in your drawing program)")
+    if given is not None and _GIVEN[given] != MM[code]:
+        refuse(f"says itself that it is in {_NAMES[code]} (leave units out, or set the unit in your drawing program)")
+    return MM[code]
+
+
+def _hidden_layers(document: "Document") -> frozenset[str]:
+    hidden = {layer.dxf.name.lower() for layer in document.layers if layer.is_off() or layer.is_frozen()}
+    return frozenset(hidden | {"defpoints"})  # what is on this one is never printed
+
+
+@dataclass(frozen=True)
+class _Reading:
+    """How entities become pieces."""
+
+    unit: float
+    chord: float
+    hidden: frozenset[str]
+
+    def pieces(self, entity: Any, block: Any) -> Iterator[Drawn]:
+        """The pieces of an entity, one from a block named and selected as the block's insertion."""
+        kind, layer = entity.dxftype(), entity.dxf.layer
+        if block is not None and layer == "0":  # what lies on layer 0 of a block is on the insertion's layer
+            layer = block.dxf.layer
+        if layer.lower() in self.hidden or entity.dxf.get("invisible", 0) or kind in _PASSED_OVER:
+            return
+        if kind == "INSERT":
+            yield from self._inserted(entity, block or entity)
+            return
+        handle = (block or entity).dxf.handle
+        name = f"{kind} {f'of block {handle}' if block is not None else handle} on layer {quoted(layer)}"
+        groups = (layer,) if block is None else (layer, block.dxf.layer)
+        yield from self._drawn(entity, kind, Drawn(name, handle, groups, (), False))
+
+    def _inserted(self, entity: Any, outer: Any) -> Iterator[Drawn]:
+        """A block's content, as often as it is put in, scaled and turned by ezdxf."""
+        for one in entity.multi_insert() if entity.mcount > 1 else (entity,):
+            for inner in one.virtual_entities():
+                yield from self.pieces(inner, outer)
+
+    def _drawn(self, entity: Any, kind: str, empty: Drawn) -> Iterator[Drawn]:
+        try:
+            if kind not in READERS:
+                refuse(f"is a {kind}, which is not read (explode it into lines, arcs or a polyline)")
+            run = READERS[kind](entity, self.unit, self.chord)
+            segments = segments_of(run.parts, self.chord)
+            if not all(math.isfinite(n) for s in segments for n in (*s.start, *s.end)):
+                refuse("has a number that is none (draw it anew)")
+        except OutlineError as trouble:
+            fault = f"{empty.name}: {trouble.sentences[0]}"
+            yield Drawn(empty.name, empty.ident, empty.groups, (), False, fault)
+            return
+        if segments:
+            yield Drawn(empty.name, empty.ident, empty.groups, segments, run.closed)

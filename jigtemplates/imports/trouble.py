@@ -1,0 +1,30 @@
+"""What can be wrong with a drawing, as sentences that still lack the file's name."""
+
+from collections.abc import Iterable
+from typing import NoReturn
+
+from jigtemplates.geometry.outline import Point
+
+
+class OutlineError(Exception):
+    """Faults in a drawing, a sentence for each; `outline_file` puts the file's name before them."""
+
+    def __init__(self, sentences: str | Iterable[str]) -> None:
+        #: in the order of the file
+        self.sentences: tuple[str, ...] = (sentences,) if isinstance(sentences, str) else tuple(sentences)
+        super().__init__(*self.sentences)
+
+
+def refuse(sentence: str) -> NoReturn:
+    """Raise OutlineError with one sentence."""
+    raise OutlineError(sentence)
+
+
+def place_text(p: Point) -> str:
+    """A place as the drawing program shows it, in mm: "(12.5, 3)"."""
+    return f"({number_text(p.x)}, {number_text(p.y)})"
+
+
+def number_text(value: float) -> str:
+    """At most three decimals, without trailing zeros or a minus before 0."""
+    return f"{round(value, 3) + 0.0:.3f}".rstrip("0").rstrip(".")
