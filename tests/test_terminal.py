@@ -88,6 +88,7 @@ def test_a_brief_report_leaves_the_notes_out(report: Report) -> None:
         "Bench rail, 10 x 50: 2 files in t/rail",
         "  warning  cut.width: mind this [some-code]",
     ]
+    assert plain(brief_lines(noted, unchanged=True))[0] == "Bench rail, 10 x 50: unchanged, 2 files in t/rail"
     stopped = report.with_findings((finding(Level.STOP),))
     assert plain(brief_lines(stopped))[0] == "Bench rail, 10 x 50: nothing made"
 

@@ -1,0 +1,327 @@
+"""The drawer: what was made, whether it still agrees, and what an opening cuts with another pair."""
+
+import json
+import math
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from jigtemplates.drawer import Tool, cut_by
+from jigtemplates.geometry.outline import Outline, Point, Region
+from jigtemplates.geometry.shapes import rectangle, round_hole, slot
+from jigtemplates.rings import plain_rings, regions_of
+
+Call = Callable[..., Any]
+
+TOOLS = 'units = "mm"\n[bits."mine"]\ndiameter = 9\n[bushings."narrow"]\ndiameter = 13\nbore = 9\n'
+
+
+@pytest.fixture
+def made(rail: Path, call: Call) -> Path:
+    """The plan's job, made for a CNC router; the folder of templates."""
+    assert call("make", "rail.toml", "--for", "cnc").status == 0
+    return rail.parent / "templates"
+
+
+def listed(call: Call, *args: str) -> list[dict[str, Any]]:
+    found: list[dict[str, Any]] = json.loads(call("drawer", "templates", *args, "--json").out)
+    return found
+
+
+def asked(call: Call, opening: str, bit: str, bushing: str, *more: str) -> Any:
+    return call("drawer", "--opening", opening, "--with-bit", bit, "--with-bushing", bushing, *more)
+
+
+def test_the_list(made: Path, call: Call) -> None:
+    """Name, pair, cut, plate, and that files and job agree."""
+    assert call("drawer", "templates") == (
+        0,
+        "1 template\n"
+        "  name  pair              cut         plate               files and job\n"
+        "  rail  3/8 in in 1/2 in  10 x 50 mm  140 x 140 mm, 6 mm  ok\n",
+        "",
+    )
+    assert listed(call) == [
+        {
+            "name": "rail",
+            "title": "Bench rail, 10 x 50",
+            "bit": "3/8 in",
+            "bushing": "1/2 in",
+            "cut": {"width": 10.0, "length": 50.0},
+            "plate": {"width": 140.0, "height": 140.0, "thickness": 6.0},
+            "state": ["ok"],
+            "changed_files": [],
+        }
+    ]
+
+
+def test_a_changed_file(made: Path, call: Call) -> None:
+    """A drawing somebody has edited, and one that is gone, are named."""
+    (made / "rail" / "rail_cnc.svg").write_bytes(b"mine")
+    (made / "rail" / "rail_cnc_mm.dxf").unlink()
+    (one,) = listed(call)
+    assert (one["state"], one["changed_files"]) == (["files changed"], ["rail_cnc_mm.dxf", "rail_cnc.svg"])
+    assert "  rail: changed or gone: rail_cnc_mm.dxf, rail_cnc.svg\n" in call("drawer", "templates").out
+
+
+def test_a_changed_job(made: Path, call: Call) -> None:
+    """A job that asks for something else now; with a file changed as well, both are said. A comment is no change."""
+    job = made.parent / "rail.toml"
+    job.write_text("# a comment\n" + job.read_text(encoding="utf-8"), encoding="utf-8")
+    assert listed(call)[0]["state"] == ["ok"]
+    job.write_text(job.read_text(encoding="utf-8").replace("width  = 10", "width  = 11"), encoding="utf-8")
+    (made / "rail" / "rail_cnc.svg").unlink()
+    assert listed(call)[0]["state"] == ["files changed", "job changed"]
+
+
+def test_where_the_job_is_looked_for(made: Path, call: Call, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Here, beside the folder of templates, or in --jobs alone; else it is not found."""
+    here = made.parent
+    (here / "elsewhere").mkdir()
+    monkeypatch.chdir(here / "elsewhere")
+    assert json.loads(call("drawer", "../templates", "--json").out)[0]["state"] == ["ok"]
+    (here / "rail.toml").rename(here / "elsewhere" / "rail.toml")
+    assert json.loads(call("drawer", "../templates", "--json").out)[0]["state"] == ["ok"]
+    monkeypatch.chdir(here)
+    assert listed(call)[0]["state"] == ["job not found"]
+    assert listed(call, "--jobs", "elsewhere")[0]["state"] == ["ok"]
+
+
+def test_a_size_that_is_no_longer_in_its_file(made: Path, call: Call) -> None:
+    """The file is there, but no job of this name in it."""
+    job = made.parent / "rail.toml"
+    text = (
+        job.read_text(encoding="utf-8").replace("width  = 10\n", "").replace("[tools]", "[cuts.a]\nwidth = 10\n[tools]")
+    )
+    job.write_text(text, encoding="utf-8")
+    assert listed(call)[0]["state"] == ["job not found"]
+    call("make", "rail.toml")
+    assert [(one["name"], one["state"]) for one in listed(call)] == [("rail", ["job not found"]), ("rail-a", ["ok"])]
+
+
+def test_a_job_from_text_has_no_file(made: Path, call: Call) -> None:
+    """A template whose manifest names no job file: not found."""
+    path = made / "rail" / "rail.json"
+    data = json.loads(path.read_text(encoding="utf-8"))
+    data["job"]["file"] = None
+    path.write_text(json.dumps(data), encoding="utf-8")
+    assert listed(call)[0]["state"] == ["job not found"]
+
+
+def test_a_job_that_cannot_be_read(made: Path, call: Call) -> None:
+    """It is said in the table and in a line, status 2; the template is listed."""
+    (made.parent / "rail.toml").write_text("width = \n", encoding="utf-8")
+    said = call("drawer", "templates")
+    assert (said.status, len(said.faults)) == (2, 1)
+    assert said.faults[0].startswith("rail.toml:1: column 9: ")
+    assert said.out.splitlines()[2].endswith("  job cannot be read")
+
+
+def test_with_another_pair(made: Path, call: Call) -> None:
+    """The opening of 13.175 mm with 9 mm in 12 mm cuts 10.175 mm: 3 mm less than the opening is wide."""
+    (one,) = listed(call, "--with-bit", "9 mm", "--with-bushing", "12 mm")
+    assert one["with_other_tools"] == {
+        "width": 10.175, "length": 50.175, "corner_radius": 5.0875, "wider": 0.175, "longer": 0.175,
+        "side_play": 1.175, "reason": None,
+    }  # fmt: skip
+    out = call("drawer", "templates", "--with-bit", "9 mm", "--with-bushing", "12 mm").out
+    assert out.startswith("1 template; with bit 9 mm and bushing 12 mm:\n")
+    assert "  10.175 x 50.175 mm  +0.175 mm wide, +0.175 mm long  " in out
+
+
+def test_with_one_other_tool(made: Path, call: Call) -> None:
+    """What is not given is the template's own; the same pair again makes no difference."""
+    assert listed(call, "--with-bit", "9 mm")[0]["with_other_tools"]["width"] == 9.475
+    assert listed(call, "--with-bushing", "12 mm")[0]["with_other_tools"]["width"] == 10.7
+    assert "  10 x 50 mm  none  " in call("drawer", "templates", "--with-bit", "3/8 in").out
+
+
+def test_with_tools_of_their_own(made: Path, call: Call) -> None:
+    """Names from a file of tools; a bit that does not pass the bore cuts nothing."""
+    (made.parent / "tools.toml").write_text(TOOLS, encoding="utf-8")
+    out = call("drawer", "templates", "--tools", "tools.toml", "--with-bit", "mine", "--with-bushing", "narrow").out
+    assert out.startswith('1 template; with bit "mine" and bushing "narrow":\n')
+    assert "  nothing    the bit (9 mm) does not pass the bushing's bore (9 mm)  " in out
+
+
+def test_damaged_and_foreign_manifests(made: Path, call: Call) -> None:
+    """One line for each, status 2; the others are listed. Other folders and hidden ones are passed over."""
+    for name, text in (("a", "{"), ("b", '{"program": {"name": "jigtemplates"}, "files": []}')):
+        (made / name).mkdir()
+        (made / name / f"{name}.json").write_text(text, encoding="utf-8")
+    (made / "c" / "c.json").mkdir(parents=True)
+    (made / "notes").mkdir()
+    (made / ".d").mkdir()
+    (made / ".d" / ".d.json").write_text("{", encoding="utf-8")
+    (made / "x.txt").write_text("x", encoding="utf-8")
+    said = call("drawer", "templates")
+    damaged = "this is no manifest of jigtemplates, or it is damaged (make the template again)"
+    assert said.status == 2
+    assert said.out.startswith("1 template\n")
+    assert said.faults == [
+        f"templates/a/a.json: {damaged}",
+        f"templates/b/b.json: {damaged}",
+        "templates/c/c.json: cannot be read (Is a directory)",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [("opening", 3), ("opening", [{"outer": [[0, 0, 0]], "holes": []}]), ("opening", [{"outer": "abc", "holes": []}]),
+     ("job", 3), ("job", {}), ("results", {"predicted_cut": None})],
+)  # fmt: skip
+def test_a_manifest_with_wrong_values(made: Path, call: Call, key: str, value: object) -> None:
+    """An opening that is none, no job, no cut: damaged, in one line."""
+    path = made / "rail" / "rail.json"
+    data = json.loads(path.read_text(encoding="utf-8"))
+    path.write_text(json.dumps({**data, key: value}), encoding="utf-8")
+    said = call("drawer", "templates", "--json")
+    line = "templates/rail/rail.json: this is no manifest of jigtemplates, or it is damaged (make the template again)\n"
+    assert said == (2, "[]\n", line)
+
+
+@pytest.mark.parametrize(
+    ("opening", "bit", "bushing", "says"),
+    [
+        ("13.2 x 53.2 mm", "9.5 mm", "13 mm", "cuts 9.7 x 49.7 mm, side play 0.2 mm"),
+        ("3/4 in x 3 in", "1/2 in", "5/8 in", "cuts 15.875 x 73.025 mm, side play 3.175 mm"),
+        ("40 mm", "12 mm", "24 mm", "cuts dia 28 mm, side play 16 mm"),
+        ("1/2 in", "3/8 in", "1/2 in", "cuts dia 9.525 mm, side play 0 mm"),
+        ("53.5 × 13.5 mm", "9.5 mm", "13 mm", "cuts 10 x 50 mm, side play 0.5 mm"),
+        ("12.9 mm x 50 mm", "9.5 mm", "13 mm", "cuts nothing: the bushing does not go into the opening"),
+        ("30 mm x 50 mm", "13 mm", "13 mm", "cuts nothing: the bushing (13 mm) is not wider than the bit (13 mm)"),
+        (
+            "30 mm x 50 mm", "11 mm", "1/2 in",
+            "cuts nothing: the bit (11 mm) does not pass the bushing's bore (10.319 mm)",
+        ),
+    ],
+)  # fmt: skip
+def test_an_opening_by_hand(here: Path, call: Call, opening: str, bit: str, bushing: str, says: str) -> None:
+    """What it cuts, or why nothing and status 1."""
+    said = asked(call, opening, bit, bushing)
+    assert (said.status, said.err) == (int("nothing" in says), "")
+    assert said.out.rstrip("\n").endswith(f"with bit {bit} in bushing {bushing}: {says}")
+
+
+def test_an_opening_by_hand_as_json(here: Path, call: Call) -> None:
+    """The sizes in mm, and why not."""
+    assert json.loads(asked(call, "1/2 in x 2 in", "3/8 in", "12 mm", "--json").out) == {
+        "opening": {"width": 12.7, "length": 50.8},
+        "bit": "3/8 in",
+        "bushing": "12 mm",
+        "width": 10.225,
+        "length": 48.325,
+        "corner_radius": 5.1125,
+        "side_play": 0.7,
+        "reason": None,
+    }
+    none = json.loads(asked(call, "12 mm", "9 mm", "13 mm", "--json").out)
+    assert (none["width"], none["side_play"], none["reason"]) == (
+        None, None, "the bushing does not go into the opening",
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("args", "lines"),
+    [
+        ((), ['give the folder of the templates, or --opening "WIDTH x LENGTH" for one made by hand']),
+        (
+            ("templates", "--opening", "9 mm"),
+            ['give the folder of the templates, or --opening "WIDTH x LENGTH" for one made by hand'],
+        ),
+        (("nowhere",), ["nowhere: the folder cannot be read (No such file or directory)"]),
+        (("empty",), ["empty: no template in this folder (give the folder that make wrote into)"]),
+        (("templates", "--with-bit", "9,5 mm"), ['--with-bit: "9,5 mm" is not a length (write 9.5 mm)']),
+        (
+            ("templates", "--jobs", "nowhere"),
+            ["--jobs: nowhere: there is no such folder (give the folder that holds the job files)"],
+        ),
+        (
+            ("templates", "--jobs", "rail.toml"),
+            ["--jobs: rail.toml: this is not a folder (give the folder that holds the job files)"],
+        ),
+        (
+            ("--opening", "9 mm"),
+            ["--opening: needs the pair to try in it (add --with-bit and --with-bushing)"],
+        ),
+        (
+            ("--opening", "9 mm", "--with-bit", "8 mm"),
+            ["--opening: needs the pair to try in it (add --with-bushing)"],
+        ),
+        (
+            ("--opening", "9 mm x 8 mm x 7 mm"),
+            ['--opening: "9 mm x 8 mm x 7 mm" has more than two sides (write "13.2 mm x 53.2 mm")'],
+        ),
+        (
+            ("--opening", "13,2 mm x 5 cm"),
+            ['--opening: "13,2 mm" is not a length (write 13.2 mm)', '--opening: "5 cm" is not a length (write 50 mm)'],
+        ),
+        (("--opening", "9"), ['--opening: "9" is not a length (the unit is missing; write 9 mm or 9 in)']),
+        (("--opening", "0 mm x 9 mm"), ['--opening: "0 mm" is not a size (write a length greater than 0)']),
+    ],
+)
+def test_options_that_will_not_do(made: Path, call: Call, args: tuple[str, ...], lines: list[str]) -> None:
+    """Each fault is one line, status 2, nothing on stdout."""
+    (made.parent / "empty").mkdir()
+    said = call("drawer", *args)
+    assert (said.status, said.out, said.faults) == (2, "", lines)
+
+
+def test_nothing_is_written(made: Path, call: Call) -> None:
+    """The drawer only looks."""
+    before = {p: p.stat().st_mtime_ns for p in made.parent.rglob("*")}
+    call("drawer", "templates", "--with-bit", "9 mm")
+    assert {p: p.stat().st_mtime_ns for p in made.parent.rglob("*")} == before
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    width=st.integers(800, 4000),
+    longer=st.integers(0, 6000),
+    bit=st.integers(300, 2000),
+    bushing=st.integers(400, 3000),
+)
+def test_the_sum_of_the_trade(width: int, longer: int, bit: int, bushing: int) -> None:
+    """Any slot cuts opening - bushing + bit, where the bushing goes in and is wider than the bit."""
+    w, length, b, g = width / 100, (width + longer) / 100, bit / 100, bushing / 100
+    cut = cut_by((Region(slot(length, w)),), Tool("bit", b), Tool("bushing", g))
+    if g <= b or g > w:
+        assert cut.reason is not None
+    else:
+        assert cut.reason is None
+        assert math.isclose(cut.width or 0, w - g + b, abs_tol=1e-6)
+        assert math.isclose(cut.length or 0, length - g + b, abs_tol=1e-6)
+        assert math.isclose(cut.side_play or 0, w - g, abs_tol=1e-9)
+
+
+@pytest.mark.parametrize(
+    "outline",
+    [
+        slot(50, 13.175),
+        rectangle(40, 20, 3),
+        rectangle(40, 20),
+        round_hole(40).moved(3, -2),
+        Outline.circle(Point(1.0, 2.0), 5.0, -1),
+        slot(50, 10).rotated(30),
+    ],
+)
+def test_an_outline_comes_back(outline: Outline) -> None:
+    """Numbers and back: the same extents and area to a nanometre, and a circle is still one."""
+    (back,) = regions_of(json.loads(json.dumps(plain_rings((Region(outline),)))))
+    assert (back.outer.as_circle is None) == (outline.as_circle is None)
+    assert back.outer.area == pytest.approx(outline.area, abs=1e-6)
+    assert tuple(back.outer.bounds) == pytest.approx(tuple(outline.bounds), abs=1e-8)
+
+
+def test_holes_come_back() -> None:
+    """A region's holes are kept as such; a ring of one vertex is none."""
+    region = Region(slot(80, 40), (Outline.circle(Point(0.0, 0.0), 5.0, -1),))
+    (back,) = regions_of(plain_rings((region,)))
+    assert len(back.holes) == 1
+    assert back.area == pytest.approx(region.area)
+    with pytest.raises(ValueError, match="at least two"):
+        regions_of([{"outer": [[0, 0, 0]], "holes": []}])

@@ -1,0 +1,98 @@
+"""A tool as an option gives it: a diameter or a name, what is known of it, and what will not do."""
+
+from pathlib import Path
+
+import pytest
+
+from jigtemplates.errors import InputError
+from jigtemplates.given_tool import GivenTool, Option, given_tools, shown
+from jigtemplates.profiles import Profiles
+
+TOOLS = """\
+units = "mm"
+[bits."8 mm spiral"]
+diameter = { nominal = "8 mm", measured = "7.95 mm" }
+[bushings."mine"]
+diameter = 14.3
+bore = 11
+[bushings."worn"]
+diameter = 14.3
+bore = 11.2
+[bushings."other"]
+diameter = 15
+"""
+
+
+@pytest.fixture
+def profiles(tmp_path: Path) -> Profiles:
+    (tmp_path / "tools.toml").write_text(TOOLS, encoding="utf-8")
+    return Profiles(tools=tmp_path / "tools.toml")
+
+
+def one(option: Option, profiles: Profiles) -> GivenTool | None:
+    return given_tools([option], profiles)[0]
+
+
+def test_a_diameter(profiles: Profiles) -> None:
+    """Its tidied text goes into a job; nobody knows its bore where profiles of that size differ or are silent."""
+    assert one(Option("--bit", "bits", ' 3/8" '), profiles) == GivenTool("3/8 in", 9.525, None, named=False)
+    assert one(Option("--bushing", "bushings", "14.3 mm"), profiles) == GivenTool("14.3 mm", 14.3, None, named=False)
+    assert one(Option("--bushing", "bushings", "15 mm"), profiles) == GivenTool("15 mm", 15.0, None, named=False)
+
+
+def test_a_bore_that_all_profiles_agree_on(profiles: Profiles) -> None:
+    """1/2 in is shipped with a bore of 13/32 in (10.31875 mm)."""
+    found = one(Option("--bushing", "bushings", "1/2 in"), profiles)
+    assert found is not None
+    assert found.bore == pytest.approx(10.31875)
+
+
+def test_a_name(profiles: Profiles) -> None:
+    """The measured diameter counts; names that begin like a length are names; a bushing's bore comes along."""
+    assert one(Option("--bit", "bits", "8 mm spiral "), profiles) == GivenTool("8 mm spiral", 7.95, None, named=True)
+    assert one(Option("--bushing", "bushings", "mine"), profiles) == GivenTool("mine", 14.3, 11.0, named=True)
+
+
+def test_nothing(profiles: Profiles) -> None:
+    """An option that was not given is no tool."""
+    assert one(Option("--bit", "bits", None), profiles) is None
+
+
+@pytest.mark.parametrize(
+    ("typed", "line"),
+    [
+        ("8 mm spral", '--bit: "8 mm spral" is neither a length nor a bit in the profiles (did you mean '
+         '"8 mm spiral"?)'),
+        ("8", '--bit: "8" is not a length (the unit is missing; write 8 mm or 8 in)'),
+        ("", '--bit: "" is not a length (it is empty; write a number and a unit, such as 9.5 mm or 3/8 in)'),
+        ("nan", '--bit: "nan" is not a length (a length is a finite number; write a number and a unit, such as '
+         "9.5 mm or 3/8 in)"),
+        ("0 mm", '--bit: "0 mm" is not a size (write a length greater than 0)'),
+    ],
+)  # fmt: skip
+def test_what_will_not_do(profiles: Profiles, typed: str, line: str) -> None:
+    """One line that names the option and says what to write."""
+    with pytest.raises(InputError) as caught:
+        one(Option("--bit", "bits", typed), profiles)
+    assert caught.value.lines == (line,)
+
+
+def test_a_name_nobody_knows(profiles: Profiles) -> None:
+    """The names that are known follow."""
+    with pytest.raises(
+        InputError, match=r'"xyz" is neither a length nor a guide bushing in the profiles \(known: "mine"'
+    ):
+        one(Option("--with-bushing", "bushings", "xyz"), profiles)
+
+
+def test_all_faults_at_once(profiles: Profiles) -> None:
+    """Two wrong tools are two lines."""
+    with pytest.raises(InputError) as caught:
+        given_tools([Option("--bit", "bits", "1"), Option("--bushing", "bushings", "2")], profiles)
+    assert [line.partition(":")[0] for line in caught.value.lines] == ["--bit", "--bushing"]
+
+
+def test_in_a_sentence() -> None:
+    """A name stands in quotes, a diameter does not."""
+    assert shown(GivenTool("mine", 1.0, None, named=True)) == '"mine"'
+    assert shown(GivenTool("8 mm", 8.0, None, named=False)) == "8 mm"
