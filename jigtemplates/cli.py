@@ -308,7 +308,13 @@ def profiles(kind: str | None, name: str | None, folder: Path | None, as_json: b
 @click.option(
     "--units", type=click.Choice(["mm", "in"]), default="mm", show_default=True, help="Units of bare numbers."
 )
-def new(path: Path | None, shape: str | None, units: str) -> int:
+@click.option(
+    "--schema",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Write the JSON schema of jobs for an editor, and stop.",
+)
+def new(path: Path | None, shape: str | None, units: str, schema: Path | None) -> int:
     """Write a job file with every key explained, ready to change.
 
     PATH is the file to write (default: the shape's name in this folder; - for the screen). A file that is
@@ -317,6 +323,11 @@ def new(path: Path | None, shape: str | None, units: str) -> int:
     """
     from jigtemplates.starter import new_job_path, starter_text, typed, write_starter
 
+    if schema is not None:
+        from jigtemplates.parameters.schema import shipped_schema
+
+        click.echo(f"wrote {typed(write_starter(schema, shipped_schema()))}")
+        return 0
     to_screen = path == Path("-")
     path = new_job_path(path) if path and not to_screen else None  # a name that will not do is refused unasked
     shape = shape or _asked_shape()

@@ -1,5 +1,6 @@
 """Starter jobs: they work as they stand, every commented key works too, and nothing is overwritten."""
 
+import json
 import re
 import tomllib
 from collections.abc import Callable
@@ -144,3 +145,14 @@ def test_a_place_that_cannot_be_written(here: Path) -> None:
         write_starter(Path("a\0.toml"), "")
     with pytest.raises(InputError, match="is there already"):
         write_starter(Path(), "")
+
+
+def test_the_schema_is_written_for_an_editor(here: Path, call: Call) -> None:
+    """`new --schema FILE` writes the very schema that is shipped, and never over a file that is there."""
+    done = call("new", "--schema", "job.schema.json")
+    assert (done.status, done.out) == (0, "wrote job.schema.json\n")
+    assert json.loads((here / "job.schema.json").read_text(encoding="utf-8"))["title"] == "A job of jigtemplates"
+    again = call("new", "--schema", "job.schema.json")
+    assert again.status == 2
+    assert again.err == "job.schema.json: is there already and is not overwritten (give another name)\n"
+    assert [path.name for path in here.iterdir()] == ["job.schema.json"]
