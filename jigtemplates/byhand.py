@@ -4,21 +4,28 @@ Places are in mm from the datum corner, the plate's lower-left one, seen from ab
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from jigtemplates.byhand_drill import INCH, METRIC, DrillHole, drill_holes, drilling_table
 from jigtemplates.byhand_easy import EasyOpening, easy_openings, easy_table
 from jigtemplates.byhand_fence import FenceCut, Pivot, fence_cuts, fence_table, is_circle, pivot_table, pivots
 from jigtemplates.byhand_table import Table
-from jigtemplates.lengths import Length
+from jigtemplates.lengths import Length, mm_text
 from jigtemplates.template import Template
 
 if TYPE_CHECKING:
+    from jigtemplates.parameters import job
     from jigtemplates.parameters.entries import Bit
     from jigtemplates.report import Report
 
-__all__ = ["ByHand", "DrillHole", "EasyOpening", "FenceCut", "Pivot", "Table", "by_hand"]
+__all__ = ["ByHand", "DrillHole", "EasyOpening", "FenceCut", "Pivot", "Table", "by_hand", "with_own_bits"]
+
+NO_OWN_BITS = (
+    "No bits of your own are written down, so only the job's is looked at. To add one: "
+    'jigtemplates tools add bits "my 1/2" diameter="1/2 in"'
+)
 
 
 @dataclass(frozen=True)
@@ -36,6 +43,8 @@ class ByHand:
     easy: tuple[EasyOpening, ...]
     #: True where the drills are the person's own, False where they are those that can be bought
     own_drills: bool
+    #: False where the person's own bits are not known, only the job's
+    own_bits: bool = True
 
     @property
     def inches(self) -> bool:
@@ -52,7 +61,8 @@ class ByHand:
             at_table = pivot_table(size.width, self.pivots, self.inches)
         else:
             at_table = fence_table(self.template, self.fence, self.inches)
-        return (drilling, at_table, easy_table(self.template, self.easy, self.inches))
+        easy = easy_table(self.template, self.easy, self.inches)
+        return (drilling, at_table, easy if self.own_bits else replace(easy, notes=(*easy.notes, NO_OWN_BITS)))
 
     def lines(self) -> Iterator[str]:
         """The tables for a terminal."""
@@ -77,3 +87,18 @@ def by_hand(report: "Report", bits: Iterable["Bit"], drills: Sequence[Length] = 
         easy=easy_openings(template, own_bits, drills) if has_opening else (),
         own_drills=bool(drills),
     )
+
+
+def with_own_bits(report: "Report", own: Iterable["Bit"]) -> ByHand:
+    """How to make it with the job's bit and the person's own, and drills that can be bought."""
+    bits = tuple(own)
+    return replace(by_hand(report, (_entry(report.job.tools.bit), *bits)), own_bits=bool(bits))
+
+
+def _entry(bit: "job.Bit") -> "Bit":
+    """The job's bit as an entry, with what matters here."""
+    from jigtemplates.parameters.entries import Bit
+
+    edges = bit.cutting_length
+    length = None if edges is None else Length(Fraction(edges), mm_text(edges, 3))
+    return Bit.model_construct(name=bit.name, diameter=bit.diameter, cutting_length=length)

@@ -1,11 +1,12 @@
 """Drilling by hand: what is drilled where, in order, and which drill comes nearest; mm from the datum corner."""
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from jigtemplates.byhand_table import Table, shown
-from jigtemplates.geometry.outline import Arc, Point, Regions
+from jigtemplates.geometry.outline import Arc, Point, Region, Regions
 from jigtemplates.lengths import MM_PER_INCH, Length, mixed_text, mm_text
 from jigtemplates.template import Template
 
@@ -15,6 +16,8 @@ METRIC = tuple(Length(Fraction(n, 2), mm_text(n / 2)) for n in range(2, 61))
 INCH = tuple(Length(Fraction(n, 64) * MM_PER_INCH, f"{mixed_text(Fraction(n, 64))} in") for n in range(3, 65))
 #: More than this nobody pares away, mm in diameter (chosen): it is sawn.
 PARED = 3.0
+#: How finely an outline is followed to see whether a hole has room, mm (chosen: nobody drills truer).
+ROUGH = 0.01
 #: A drill so little larger still counts as fitting, mm (chosen: no drill is truer).
 OVER = 0.01
 
@@ -53,17 +56,33 @@ def drill_holes(template: Template, drills: Sequence[Length]) -> tuple[DrillHole
 
 
 def opening_ends(opening: Regions) -> Iterator[tuple[Point, float, str]]:
-    """Centre and radius of every round end or corner of the opening, and what it is."""
+    """Centre and radius of every round end or corner of the opening in which a hole has room, and what it is."""
     for region in opening:
         circle = region.outer.as_circle
         if circle is not None:
             yield circle.center, circle.radius, "opening"
             continue
-        arcs = [s for s in region.outer.segments if isinstance(s, Arc) and s.turn > 0]
+        arcs = [s for s in region.outer.segments if isinstance(s, Arc) and s.turn > 0 and _has_room(region, s)]
         centers = {(round(arc.center.x, 6), round(arc.center.y, 6)): arc for arc in arcs}
         what = "end of the opening" if len(centers) == 2 else "corner of the opening"
         for _, arc in sorted(centers.items(), key=lambda found: found[0][::-1]):
             yield arc.center, arc.radius, what
+
+
+def _has_room(region: Region, arc: Arc) -> bool:
+    """Whether the whole circle of an arc lies in the region, to 0.02 mm: of an ellipse's arcs only some do."""
+    rings = [ring.flattened(ROUGH) for ring in region.rings]
+    edges = ((a, b) for ring in rings for a, b in zip(ring, [*ring[1:], ring[0]], strict=True))
+    return all(_from_edge(arc.center, a, b) >= arc.radius - 2 * ROUGH for a, b in edges)
+
+
+def _from_edge(point: Point, a: tuple[float, float], b: tuple[float, float]) -> float:
+    """Distance of a point from a straight edge, mm."""
+    (ax, ay), (bx, by) = a, b
+    dx, dy = bx - ax, by - ay
+    length = dx * dx + dy * dy
+    along = min(1.0, max(0.0, ((point.x - ax) * dx + (point.y - ay) * dy) / length)) if length else 0.0
+    return math.dist(point, (ax + along * dx, ay + along * dy))
 
 
 def widest_within(diameter: float, drills: Sequence[Length]) -> Length | None:

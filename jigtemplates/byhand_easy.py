@@ -19,8 +19,10 @@ MOST = 6
 #: A bit or drill so little narrower than the bushing still counts as being as wide, mm (chosen: rounding only).
 SAME = 1e-6
 
-WITH_CORNERS = "An opening with corners is not as wide as a bit or drill: there is none to choose."
-TOO_NARROW = "None of the bits and drills is as wide as the bushing."
+OTHER_SHAPE = "Only a slot or a round is as wide as a bit or drill: for this shape there is none to choose."
+NONE_NEAR = "None of the bits and drills is as wide as the bushing and near the opening's width."
+#: A cut further from the wanted one than this share of its width is no help (chosen).
+NEAR = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +52,10 @@ class EasyOpening:
 def easy_openings(template: Template, bits: Iterable["Bit"], drills: Iterable[Length]) -> tuple[EasyOpening, ...]:
     """Slots and rounds as wide as a bit or drill and no narrower than the bushing, the nearest cut first.
 
-    The cut's width is bit + opening - bushing (plan, section 3). None for a rectangle.
+    The cut's width is bit + opening - bushing (plan, section 3). None for other shapes.
     """
     job = template.job
-    if job.cut.shape == "rectangle":
+    if job.cut.shape not in ("slot", "round"):
         return ()
     bushing, cutter = job.tools.bushing.diameter.mm, job.tools.bit.diameter.mm
     wanted, more = narrow_side(job.cut), bushing - cutter
@@ -68,7 +70,7 @@ def easy_openings(template: Template, bits: Iterable["Bit"], drills: Iterable[Le
             clearance=round(diameter - bushing, 9),
         )
         for tool, kind, diameter in _tools(bits, drills)
-        if diameter >= bushing - SAME
+        if diameter >= bushing - SAME and abs(diameter - more - wanted) <= NEAR * wanted
     ]
     return tuple(sorted(found, key=lambda one: abs(one.difference))[:MOST])
 
@@ -85,10 +87,10 @@ def easy_table(template: Template, found: Sequence[EasyOpening], inches: bool) -
     """The easy openings as text; the reason alone where there is none."""
     header = ("made by", "opening", "length", "cut", "against the wanted", "bushing")
     title = "Openings your own bits and drills make directly"
-    if template.job.cut.shape == "rectangle":
-        return Table(title, header, (), (WITH_CORNERS,))
+    if template.job.cut.shape not in ("slot", "round"):
+        return Table(title, header, (), (OTHER_SHAPE,))
     if not found:
-        return Table(title, header, (), (TOO_NARROW,))
+        return Table(title, header, (), (NONE_NEAR,))
     notes = ["Change the cut's width in the job to the one you choose; the length stays."]
     if any(one.kind == "drill" for one in found) and template.job.cut.shape == "slot":
         notes.append("A drill makes the ends of a slot; saw and pare its sides to the lines between them.")

@@ -1,16 +1,17 @@
 """The opening at a router table: fence, stops or a pivot for each of the person's bits; millimetres.
 
-The plate lies on the table and one of its edges runs along the fence. Hold the drawing so that this edge is
-at the bottom: left and right are then as one sees them. The bit's axis travels between the middles of the opening's
-ends or corners, so nothing outside the opening is cut.
+The plate lies on the table, its upper face up, and one of its edges runs along the fence, which stands behind the bit.
+Hold the drawing so that this edge is away from you: left and right are then as one sees them from the front of the
+table. The bit's axis travels between the middles of the opening's ends or corners, so nothing outside it is cut.
 """
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from jigtemplates.byhand_table import Table, shown
-from jigtemplates.geometry.outline import Bounds
+from jigtemplates.geometry.outline import Arc, Bounds, Regions
 from jigtemplates.lengths import mm_text
 from jigtemplates.match import name_of
 from jigtemplates.template import Template
@@ -26,7 +27,19 @@ AS_WIDE = 0.05
 #: Bits shown for one opening, the widest first (chosen: the narrower ones take more settings).
 MOST_BITS = 4
 
+#: Areas that differ by less are the same, mm² (chosen: rounding only).
+SAME_AREA = 1e-3
+
+NOT_PLAIN = (
+    "This opening has other sides than straight ones along the plate's edges, or unequal corners: saw and file it."
+)
 NOT_TURNED = "The cut is turned in the plate, so its sides run along no edge: not possible with a fence."
+#: From the rotation: a table's bit turns counter-clockwise seen from above, so that its right side moves to the fence.
+FEED = (
+    "Feed against the bit's rotation, a few millimetres deep at a time: from right to left in a full-width run and in "
+    "one that widens on your side; from left to right, well pressed to the fence, in one that widens on the fence's "
+    "side."
+)
 NO_BIT = "None of the bits makes this opening: all are wider than it, or than its corners are round."
 
 
@@ -79,7 +92,7 @@ def fence_cuts(template: Template, bits: Iterable["Bit"]) -> tuple[FenceCut, ...
     A slot has two long sides, or one run for a bit as wide as it; a rectangle has four.
     """
     size = template.opening_size
-    if size is None or is_turned(template) or is_circle(template):
+    if size is None or is_turned(template) or not is_plain(template.opening):
         return ()
     radius, box = size.corner_radius, template.opening[0].bounds
     fitting = [bit for bit in distinct(bits) if bit.diameter.mm <= 2 * radius + AS_WIDE]
@@ -96,6 +109,16 @@ def is_circle(template: Template) -> bool:
     return len(template.opening) == 1 and template.opening[0].outer.as_circle is not None
 
 
+def is_plain(opening: Regions) -> bool:
+    """True for one upright opening of four straight sides, or two, with corners of one radius: its area says so."""
+    if len(opening) != 1 or opening[0].holes or opening[0].outer.as_circle is not None:
+        return False
+    outer = opening[0].outer
+    radius = min((s.radius for s in outer.segments if isinstance(s, Arc)), default=0.0)
+    plain = outer.bounds.width * outer.bounds.height - (4 - math.pi) * radius * radius
+    return abs(outer.area - plain) < SAME_AREA
+
+
 def _runs(template: Template, box: Bounds, radius: float, bit: "Bit") -> Iterator[FenceCut]:
     plate = template.job.plate
     along_x = box.width > 2 * radius + 1e-6  # else its ends are round and there is nothing straight that way
@@ -110,7 +133,10 @@ def _runs(template: Template, box: Bounds, radius: float, bit: "Bit") -> Iterato
 def _two_sides(
     edges: tuple[Edge, Edge], box: Bounds, radius: float, bit: "Bit", width: float, height: float, thickness: float
 ) -> Iterator[FenceCut]:
-    """The run with the first edge at the bottom and, unless that makes the whole width, with the other."""
+    """The run with the first edge at the fence and, unless that makes the whole width, with the other.
+
+    The box and the sides are given with the first edge at the bottom: seen from the fence, left and right exchanged.
+    """
     diameter = bit.diameter.mm
     room = box.height - diameter
     one_setting = room <= AS_WIDE
@@ -120,8 +146,8 @@ def _two_sides(
         diameter=diameter,
         edge=edges[0],
         fence=box.bottom + min(room, 0.0) / 2,
-        left_stop=box.right - radius - diameter / 2,
-        right_stop=width - box.left - radius - diameter / 2,
+        left_stop=width - box.left - radius - diameter / 2,
+        right_stop=box.right - radius - diameter / 2,
         settings=1 if one_setting else -int(-(box.height - AS_WIDE) // diameter),
         shift=0.0 if one_setting else room,
         too_short=bit.cutting_length.mm if bit.cutting_length is not None and edges_short else None,
@@ -156,9 +182,11 @@ def pivots(template: Template, bits: Iterable["Bit"]) -> tuple[Pivot, ...]:
 def fence_table(template: Template, cuts: Sequence[FenceCut], inches: bool) -> Table:
     """The runs as text; the reason alone where a fence is no help."""
     title = "The opening at a router table, with a fence"
-    header = ("bit", "edge on the fence", "fence to bit", "stop left", "stop right", "how")
+    header = ("bit", "edge", "fence to bit", "stop left", "stop right", "how")
     if is_turned(template):
         return Table(title, header, (), (NOT_TURNED,))
+    if not is_plain(template.opening):
+        return Table(title, header, (), (NOT_PLAIN,))
     if not cuts:
         return Table(title, header, (), (NO_BIT,))
     return Table(title, header, tuple(_fence_row(cut, inches) for cut in cuts), tuple(_fence_notes(cuts, inches)))
@@ -170,16 +198,19 @@ def _fence_row(cut: FenceCut, inches: bool) -> tuple[str, ...]:
 
 
 def _how(cut: FenceCut, inches: bool) -> str:
-    how = "one setting" if cut.settings == 1 else f"or same edge, fence {shown(cut.shift, inches)} further"
-    between = f"; {cut.settings - 2} between, or saw out the waste" if cut.settings > 2 else ""
     short = "" if cut.too_short is None else f"; cuts only {mm_text(cut.too_short)} deep"
-    return f"{how}{between}{short}"
+    if cut.settings == 1:
+        return f"one setting{short}"
+    if cut.edge in ("upper", "left"):
+        return f"the plate turned round{short}"
+    between = f"; {cut.settings - 2} between, or saw out the waste" if cut.settings > 2 else ""
+    return f"or same edge, fence {shown(cut.shift, inches)} further{between}{short}"
 
 
 def _fence_notes(cuts: Sequence[FenceCut], inches: bool) -> Iterator[str]:
     yield (
-        "Hold the drawing with the edge on the fence at the bottom: left and right are as you then see them. Fence and "
-        "stops are measured from the bit's side."
+        "Stand in front, the fence behind the bit, and hold the drawing with the edge that is on the fence away from "
+        "you: left and right are as you then see them. Fence and stops are measured from the bit's side."
     )
     if any(cut.settings > 1 for cut in cuts):
         yield "Drill the ends or corners first, and lower the plate onto the bit in such a hole."
@@ -187,7 +218,7 @@ def _fence_notes(cuts: Sequence[FenceCut], inches: bool) -> Iterator[str]:
     if len(both) > 1 and abs(both[0].fence - both[1].fence) < 0.005 and both[0].bit == both[1].bit:
         where = shown(both[0].fence, inches)
         yield f"The opening is in the middle: one fence setting ({where}) does both edges, the plate turned round."
-    yield "Feed against the bit's rotation, a few millimetres deep at a time, the plate never between bit and fence."
+    yield FEED
 
 
 def pivot_table(opening: float, found: Sequence[Pivot], inches: bool) -> Table:

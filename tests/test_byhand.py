@@ -5,8 +5,10 @@ from typing import Any
 
 import pytest
 
-from jigtemplates.byhand import ByHand, Table, by_hand
-from jigtemplates.byhand_drill import INCH, METRIC, widest_within
+from jigtemplates.byhand import ByHand, Table, by_hand, with_own_bits
+from jigtemplates.byhand_drill import INCH, METRIC, opening_ends, widest_within
+from jigtemplates.geometry.outline import BulgeVertex, Outline, Region
+from jigtemplates.geometry.shapes import slot as rounded_slot
 from jigtemplates.lengths import Length, parse_length
 from jigtemplates.parameters.entries import Bit
 from jigtemplates.report import Report
@@ -60,6 +62,17 @@ def test_corners_of_an_opening_are_drilled_row_by_row(report_with: Reports) -> N
         (90, 45, "corner of the opening"),
         (50, 55, "corner of the opening"),
         (90, 55, "corner of the opening"),
+    ]
+
+
+def test_only_arcs_with_room_for_their_whole_circle_are_drilled() -> None:
+    """A lens of two arcs of 25 mm, 30 mm long and 10 wide: no hole of 50 mm fits it; a slot's end of 5 mm does."""
+    lens = Outline.from_bulges([BulgeVertex(-15, 0, 1 / 3), BulgeVertex(15, 0, 1 / 3)])
+    assert list(opening_ends((Region(lens),))) == []
+    found = list(opening_ends((Region(rounded_slot(30, 10)),)))
+    assert [(round(p.x, 6), round(r, 6), what) for p, r, what in found] == [
+        (-10, 5, "end of the opening"),
+        (10, 5, "end of the opening"),
     ]
 
 
@@ -196,9 +209,13 @@ def test_where_no_opening_is_easy_the_table_says_why(report_with: Reports) -> No
     made = slot(report_with, bit(24), cut=cut)
     assert made.easy == ()
     assert made.tables()[2].notes == (
-        "An opening with corners is not as wide as a bit or drill: there is none to choose.",
+        "Only a slot or a round is as wide as a bit or drill: for this shape there is none to choose.",
     )
-    assert slot(report_with, bit(6)).tables()[2].notes == ("None of the bits and drills is as wide as the bushing.",)
+    none = ("None of the bits and drills is as wide as the bushing and near the opening's width.",)
+    assert slot(report_with, bit(6)).tables()[2].notes == none
+    # a cut of 10 is wanted; 19 mm would make 15, 19.5 would make 15.5
+    assert slot(report_with, bit(19.5)).tables()[2].notes == none
+    assert len(slot(report_with, bit(19)).easy) == 1
 
 
 # Together ------------------------------------------------------------------------------------------------------------
@@ -236,3 +253,18 @@ def test_lines_are_the_tables_one_after_the_other(report_with: Reports) -> None:
     lines = list(slot(report_with, bit(14)).lines())
     assert lines[:2] == ["Drilling, in this order", "  no.  x      y      drill  countersink  what"]
     assert "The opening at a router table, with a fence" in lines
+
+
+def test_the_jobs_bit_is_looked_at_with_the_persons_own(report_with: Reports) -> None:
+    """The bit of the job comes first; with none of one's own it stands alone, and the page says how to add some."""
+    tools = {"bit": {"name": "mine", "diameter": 8, "cutting_length": 5}, "bushing": 12}
+    report = report_with(tools=tools, plate=PLATE)
+    made = with_own_bits(report, [bit(8, name="other"), bit(14, name="wide")])
+    assert [(cut.bit, cut.too_short) for cut in made.fence] == [("wide", None), ("mine", 5.0), ("mine", 5.0)]
+    assert not any("of your own" in note for table in made.tables() for note in table.notes)
+    alone = with_own_bits(report, [])
+    assert {cut.bit for cut in alone.fence} == {"mine"}
+    assert alone.tables()[2].notes[-1] == (
+        "No bits of your own are written down, so only the job's is looked at. To add one: "
+        'jigtemplates tools add bits "my 1/2" diameter="1/2 in"'
+    )

@@ -1,6 +1,7 @@
 """The opening at a router table: fence, stops and pivots, and that they cut what they should."""
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -10,6 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jigtemplates.byhand import ByHand, FenceCut, by_hand
+from jigtemplates.byhand_fence import fence_cuts, fence_table, is_plain
+from jigtemplates.geometry.outline import BulgeVertex, Outline, Region
 from jigtemplates.parameters.entries import Bit
 from jigtemplates.report import Report
 
@@ -49,24 +52,24 @@ def test_a_narrower_bit_uses_both_edges_or_shifts_the_fence(report_with: Reports
     made = slot(report_with, bit(10))
     assert runs(made) == [("lower", 43.0, 85.0, 85.0), ("upper", 43.0, 85.0, 85.0)]
     assert [(c.settings, c.shift) for c in made.fence] == [(2, 4.0), (2, 4.0)]
-    assert made.tables()[1].rows[0][-1] == "or same edge, fence 4 mm further"
+    assert [row[-1] for row in made.tables()[1].rows] == ["or same edge, fence 4 mm further", "the plate turned round"]
     assert made.tables()[1].notes[2].startswith("The opening is in the middle: one fence setting (43 mm) does both")
 
 
 def test_an_opening_off_the_middle_has_other_distances(report_with: Reports) -> None:
     """Middle at (60, 40): below 40 - 7 = 33, above 100 - 47 = 53; ends at 40 and 80: 80 - 5 and 140 - 40 - 5.
 
-    With the upper edge on the fence the plate is turned round, and left and right change places.
+    With the lower edge away from oneself the plate's left end is on the right; turned round, they change places.
     """
     made = slot(report_with, bit(10), cut={"x": 60, "y": 40})
-    assert runs(made) == [("lower", 33.0, 75.0, 95.0), ("upper", 53.0, 95.0, 75.0)]
+    assert runs(made) == [("lower", 33.0, 95.0, 75.0), ("upper", 53.0, 75.0, 95.0)]
     assert not any("in the middle" in note for note in made.tables()[1].notes)
 
 
 def test_an_upright_slot_runs_along_the_sides(report_with: Reports) -> None:
     """Turned by 90 degrees, middle at (60, 50): right edge 140 - 67 = 73, left 53; ends at 30 and 70 in y."""
     made = slot(report_with, bit(10), cut={"angle": 90, "x": 60})
-    # right edge down: the plate's lower end is on the left, so 70 - 5 and 100 - 30 - 5
+    # right edge away: the plate's lower end is on the right, so 100 - 30 - 5 and 70 - 5
     assert runs(made) == [("right", 73.0, 65.0, 65.0), ("left", 53.0, 65.0, 65.0)]
 
 
@@ -112,6 +115,23 @@ def test_a_turned_opening_has_no_fence(report_with: Reports) -> None:
     assert len(slot(report_with, bit(10), cut={"angle": 180}).fence) == 2
 
 
+def test_only_straight_sides_with_equal_corners_run_along_a_fence(report_with: Reports) -> None:
+    """A slot and a rectangle do; a lens, unequal corners and two openings do not, and the table says so."""
+    lens = Outline.from_bulges([BulgeVertex(-15, 0, 1 / 3), BulgeVertex(15, 0, 1 / 3)])
+    corners = [(0, 5, 0.41421356), (5, 0, 0), (30, 0, 0), (30, 20, 0), (0, 20, 0)]  # one of four is round
+    uneven = Outline.from_bulges([BulgeVertex(*corner) for corner in corners])
+    made = slot(report_with, bit(10))
+    assert is_plain(made.template.opening)
+    assert not is_plain((Region(lens),))
+    assert not is_plain((Region(uneven),))
+    assert not is_plain(made.template.opening * 2)
+    odd = replace(made.template, opening=(Region(lens.moved(70, 50)),))
+    assert fence_cuts(odd, [bit(4)]) == ()
+    assert fence_table(odd, (), False).notes == (
+        "This opening has other sides than straight ones along the plate's edges, or unequal corners: saw and file it.",
+    )
+
+
 def test_the_widest_four_bits_are_told_each_size_once(report_with: Reports) -> None:
     """Narrower ones take more settings; a second bit of the same size says nothing new."""
     made = slot(report_with, *[bit(d) for d in (6, 8, 8, 9, 10, 11, 12)])
@@ -126,7 +146,7 @@ def test_a_bit_shorter_than_the_plate_is_thick_says_so(report_with: Reports) -> 
 
 
 def place(cut: FenceCut, along: float, width: float, height: float) -> tuple[float, float]:
-    """Where the bit's axis is on the plate, that far from the left end of the plate as it lies at the fence."""
+    """Where the bit's axis is on the plate, that far from the end of the plate that is on one's right."""
     off = cut.fence + cut.diameter / 2
     return {
         "lower": (along, off),
@@ -141,7 +161,7 @@ def swept(made: ByHand) -> Iterator[Any]:
     plate = made.template.job.plate
     for cut in made.fence:
         span = plate.width if cut.edge in ("lower", "upper") else plate.height
-        ends = (span - cut.right_stop - cut.diameter / 2, cut.left_stop + cut.diameter / 2)
+        ends = (span - cut.left_stop - cut.diameter / 2, cut.right_stop + cut.diameter / 2)
         path = shapely.LineString([place(cut, along, plate.width, plate.height) for along in ends])
         yield path.buffer(cut.diameter / 2, quad_segs=64)
 
@@ -206,3 +226,12 @@ def test_a_bit_as_wide_as_a_round_opening_plunges(report_with: Reports) -> None:
 def test_a_turned_round_is_still_a_round(report_with: Reports) -> None:
     """Turning a circle changes nothing."""
     assert len(slot(report_with, bit(10), cut={**ROUND, "diameter": 30}).pivots) == 1
+
+
+def test_where_the_wood_goes_is_against_the_rotation(report_with: Reports) -> None:
+    """Seen from above a table's bit turns counter-clockwise: only a run that widens on the fence's side goes right."""
+    assert slot(report_with, bit(10)).tables()[1].notes[-1] == (
+        "Feed against the bit's rotation, a few millimetres deep at a time: from right to left in a full-width run and "
+        "in one that widens on your side; from left to right, well pressed to the fence, in one that widens on the "
+        "fence's side."
+    )

@@ -9,6 +9,7 @@ import math
 import unicodedata
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from jigtemplates.drawing import Drawing, Pens
 from jigtemplates.errors import JigError, quoted
@@ -26,7 +27,7 @@ from jigtemplates.processes.paper_sheet import (
     sheets,
     window_below,
 )
-from jigtemplates.processes.paper_single import CLEAR, arrangements, fits, whole
+from jigtemplates.processes.paper_single import CLEAR, Arrangement, arrangements, fits, whole
 from jigtemplates.processes.paper_text import Block, info_block
 from jigtemplates.processes.paper_tilepage import GUTTER, edges_block, tile_window
 from jigtemplates.processes.paper_tiles import (
@@ -39,6 +40,10 @@ from jigtemplates.processes.paper_tiles import (
     marks_on,
     needed,
 )
+
+if TYPE_CHECKING:
+    from jigtemplates.byhand import ByHand
+    from jigtemplates.processes.paper_plan import PlanPages
 
 __all__ = ["PaperSize", "Pattern", "PatternNotes", "lay_out"]
 
@@ -59,6 +64,7 @@ class _Job:
     correction: tuple[float, float]
     mirrored: bool
     pens: Pens
+    by_hand: "ByHand | None"
 
     def head(self, sheet: Sheet, name: str, number: str, extra: tuple[str, ...] = ()) -> Block:
         """The header of one page."""
@@ -69,6 +75,14 @@ class _Job:
         """Facts, legend and cautions as a block of a width."""
         samples = legend(self.drawing, self.pens)
         return lambda width: info_block(self.notes, samples, width, size)
+
+    def plan(self, sheet: Sheet) -> "PlanPages | None":
+        """How the plate is made by hand, where that is wanted: the last pages."""
+        if self.by_hand is None:
+            return None
+        from jigtemplates.processes.paper_plan import plan_pages
+
+        return plan_pages(self.by_hand, self.notes, correction_notices(self.correction), self.mirrored, sheet)
 
     def pattern(self, sheet: Sheet, pages: tuple[Page, ...], ends: tuple[Mark, ...] = ()) -> Pattern:
         """The pages bound together."""
@@ -84,19 +98,21 @@ def lay_out(
     *,
     correction: tuple[float, float] = (1.0, 1.0),
     mirrored: bool = False,
+    by_hand: "ByHand | None" = None,
 ) -> Pattern:
-    """The pages of a drawing at true size: one where it fits, else a cover and tiles.
+    """The pages of a drawing at true size: one where it fits, else a cover and tiles; then the plan pages.
 
     correction multiplies what is printed across and up the page, to make good one printer's measured
     error: 100 over what its 100 mm bar measured. mirrored says so on every page; the drawing is
-    given already mirrored. Roles without a pen are left out. Raises JigError with a line for each fault.
+    given already mirrored. by_hand is what the plan pages say; without it there are none. Roles without a
+    pen are left out. Raises JigError with a line for each fault.
     """
     notes = _tidied(notes)
     drawing = replace(drawing, items=tuple(i for i in drawing.items if i.role in pens))
     faults = list(_faults(drawing, notes, paper, correction))
     if faults:
         raise JigError(faults)
-    job = _Job(drawing, drawing_inks(drawing, pens), notes, paper, correction, mirrored, pens)
+    job = _Job(drawing, drawing_inks(drawing, pens), notes, paper, correction, mirrored, pens, by_hand)
     return _single(job) or _tiled(job)
 
 
@@ -159,9 +175,17 @@ def _single(job: _Job) -> Pattern | None:
             head = job.head(sheet, "", "page 1 of 1")
             for way in arrangements(sheet, head, job.drawing, job.info(size)):
                 if fits(job.drawing, way.room):
-                    window = whole(job.drawing, job.inks, way.room)
-                    return job.pattern(sheet, (page(sheet, head, (way.notes,), (window,)),))
+                    return _on_one_page(job, sheet, way)
     return None
+
+
+def _on_one_page(job: _Job, sheet: Sheet, way: Arrangement) -> Pattern:
+    """The pattern whole on the first page, and the plan pages."""
+    plan = job.plan(sheet)
+    total = 1 + (len(plan.bodies) if plan else 0)
+    window = whole(job.drawing, job.inks, way.room)
+    first = page(sheet, job.head(sheet, "", f"page 1 of {total}"), (way.notes,), (window,))
+    return job.pattern(sheet, (first, *(plan.numbered(2, total) if plan else ())))
 
 
 def _tiled(job: _Job) -> Pattern:
@@ -170,7 +194,9 @@ def _tiled(job: _Job) -> Pattern:
     sheet, grid = min(plans, key=lambda plan: len(plan[1].printed))
     hairs = cross_hairs(grid, job.inks)
     ends = diagonal(grid, job.inks) if len(grid.printed) > 1 else ()
-    total = len(grid.printed) + 1
+    plan = job.plan(sheet)
+    before = len(grid.printed) + 1
+    total = before + (len(plan.bodies) if plan else 0)
     pages = {tile.name: number for number, tile in enumerate(grid.printed, 2)}
     tiles = []
     for tile in grid.printed:
@@ -179,7 +205,8 @@ def _tiled(job: _Job) -> Pattern:
         window = tile_window(tile, window_below(sheet, head), job.inks, marks)
         edges = edges_block(grid, tile, window.box, pages)
         tiles.append(page(sheet, head, (edges,), (window,), tile.name))
-    return job.pattern(sheet, (_cover(job, sheet, grid, ends, total), *tiles), ends)
+    last = plan.numbered(before + 1, total) if plan else ()
+    return job.pattern(sheet, (_cover(job, sheet, grid, ends, total), *tiles, *last), ends)
 
 
 def _sheets_for_tiles(job: _Job) -> list[Sheet]:
