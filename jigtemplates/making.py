@@ -9,11 +9,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from jigtemplates.byhand import ByHand, with_own_bits
 from jigtemplates.cautions import cautions
 from jigtemplates.drawing import Drawing, Pens
 from jigtemplates.facts import facts, size_text
 from jigtemplates.manifest import manifest_text, unlisted
-from jigtemplates.parameters.entries import Paper, Process
+from jigtemplates.parameters.entries import Bit, Paper, Process
 from jigtemplates.parameters.job import DxfChoice
 from jigtemplates.processes.machine import cnc_drawing, laser_drawing
 from jigtemplates.processes.pattern import paper_drawing
@@ -75,8 +76,10 @@ def make_files(report: Report, profiles: Profiles) -> Iterator[MadeFile]:
     if "cnc" in targets:
         yield from _machine_files(report, cnc_drawing(report.template), "cnc", profiles, dxf_files)
     if "paper" in targets:
+        own = [found.entry for found in profiles.own("bits") if isinstance(found.entry, Bit)]
+        by_hand = with_own_bits(report, own)
         for paper in report.job.make.papers:
-            yield _paper_file(report, paper, _process("paper", profiles))
+            yield _paper_file(report, paper, _process("paper", profiles), by_hand)
     yield _setup_file(report)
 
 
@@ -137,7 +140,7 @@ def _machine_files(
     yield MadeFile(_name(report, target, *kerf, ending=".svg"), svg, size)
 
 
-def _paper_file(report: Report, paper: Paper, process: Process) -> MadeFile:
+def _paper_file(report: Report, paper: Paper, process: Process, by_hand: ByHand) -> MadeFile:
     from jigtemplates.processes.paper import PaperSize, PatternNotes, lay_out
     from jigtemplates.writers.pdf import check_pdf, write_pdf
 
@@ -146,7 +149,7 @@ def _paper_file(report: Report, paper: Paper, process: Process) -> MadeFile:
     overall = size_text(drawing.width, drawing.height)
     notes = PatternNotes(report.job.title, facts(report), cautions(report.job), overall)
     size = PaperSize(paper.name, paper.width.mm, paper.height.mm, paper.margin.mm, paper.foot.mm, paper.overlap.mm)
-    pattern = lay_out(drawing, pens, notes, size, correction=make.correction, mirrored=make.mirrored)
+    pattern = lay_out(drawing, pens, notes, size, correction=make.correction, mirrored=make.mirrored, by_hand=by_hand)
     data = write_pdf(pattern)
     check_pdf(data, pattern)
     return MadeFile(_name(report, "paper", paper.name, ending=".pdf"), data, (drawing.width, drawing.height))

@@ -54,13 +54,22 @@ def manifest_text(report: Report, files: Listed, profiles: Profiles | None = Non
 
 @lru_cache(maxsize=8)  # the jobs of a folder share their profiles
 def made_with(profiles: Profiles, targets: tuple[Target, ...]) -> dict[str, Any]:
-    """What besides the job decides a file's bytes: the program, its libraries, and how the processes draw."""
+    """What besides the job decides a file's bytes: the program, its libraries, and how the processes draw.
+
+    On paper also the person's own bits, which the plan page tells what to do with.
+    """
     pens = {found.name: plain(found.entry) for found in profiles.entries("processes") if found.name in targets}
     return {
         "program": {"name": "jigtemplates", "version": _version("jigtemplates"), "sha256": code_hash()},
         "libraries": {name: _version(name) for name in LIBRARIES},
         "pens": {"sha256": _sha256(pens)},
+        **({"own_bits": {"sha256": _sha256(_own_bits(profiles))}} if "paper" in targets else {}),
     }
+
+
+def _own_bits(profiles: Profiles) -> list[Any]:
+    """In their order; of equal ones the first is named."""
+    return [(found.name, plain(found.entry)) for found in profiles.own("bits")]
 
 
 @cache

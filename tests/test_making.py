@@ -11,6 +11,7 @@ import pytest
 
 from jigtemplates.errors import OutputError
 from jigtemplates.making import make_files, write
+from jigtemplates.manifest import made_with
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report
 
@@ -253,3 +254,30 @@ def test_the_manifest_is_json(save: Save, tmp_path: Path) -> None:
         data = (tmp_path / "rail" / file["name"]).read_bytes()
         assert hashlib.sha256(data).hexdigest() == file["sha256"]
     assert len(manifest["files"]) == 7
+
+
+def test_the_plan_page_knows_the_persons_own_bits(report_with: ReportWith, tmp_path: Path) -> None:
+    """A bit as wide as the opening is told with its one setting, on the last page of every paper."""
+    import pypdfium2
+
+    (tmp_path / "tools.toml").write_text('[bits."my wide one"]\ndiameter = "13.175 mm"\n', encoding="utf-8")
+    made = list(make_files(report_with(make={"for": ["paper"]}), Profiles([tmp_path])))
+    papers = [file.data for file in made if "_paper_" in file.name]
+    assert len(papers) == 2
+    for data in papers:
+        pdf = pypdfium2.PdfDocument(data)
+        text = " ".join(pdf[len(pdf) - 1].get_textpage().get_text_range().split())
+        pdf.close()
+        assert "my wide one lower 63.41 mm" in text
+        assert "one setting" in text
+
+
+def test_own_bits_decide_whether_a_paper_is_still_right(tmp_path: Path) -> None:
+    """The manifest's hash of them changes with a bit; without paper there is none."""
+    (tmp_path / "tools.toml").write_text('[bits."mine"]\ndiameter = "13.2 mm"\n', encoding="utf-8")
+    none, one = made_with(Profiles(), ("paper",)), made_with(Profiles([tmp_path]), ("paper",))
+    assert none["own_bits"] != one["own_bits"]
+    assert {key: value for key, value in none.items() if key != "own_bits"} == {
+        key: value for key, value in one.items() if key != "own_bits"
+    }
+    assert "own_bits" not in made_with(Profiles([tmp_path]), ("laser", "cnc"))
