@@ -7,6 +7,7 @@ openings that are easy. Long tables go on to further pages. Each page has the ba
 import unicodedata
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from jigtemplates.byhand import ByHand
 from jigtemplates.fonts import missing
@@ -142,17 +143,21 @@ def _beside_tables(by_hand: ByHand, room: Bounds, size: float) -> tuple[Block, B
 
 def _cautions(by_hand: ByHand, width: float, size: float) -> Block:
     """The sketch of fence and stops where they are used, and the cautions that apply."""
-    at_table = bool(by_hand.fence or by_hand.pivots)
+    return _said(bool(by_hand.fence), bool(by_hand.fence or by_hand.pivots), width, size)
+
+
+@lru_cache(maxsize=8)  # they are the same for every plate that is about as wide
+def _said(with_fence: bool, at_table: bool, width: float, size: float) -> Block:
     said = (*DRILLING, *(ROUTER_TABLE if at_table else ()), *ALWAYS)
     title = paragraph("Take care", width, 3.6, bold=True)
     words = stacked((title, stacked((bullet(words, width, size) for words in said), 0.15 * size)), 0.5)
-    return stacked((fence_block(width), words), 3.0) if by_hand.fence else words
+    return stacked((fence_block(width), words), 3.0) if with_fence else words
 
 
 def _clean(block: Block) -> Block:
     """With a mark for each character that cannot be printed, as in the name of a bit."""
     words = "".join(text.string for text in block.texts)
-    if not missing([words]) and unicodedata.is_normalized("NFC", words):
+    if not missing(set(words)) and unicodedata.is_normalized("NFC", words):
         return block
     return replace(block, texts=tuple(replace(text, string=_printable(text.string)) for text in block.texts))
 

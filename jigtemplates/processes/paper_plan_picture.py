@@ -6,6 +6,7 @@ Block coordinates: origin in the upper-left corner, x right, y up and so negativ
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import product
 
 from jigtemplates.byhand import ByHand, DrillHole
 from jigtemplates.drawing import Stroke
@@ -34,6 +35,8 @@ ARM, CENTRE = 0.9, 1.3
 #: Directions in which a hole's number is looked for, degrees, the best first; distances from the hole, mm.
 AROUND = (45, 135, -45, -135, 90, 0, 180, -90)
 AWAY = (0.9, 2.6, 4.6, 7.0)
+#: How finely outlines are followed to keep numbers off them, mm (chosen).
+ROUGH = 0.05
 #: Line widths, mm.
 THICK, MEDIUM, THIN = 0.4, 0.25, 0.13
 BLUE = "#0072B2"  # of the published palette of Okabe and Ito
@@ -107,10 +110,10 @@ class _Plan:
         self.plate = Bounds(WIDE_SIDE, 0.0, WIDE_SIDE + scale * width, 0.0)
         top = -CAPTION - NARROW_SIDE
         self.plate = Bounds(WIDE_SIDE, top - scale * height, WIDE_SIDE + scale * width, top)
-        self.width = max(self.plate.right + NARROW_SIDE, LEAST_WIDTH)
+        self.width = math.ceil(max(self.plate.right + NARROW_SIDE, LEAST_WIDTH))
         self.height = WIDE_SIDE - self.plate.bottom
-        #: outlines, circles as middle and radius, and the lines of crosses as boxes: no number covers any of them
-        self.outlines: list[Outline] = []
+        #: outlines followed, circles as middle and radius, and the lines of crosses as boxes: no number covers any
+        self.outlines: list[Stroke] = []
         self.rounds: list[tuple[Point, float]] = []
         self.lines: list[Bounds] = []
 
@@ -150,7 +153,8 @@ class _Plan:
             self.sketch.inks.append(Ink(placed, width, BLACK, (), fill))
             circle = placed.as_circle
             if circle is None:
-                self.outlines.append(placed)
+                points = placed.flattened(ROUGH)
+                self.outlines.append(Stroke(tuple(Point(*point) for point in (*points, points[0]))))
             else:
                 self.rounds.append((circle.center, circle.radius))
 
@@ -204,9 +208,15 @@ class _Plan:
         screw = hole.what == "screw hole"
         radius = self.scale * (hole.countersink or hole.diameter) / 2 if screw else CENTRE * 0.7
         width = text_width(str(hole.number), SMALL, bold=True)
-        places = [(far, self._place(x, y, radius + far, way, width)) for far in AWAY for way in AROUND]
-        within = [(far, box) for far, box in places if self._is_left(box)]
-        found = next((place for place in within if self._is_clear(place[1])), within[0] if within else None)
+        found = None
+        for far, way in product(AWAY, AROUND):
+            box = self._place(x, y, radius + far, way, width)
+            if not self._is_left(box):
+                continue
+            if self._is_clear(box):
+                found = (far, box)
+                break
+            found = found or (far, box)
         if found is None:
             return False
         far, box = found

@@ -43,6 +43,8 @@ class Block:
 
     def placed(self, left: float, top: float) -> "Block":
         """The block with its upper-left corner at (left, top)."""
+        if left == top == 0.0:
+            return self
         return Block(
             self.height,
             tuple(t.moved(left, top) for t in self.texts),

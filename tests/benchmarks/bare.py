@@ -36,7 +36,7 @@ Shape = dict[str, Any]
 
 
 def main(folder: Path) -> None:
-    """Write the six files into the folder."""
+    """Write the seven files into the folder."""
     register_fonts()
     write_all(read_contours(), folder)
 
@@ -61,7 +61,7 @@ def write_all(contours: dict[str, Any], folder: Path) -> None:
         write_dxf(machine, contours["shapes"], folder / f"rail_{name}_mm.dxf")
         write_svg(machine, contours, folder / f"rail_{name}.svg")
     for name, paper in contours["papers"].items():
-        write_pdf(paper, contours["pattern"], contours["title"], folder / f"rail_paper_{name}.pdf")
+        write_pdf(paper, contours["pattern"], contours["title"], folder / f"rail_{name}.pdf")
 
 
 def write_dxf(layers: list[dict[str, Any]], shapes: list[Shape], path: Path) -> None:
@@ -107,33 +107,43 @@ def write_svg(layers: list[dict[str, Any]], contours: dict[str, Any], path: Path
 
 
 def write_pdf(paper: dict[str, Any], pattern: list[Any], title: str, path: Path) -> None:
-    """One page at true size: the pattern in its window, bars, facts, cautions."""
+    """Pages at true size: lines, windows on the pattern or on a picture, texts."""
     width, height = paper["size"]
     canvas = Canvas(str(path), (width * MM, height * MM), pageCompression=1, invariant=1, initialFontName="Sans")
     canvas.setTitle(title)
     canvas.setViewerPreference("PrintScaling", "None")
     canvas.setViewerPreference("Duplex", "Simplex")
-    canvas.scale(MM, MM)
-    canvas.setLineJoin(1)
-    draw_lines(canvas, paper["lines"])
-    canvas.saveState()
-    canvas.translate(*paper["origin"])
-    window = canvas.beginPath()
-    window.rect(*paper["window"])
-    canvas.clipPath(window, stroke=0, fill=0)
-    draw_lines(canvas, pattern)
-    canvas.restoreState()
-    draw_texts(canvas, paper["texts"])
-    canvas.showPage()
+    for page in paper["pages"]:
+        canvas.scale(MM, MM)
+        canvas.setLineJoin(1)
+        draw_lines(canvas, page["lines"])
+        for window in page["windows"]:
+            draw_window(canvas, window, pattern)
+        draw_texts(canvas, page["texts"])
+        canvas.showPage()
     canvas.save()
 
 
+def draw_window(canvas: Canvas, window: dict[str, Any], pattern: list[Any]) -> None:
+    """A part of the page: the plate's pattern, or lines and texts of its own."""
+    canvas.saveState()
+    canvas.translate(*window["origin"])
+    frame = canvas.beginPath()
+    frame.rect(*window["frame"])
+    canvas.clipPath(frame, stroke=0, fill=0)
+    draw_lines(canvas, window.get("lines", pattern))
+    draw_texts(canvas, window["texts"])
+    canvas.restoreState()
+
+
 def draw_lines(canvas: Canvas, pens: list[Any]) -> None:
-    """Each pen with all that it draws, in one path."""
-    for width, colour, dash, pieces in pens:
+    """Each pen with all that it draws, in one path; a fill of [] is none, a width of 0 no line."""
+    for width, colour, dash, fill, pieces in pens:
         canvas.setLineWidth(width)
         canvas.setStrokeColorRGB(*colour)
         canvas.setDash(dash)
+        if fill:
+            canvas.setFillColorRGB(*fill)
         path = canvas.beginPath()
         for piece in pieces:
             path.moveTo(*piece[0])
@@ -144,11 +154,11 @@ def draw_lines(canvas: Canvas, pens: list[Any]) -> None:
                     path.lineTo(*step)
                 else:
                     path.curveTo(*step)
-        canvas.drawPath(path, stroke=1, fill=0)
+        canvas.drawPath(path, stroke=int(width > 0), fill=int(bool(fill)), fillMode=1)
 
 
 def draw_texts(canvas: Canvas, texts: list[Any]) -> None:
-    """Each line of text where it stands, level or reading upwards."""
+    """Each line of text where it stands, level or turned."""
     for string, x, y, size, bold, anchor, angle, colour in texts:
         canvas.setFont("Sans-Bold" if bold else "Sans", size)
         canvas.setFillColorRGB(*colour)

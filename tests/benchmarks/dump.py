@@ -12,15 +12,18 @@ from typing import Any
 from xml.etree import ElementTree
 
 from jigtemplates import load_job, profiles_for, report_on
+from jigtemplates.byhand import with_own_bits
 from jigtemplates.cautions import cautions
 from jigtemplates.drawing import Stroke
 from jigtemplates.facts import facts, size_text
 from jigtemplates.geometry.outline import Arc, Outline
+from jigtemplates.parameters.entries import Bit
 from jigtemplates.processes.machine import cnc_drawing, laser_drawing
 from jigtemplates.processes.paper import PaperSize, PatternNotes, lay_out
-from jigtemplates.processes.paper_page import Ink, Text
+from jigtemplates.processes.paper_page import Ink, Page, Pattern, Text, Window
 from jigtemplates.processes.pattern import paper_drawing
 from jigtemplates.processes.pens import pens_of
+from jigtemplates.processes.setup import lay_out_setup
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report
 from jigtemplates.writers.dxf import nearest_index
@@ -39,13 +42,15 @@ def contours() -> dict[str, Any]:
     report = report_on(load_job(JOB, profiles=profiles))
     shapes: list[dict[str, Any]] = []
     machines = {name: list(_machine(report, name, profiles, shapes)) for name in ("laser", "cnc")}
-    pages = {paper.name: _page(report, paper.name, profiles) for paper in report.job.make.papers}
+    papers = {f"paper_{paper.name}": _pattern(report, paper.name, profiles) for paper in report.job.make.papers}
+    plate = next(iter(papers.values())).pages[0].windows[0].inks
+    papers["setup"] = lay_out_setup(report).pattern
     return {
         "title": report.job.title,
         "shapes": shapes,
         "machines": machines,
-        "pattern": next(iter(pages.values()))[0],
-        "papers": {name: page for name, (_, page) in pages.items()},
+        "pattern": _lines_of(plate),
+        "papers": {name: _paper(pattern, plate) for name, pattern in papers.items()},
     }
 
 
@@ -99,32 +104,44 @@ def _rounded(numbers: Iterable[float]) -> list[float]:
     return [round(number, 9) + 0.0 for number in numbers]
 
 
-def _page(report: Report, name: str, profiles: Profiles) -> tuple[list[Any], dict[str, Any]]:
-    """The lines of the plate, the same on every paper, and the rest of the page."""
+def _pattern(report: Report, name: str, profiles: Profiles) -> Pattern:
+    """The plate on one paper, with the plan page."""
     paper = profiles.find("papers", name).entry
     size = PaperSize(name, paper.width.mm, paper.height.mm, paper.margin.mm, paper.foot.mm, paper.overlap.mm)
     drawing = paper_drawing(report.template, report.predicted)
     overall = size_text(drawing.width, drawing.height)
     notes = PatternNotes(report.job.title, facts(report), cautions(report.job), overall)
-    pattern = lay_out(drawing, pens_of(profiles.find("processes", "paper").entry), notes, size)
-    (page,) = pattern.pages
-    (window,) = page.windows
+    by_hand = with_own_bits(report, [found.entry for found in profiles.own("bits") if isinstance(found.entry, Bit)])
+    pens = pens_of(profiles.find("processes", "paper").entry)
+    return lay_out(drawing, pens, notes, size, by_hand=by_hand)
+
+
+def _paper(pattern: Pattern, plate: tuple[Ink, ...]) -> dict[str, Any]:
+    """The pages of one file; windows on the plate leave its lines out, which are the same on every paper."""
+    return {"size": [pattern.width, pattern.height], "pages": [_page(page, plate) for page in pattern.pages]}
+
+
+def _page(page: Page, plate: tuple[Ink, ...]) -> dict[str, Any]:
+    windows = [_window(window, plate) for window in page.windows]
+    return {"lines": _lines_of(page.inks), "windows": windows, "texts": [_text(text) for text in page.texts]}
+
+
+def _window(window: Window, plate: tuple[Ink, ...]) -> dict[str, Any]:
     shown = window.shown
-    return _lines_of(window.inks), {
-        "size": [pattern.width, pattern.height],
+    return {
         "origin": _rounded(window.origin),
-        "window": _rounded([shown.left, shown.bottom, shown.width, shown.height]),
-        "lines": _lines_of(page.inks),
-        "texts": [_text(text) for text in page.texts],
+        "frame": _rounded([shown.left, shown.bottom, shown.width, shown.height]),
+        "texts": [_text(text) for text in window.texts],
+        **({} if window.inks == plate else {"lines": _lines_of(window.inks)}),
     }
 
 
 def _lines_of(inks: Iterable[Ink]) -> list[Any]:
     """Pens in turn, each with its pieces: a start, then ends of lines, curves, and [] to close."""
-    pens = groupby(inks, key=lambda ink: (ink.width, ink.colour, ink.dash))
+    pens = groupby(inks, key=lambda ink: (ink.width, ink.colour, ink.dash, ink.fill))
     return [
-        [width, _colour(colour), list(dash), [_piece(ink.shape) for ink in group]]
-        for (width, colour, dash), group in pens
+        [width, _colour(colour), list(dash), _colour(fill) if fill else [], [_piece(ink.shape) for ink in group]]
+        for (width, colour, dash, fill), group in pens
     ]
 
 

@@ -47,7 +47,7 @@ def imported(program: str, job: Path, out: Path) -> set[str]:
     paths = f"{ROOT}{':' if sys.platform != 'win32' else ';'}{Path(__file__).parent}"
     done = subprocess.run(command, check=True, capture_output=True, text=True, env={"PYTHONPATH": paths})
     names = done.stdout.splitlines()[-1].split()
-    own = sys.stdlib_module_names | {"jigtemplates", "bare", "__main__"}
+    own = sys.stdlib_module_names | {"jigtemplates", "bare", "__main__", "__mp_main__"}
     return {name for name in names if name.partition(".")[0] not in own}
 
 
@@ -103,8 +103,17 @@ def _svg(path: Path) -> list[Any]:
 
 
 def _looks_alike(a: Path, b: Path) -> bool:
-    """Whether two one-page files differ in no dot by more than a shade, at 72 dots per inch by another program."""
+    """Whether two files differ in no dot by more than a shade, at 72 dots per inch by another program."""
+    first, second = _rasters(a), _rasters(b)
+    return len(first) == len(second) and all(map(_alike, first, second))
+
+
+def _alike(a: Any, b: Any) -> bool:
+    return bool(a.shape == b.shape and abs(a - b).max() < MOST_SHADE)
+
+
+def _rasters(path: Path) -> list[Any]:
+    """Each page as shades of grey."""
     import pypdfium2  # type: ignore[import-untyped]
 
-    first, second = (pypdfium2.PdfDocument(path)[0].render(grayscale=True).to_numpy().astype(int) for path in (a, b))
-    return bool(first.shape == second.shape and abs(first - second).max() < MOST_SHADE)
+    return [page.render(grayscale=True).to_numpy().astype(int) for page in pypdfium2.PdfDocument(path)]
