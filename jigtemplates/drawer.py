@@ -53,6 +53,11 @@ class Drawn:
     #: of its plate, mm: width, height, thickness
     plate: tuple[float, float, float]
     opening: Regions
+    #: name of the job file; None for a job that came as text
+    job_file: str | None
+    #: hash of the resolved job, and the targets its files were made for
+    job_hash: str
+    targets: tuple[str, ...]
 
     @property
     def name(self) -> str:
@@ -98,8 +103,11 @@ def drawn_from(path: Path) -> Drawn:
             cut=Size(width := float(made["width"]), float(made["length"]), width / 2 if is_round else 0.0),
             plate=(float(plate["width"]), float(plate["height"]), float(plate["thickness"])),
             opening=regions_of(kept.data["opening"]),
+            job_file=None if job["file"] is None else Path(job["file"]).name,  # lest it lead elsewhere
+            job_hash=str(job["sha256"]),
+            targets=tuple(job["make"]["targets"]),
         )
-    except (KeyError, TypeError, ValueError, ZeroDivisionError):
+    except (AttributeError, KeyError, TypeError, ValueError, ZeroDivisionError):
         raise InputError(
             f"{shown_name(str(path))}: this is no manifest of jigtemplates, or it is damaged (make the template again)"
         ) from None
@@ -172,22 +180,18 @@ class Jobs:
         return (*("files changed",) * bool(drawn.changed_files), *self._of_job(drawn))
 
     def _of_job(self, drawn: Drawn) -> Iterator[str]:
-        said = drawn.kept.data["job"]
-        path = self._file(said.get("file"))
+        path = None if drawn.job_file is None else self._file(drawn.job_file)
         if path is None:
             yield "job not found"
             return
         own = profiles_for(path, self.profiles, tools=self.tools)
-        targets = said.get("make", {}).get("targets")  # `make --for` makes fewer files of the same template
-        jobs = {job.stem: job for job in load_jobs(path, profiles=own, targets=targets)}
+        # `make --for` makes fewer files of the same template
+        jobs = {job.stem: job for job in load_jobs(path, profiles=own, targets=drawn.targets)}
         if drawn.name not in jobs:
             yield "job not found"
-        elif job_hash(jobs[drawn.name]) != said.get("sha256"):
+        elif job_hash(jobs[drawn.name]) != drawn.job_hash:
             yield "job changed"
 
-    def _file(self, name: object) -> Path | None:
-        """The job file of that name; of the name only the last part counts."""
-        if not isinstance(name, str) or not name:
-            return None
-        places = (folder / Path(name).name for folder in self.folders)
-        return next((place for place in places if os.path.isfile(place)), None)
+    def _file(self, name: str) -> Path | None:
+        places = (folder / name for folder in self.folders)
+        return next((place for place in places if name and os.path.isfile(place)), None)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from jigtemplates.batch import placed
 from jigtemplates.drawer import Jobs, Tool, cut_by, drawn_from, manifests_in, with_tools
 from jigtemplates.drawer_text import Entry, drawer_lines, opening_lines, said_of_opening
 from jigtemplates.errors import InputError, quoted
@@ -79,8 +80,8 @@ def _print_folder(folder: Path, asked: Asked, jobs: Jobs, *, as_json: bool) -> i
     for path in manifests_in(folder):
         try:
             entries.append(_entry(path, asked, jobs, faults))
-        except InputError as error:
-            faults += error.lines
+        except Exception as error:  # of ours too: one template's fault is not the others'
+            faults += placed(error, path)
     bit, bushing = asked.labels
     lines = drawer_lines(entries, bit=bit, bushing=bushing)
     _print([json.dumps([entry.as_json() for entry in entries], indent=2)] if as_json else lines)

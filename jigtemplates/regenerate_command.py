@@ -4,12 +4,13 @@ import json
 import shutil
 from collections.abc import Iterable, Iterator
 from datetime import date
+from itertools import count
 from pathlib import Path
 
 import click
 
 from jigtemplates.batch import job_files, refuse_shared_folders, refuse_what_is_no_folder
-from jigtemplates.errors import InputError, OutputError
+from jigtemplates.errors import InputError
 from jigtemplates.given_tool import Option, given_tools, shown
 from jigtemplates.match_text import WIDEST
 from jigtemplates.parallel import processes_for
@@ -104,7 +105,7 @@ def _leave_report(folder: Path, lines: tuple[str, ...], outcomes: list[Outcome],
         return None
     today = date.today().isoformat()
     text = report_text(lines, outcomes, date=today, left=total - len(outcomes))
-    for number in range(1, 1_000_000):
+    for number in count(1):
         place = folder / (f"regenerate-{today}.txt" if number == 1 else f"regenerate-{today}-{number}.txt")
         try:
             with place.open("x", encoding="utf-8", newline="\n") as file:
@@ -112,7 +113,7 @@ def _leave_report(folder: Path, lines: tuple[str, ...], outcomes: list[Outcome],
         except FileExistsError:
             continue
         return place
-    raise OutputError(f"{shown_name(str(folder))}: far too many reports of {today} (delete some)")
+    raise AssertionError  # there is always a number more
 
 
 def status(outcomes: Iterable[Outcome]) -> int:

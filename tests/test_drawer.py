@@ -172,7 +172,7 @@ def test_damaged_and_foreign_manifests(made: Path, call: Call) -> None:
 @pytest.mark.parametrize(
     ("key", "value"),
     [("opening", 3), ("opening", [{"outer": [[0, 0, 0]], "holes": []}]), ("opening", [{"outer": "abc", "holes": []}]),
-     ("job", 3), ("job", {}), ("results", {"predicted_cut": None})],
+     ("job", 3), ("job", {}), ("job", {"cut": "abc", "plate": {}}), ("results", {"predicted_cut": None})],
 )  # fmt: skip
 def test_a_manifest_with_wrong_values(made: Path, call: Call, key: str, value: object) -> None:
     """An opening that is none, no job, no cut: damaged, in one line."""
@@ -325,3 +325,39 @@ def test_holes_come_back() -> None:
     assert back.area == pytest.approx(region.area)
     with pytest.raises(ValueError, match="at least two"):
         regions_of([{"outer": [[0, 0, 0]], "holes": []}])
+
+
+def test_a_fault_of_ours_names_the_template(made: Path, call: Call, monkeypatch: pytest.MonkeyPatch) -> None:
+    """An error nobody foresaw is a line with the manifest's name, status 2."""
+
+    def broken(*_: object) -> None:
+        raise ZeroDivisionError("x")
+
+    monkeypatch.setattr("jigtemplates.drawer.route", broken)
+    said = call("drawer", "templates", "--with-bit", "9 mm")
+    line = "templates/rail/rail.json: a fault in jigtemplates itself: ZeroDivisionError: x (please report it)\n"
+    assert (said.status, said.err) == (2, line)
+    assert said.out == "0 templates; with bit 9 mm:\n"
+
+
+def test_a_measured_bushing_is_called_what_it_is_sold_as(rail: Path, call: Call) -> None:
+    """Its label is the nominal size, and it cuts by the measured one."""
+    text = rail.read_text(encoding="utf-8")
+    measured = '{ diameter = { nominal = "1/2 in", measured = "12.6 mm" } }'
+    rail.write_text(text.replace('"1/2 in"', measured), encoding="utf-8")
+    assert call("make", "rail.toml", "--for", "cnc").status == 0
+    (one,) = listed(call, "--with-bushing", "12.7 mm")
+    assert (one["bushing"], one["cut"]["width"], one["with_other_tools"]["width"]) == ("1/2 in", 10.0, 9.9)
+
+
+def test_a_reader_that_has_gone(made: Path, call: Call, monkeypatch: pytest.MonkeyPatch) -> None:
+    """`| head`: nothing more is said, and the status is that of the work."""
+
+    def gone(*_: object, **__: object) -> None:
+        raise BrokenPipeError
+
+    silenced: list[bool] = []
+    monkeypatch.setattr("jigtemplates.drawer_command.click.echo", gone)
+    monkeypatch.setattr("jigtemplates.drawer_command.silence", lambda: silenced.append(True))
+    assert call("drawer", "templates").status == 0
+    assert silenced == [True]

@@ -6,6 +6,7 @@ import subprocess
 import sys
 import threading
 import time
+from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
 from typing import Any
 
@@ -152,3 +153,14 @@ def is_running(process: str) -> bool:
         return Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
     except OSError:
         return False
+
+
+def test_a_pool_that_breaks_while_work_is_handed_out() -> None:
+    """What could not be handed out any more is as broken as what was."""
+
+    class Broken:
+        def submit(self, *_: Any) -> None:
+            raise BrokenProcessPool("a process ended")
+
+    future = parallel._submitted(Broken(), "1")  # type: ignore[arg-type]
+    assert isinstance(future.exception(), BrokenProcessPool)

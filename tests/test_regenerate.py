@@ -722,3 +722,16 @@ def test_the_text_of_a_report() -> None:
     one = Outcome(Path("a"), "a", written=("x", "y"), faults=("f",))
     text = report_text(["table"], [one, one], date="2031-04-05", left=0)
     assert text == "jigtemplates regenerate, 2031-04-05\n\ntable\n\nFiles written: 2\n  x\n  y\n\nFaults:\n  f\n"
+
+
+def test_a_reader_that_has_gone(made: Path, call: Call, monkeypatch: pytest.MonkeyPatch) -> None:
+    """`| head`: nothing more is said, and the status is that of the work."""
+
+    def gone(*_: object, **__: object) -> None:
+        raise BrokenPipeError
+
+    silenced: list[bool] = []
+    monkeypatch.setattr("jigtemplates.regenerate_command.click.echo", gone)
+    monkeypatch.setattr("jigtemplates.regenerate_command.silence", lambda: silenced.append(True))
+    assert call("regenerate", "jobs", "--bit", "9.5 mm").status == 0
+    assert silenced == [True]
