@@ -11,7 +11,18 @@ import numpy as np
 import shapely
 
 from jigtemplates.errors import quoted
-from jigtemplates.geometry.outline import TAU, Arc, BulgeVertex, Outline, Point, Region, Segment, segment_from_bulge
+from jigtemplates.geometry.curves import direction
+from jigtemplates.geometry.outline import (
+    TAU,
+    Arc,
+    BulgeVertex,
+    Line,
+    Outline,
+    Point,
+    Region,
+    Segment,
+    segment_from_bulge,
+)
 from jigtemplates.imports.chains import Chain
 from jigtemplates.imports.curves import ended
 from jigtemplates.imports.trouble import OutlineError, number_text, place_text, refuse
@@ -25,8 +36,12 @@ FURTHEST = 1e7
 CHORD, FINE = 1e-3, 1e-4
 #: Arcs whose centres and radii differ by less are one arc, mm (chosen: the last of the six decimals of a file).
 SAME_CIRCLE = 2e-6
+#: A corner this far beside the line past it is none, mm (chosen: as for an arc that is straight).
+STRAIGHT = 5e-7
 #: Shorter segments are rounding, mm (chosen: the geometry's own limit is ten times that).
 NOTHING = 1e-5
+#: Most contours in one outline (chosen: each is compared with each).
+MOST = 500
 #: Most contours named in a fault (chosen: it stays a line).
 NAMED = 8
 
@@ -53,6 +68,8 @@ def region_of(chains: Sequence[Chain], scale: float = 1.0) -> Region:
     Sizes are judged after scale. Raises OutlineError with a sentence for each chain that is no contour, and where
     the contours cross, lie on each other or enclose several areas.
     """
+    if len(chains) > MOST:
+        refuse(f"holds {len(chains)} contours (at most {MOST}; select the ones that are meant)")
     faults = [fault for chain in chains if (fault := chain.fault or _size_fault(chain, scale))]
     contours = [] if faults else [_contour(chain) for chain in chains]
     faults += [fault for contour in contours if (fault := _crossing(contour))]
@@ -106,7 +123,19 @@ def tidied(outline: Outline) -> Outline:
             done[-1] = _together(done[-1], s)
         else:
             done.append(s)
-    return Outline(tuple(done))
+    return Outline(tuple(_without_seam(done)))
+
+
+def _without_seam(segments: list[Segment]) -> list[Segment]:
+    """Without the corner that is none where a contour begins in the middle of a straight, as ours do."""
+    first, last = segments[0], segments[-1]
+    if len(segments) < 4 or isinstance(first, Arc) or isinstance(last, Arc):
+        return segments
+    (ax, ay), (bx, by) = direction(last), direction(first)
+    beside = abs(ax * by - ay * bx) * min(first.length, last.length)
+    if beside > STRAIGHT or ax * bx + ay * by < 0:
+        return segments
+    return [Line(last.start, first.end), *segments[1:-1]]
 
 
 def _goes_on(a: Segment, b: Segment) -> bool:

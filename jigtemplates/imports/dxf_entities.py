@@ -77,7 +77,7 @@ def _polyline(entity: Any, unit: float, _: float) -> Run:
 
 def _polygon(entity: Any, points: Any, unit: float, closed: bool) -> Run:
     """A flat polyline with bulges in the entity's own plane."""
-    side = entity.dxf.extrusion.z if entity.dxf.hasattr("extrusion") else 1.0
+    side = entity.dxf.extrusion.normalize().z if entity.dxf.hasattr("extrusion") else 1.0
     if abs(abs(side) - 1.0) > FLAT:
         refuse("does not lie in the drawing's plane (draw it flat)")
     across = math.copysign(1.0, side)  # the arbitrary axis of a plane turned over is -x (DXF reference, "OCS")

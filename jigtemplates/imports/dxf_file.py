@@ -106,9 +106,13 @@ class _Reading:
 
     def _inserted(self, entity: Any, outer: Any) -> Iterator[Drawn]:
         """A block's content, as often as it is put in, scaled and turned by ezdxf."""
-        for one in entity.multi_insert() if entity.mcount > 1 else (entity,):
-            for inner in one.virtual_entities():
-                yield from self.pieces(inner, outer)
+        try:
+            copies = entity.multi_insert() if entity.mcount > 1 else (entity,)
+            inside = [inner for one in copies for inner in one.virtual_entities()]
+        except Exception:  # as in `_document`
+            refuse(f"block {quoted(entity.dxf.get('name', ''))} cannot be taken apart (explode it)")
+        for inner in inside:
+            yield from self.pieces(inner, outer)
 
     def _drawn(self, entity: Any, kind: str, empty: Drawn) -> Iterator[Drawn]:
         try:
@@ -118,9 +122,9 @@ class _Reading:
             segments = segments_of(run.parts, self.chord)
             if not all(math.isfinite(n) for s in segments for n in (*s.start, *s.end)):
                 refuse("has a number that is none (draw it anew)")
-        except OutlineError as trouble:
-            fault = f"{empty.name}: {trouble.sentences[0]}"
-            yield Drawn(empty.name, empty.ident, empty.groups, (), False, fault)
+        except Exception as error:  # as in `_document`
+            said = error.sentences[0] if isinstance(error, OutlineError) else "is damaged (draw it anew)"
+            yield Drawn(empty.name, empty.ident, empty.groups, (), False, f"{empty.name}: {said}")
             return
         if segments:
             yield Drawn(empty.name, empty.ident, empty.groups, segments, run.closed)

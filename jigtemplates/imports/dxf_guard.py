@@ -51,7 +51,7 @@ def _contents(lines: list[bytes]) -> dict[bytes, _Content]:
             here = found.setdefault(body.get(b"2", b"").upper(), _Content())
         elif kind == b"ENDBLK":
             here = found[b""]
-        elif section in (b"BLOCKS", b"ENTITIES"):
+        elif section in (b"BLOCKS", b"ENTITIES") and kind != b"ENDSEC":
             here.own += 1
             if kind == b"INSERT":
                 here.blocks[body.get(b"2", b"").upper()] += _whole(body.get(b"70")) * _whole(body.get(b"71"))
