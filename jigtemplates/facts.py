@@ -1,9 +1,12 @@
 """The numbers a maker needs, as labelled text: for the terminal, the paper pattern and the set-up sheet."""
 
+from jigtemplates.geometry.shapes.basic import CORNERS
 from jigtemplates.lengths import Length, Measured, full_text, inch_text, is_on_rule, mm_text, rule_text, sold_as
-from jigtemplates.parameters.job import Bit, Bushing, Job
+from jigtemplates.parameters.forms import ArcSlot, Butterfly, HandHold, Hinge, Polygon, Uneven
+from jigtemplates.parameters.job import Bit, Bushing, Cut, Job
 from jigtemplates.report import Report
 from jigtemplates.routing import PredictedCut
+from jigtemplates.wanted import edge_of_work
 
 Facts = tuple[tuple[str, str], ...]
 
@@ -17,6 +20,7 @@ def facts(report: Report) -> Facts:
         ("offset", f"{mm_text(report.offset, 3)} a side"),
         ("cut wanted", cut_wanted(job)),
         *_opening_facts(report),
+        *_edge_facts(report),
         ("plate", _plate(job)),
         ("plunge", f"{mm_text(report.case.plunge_depth)} from the base ({_stack(job)})"),
         ("passes", _passes(report)),
@@ -39,16 +43,46 @@ def diameter_text(length: Length) -> str:
 
 
 def cut_wanted(job: Job) -> str:
-    """The cut as it was written: shape, size, depth, angle."""
+    """The cut as it was written: shape, sizes, depth, angle."""
     cut = job.cut
-    if cut.shape == "round":
-        size = f"round, {cut.width_written.text}"
-    else:
-        size = f"{cut.shape}, {cut.width_written.text} wide, {cut.length_written.text} long"
-    if cut.shape == "rectangle" and cut.corner_radius:
-        size += f", corners r {mm_text(cut.corner_radius, 3)}"
     turned = f", turned {cut.angle:g}°" if cut.angle else ""
-    return f"{size}, {cut.depth_written.text} deep{turned}"
+    return f"{_size_written(cut)}{_corners_written(cut)}, {cut.depth_written.text} deep{turned}"
+
+
+def _size_written(cut: Cut) -> str:
+    width, length = cut.width_written.text, cut.length_written.text
+    match cut.form:
+        case Polygon(sides):
+            return f"polygon of {sides} sides, {width} across"
+        case Butterfly(waist):
+            return f"butterfly key, {width} wide, {waist.text} at the waist, {length} long"
+        case HandHold(rise):
+            return f"hand-hold, {width} wide, {length} long" + (f", arched by {rise.text}" if rise.exact else "")
+        case ArcSlot(radius, span):
+            return f"arc slot, {width} wide, radius {radius.text}, {span:g}°"
+        case Hinge():
+            return f"hinge gain, {width} from the edge of the work, {length} long"
+    return f"round, {width}" if cut.shape == "round" else f"{cut.shape}, {width} wide, {length} long"
+
+
+def _corners_written(cut: Cut) -> str:
+    if isinstance(cut.form, Uneven):
+        radii = zip(CORNERS, cut.form.corner_radii, strict=True)
+        return f", corners r {', '.join(f'{radius.text} {name}' for name, radius in radii)}"
+    if cut.shape in ("rectangle", "polygon", "butterfly", "hinge") and cut.corner_radius:
+        return f", corners r {mm_text(cut.corner_radius, 3)}"
+    return ""
+
+
+def _edge_facts(report: Report) -> Facts:
+    """Where the edge of the work is, for a cut that is open to it."""
+    cut, size = report.job.cut, report.template.opening_size
+    below = edge_of_work(cut)
+    if below is None or size is None:
+        return ()
+    past = -report.template.opening_at_rest[0].bounds.bottom - below
+    words = f"the line on the plate, {mm_text(below, 3)} from the middle of the gain"
+    return (("edge of work", f"{words}; the opening runs {mm_text(past, 3)} past it"),)
 
 
 def _opening_facts(report: Report) -> Facts:

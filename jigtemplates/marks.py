@@ -75,6 +75,27 @@ def centre_marks(
     return tuple(ticks)
 
 
+def edge_mark(
+    center: Point, angle: float, below: float, plate: Region, blocked: Sequence[Obstacle]
+) -> tuple[Stroke, ...]:
+    """The edge of the work, across the whole plate as far as nothing in blocked is in its way.
+
+    It runs in the direction of angle, `below` mm below center before it is turned. Its parts keep GAP from what is
+    blocked, so that the edge that guides the bushing stays whole.
+    """
+    space = FreeSpace(plate, tuple(blocked))
+    cos, sin = cos_sin(angle)
+    foot = Point(center.x + below * sin, center.y - below * cos)
+    reach = plate.bounds.width + plate.bounds.height + math.dist(foot, plate.bounds.center)
+    a = Point(foot.x - reach * cos, foot.y - reach * sin)
+    b = Point(foot.x + reach * cos, foot.y + reach * sin)
+    return tuple(
+        part
+        for whole in space.uncovered(a, b, around=())
+        for part in space.clear_parts(*whole.points, edge=0.0, gap=GAP, shortest=SHORTEST)
+    )
+
+
 def centre_lines(center: Point, angle: float, plate: Region, holes: Sequence[Obstacle]) -> tuple[Stroke, ...]:
     """The opening's two centre lines across the whole plate, for paper: broken where they cross the holes.
 

@@ -12,8 +12,9 @@ import shapely
 from jigtemplates.geometry.exact import THIN
 from jigtemplates.geometry.measure import deviation, total_area
 from jigtemplates.geometry.offset import grow, shrink
-from jigtemplates.geometry.outline import Regions
+from jigtemplates.geometry.outline import Arc, Outline, Regions, Segment
 from jigtemplates.template import Template, size_of
+from jigtemplates.wanted import edge_of_work
 
 #: Chords on which two areas are subtracted where one is not within the other, mm (chosen: the area of
 #: a 100 mm long edge is then right to a thousandth of a square millimetre).
@@ -25,12 +26,15 @@ class PredictedCut:
     """What the template makes with its bit and bushing, about the middle of the cut, not turned."""
 
     outline: Regions
+    #: extent across; of a cut that is open to the edge of the work, from that edge
     width: float
     length: float
     #: largest distance between the edge of this cut and the edge that was asked for, mm
     max_deviation: float
     #: what of the cut asked for stays standing because the bit cannot get there, mm²
     unreachable_area: float
+    #: what is cut away beyond the cut asked for, mm²: beside a cut that was widened, and where wood points into it
+    excess_area: float
     #: everywhere the middle of the bushing can be; degenerate (a line there and back, a point) where it is trapped
     path: Regions
 
@@ -52,20 +56,48 @@ def predict(template: Template) -> PredictedCut | None:
     size = size_of(outline)
     if size is None:
         return None
+    edge = edge_of_work(template.job.cut)
+    unreachable, excess = _areas(template, outline)
     return PredictedCut(
         outline=outline,
-        width=size.width,
+        width=size.width if edge is None else max(region.bounds.top for region in outline) + edge,
         length=size.length,
         max_deviation=deviation(outline, template.cut),
-        unreachable_area=_unreachable(template, outline),
+        unreachable_area=unreachable,
+        excess_area=excess,
         path=path,
     )
 
 
-def _unreachable(template: Template, routed: Regions) -> float:
-    if not template.widened:  # the routed cut then lies within the cut asked for, so areas are enough
-        return max(0.0, round(total_area(template.cut) - total_area(routed), 9))
-    return left_standing(template.cut, routed)
+def _areas(template: Template, routed: Regions) -> tuple[float, float]:
+    """What stays standing, and what is cut away too much."""
+    if not template.widened and all(is_convex(region.outer) for region in template.cut):
+        # The routed cut then lies within the cut asked for, so areas are enough.
+        return max(0.0, round(total_area(template.cut) - total_area(routed), 9)), 0.0
+    return left_standing(template.cut, routed), left_standing(routed, template.cut)
+
+
+def is_convex(outline: Outline) -> bool:
+    """True where no arc and no corner of a counter-clockwise outline bends inwards."""
+    arcs_bend_out = all(s.turn > 0 for s in outline.segments if isinstance(s, Arc))
+    ways = [(_way_in(s), _way_out(s)) for s in outline.segments]
+    return arcs_bend_out and all(
+        out[0] * into[1] - out[1] * into[0] > -1e-9
+        for (_, out), (into, _) in zip(ways, (*ways[1:], ways[0]), strict=True)
+    )
+
+
+def _way_in(s: Segment) -> tuple[float, float]:
+    """Direction of a segment at its start, of length 1."""
+    if isinstance(s, Arc):
+        return -s.turn * (s.start.y - s.center.y) / s.radius, s.turn * (s.start.x - s.center.x) / s.radius
+    return (s.end.x - s.start.x) / s.length, (s.end.y - s.start.y) / s.length
+
+
+def _way_out(s: Segment) -> tuple[float, float]:
+    """Direction of a segment at its end."""
+    x, y = _way_in(s.reversed())
+    return -x, -y
 
 
 def left_standing(wanted: Regions, routed: Regions) -> float:

@@ -9,17 +9,20 @@ from jigtemplates.errors import InputError, OutputError
 from jigtemplates.parameters.stem import checked_stem
 from jigtemplates.parameters.toml_text import shown_name
 
-#: Sizes for each unit system, chosen: an ordinary mortise, recess and plate. Nothing in them draws a stop or
-#: a warning; the depth is that of a mortise for a slot and that of an inlay for the others.
+#: Sizes for each unit system, chosen: an ordinary mortise, recess and plate. Nothing in them draws a stop or a
+#: warning; the depth is that of a mortise for a slot, of a leaf for a hinge, and of an inlay for the others.
 _SIZES: Mapping[str, Mapping[str, str]] = {
     "mm": {
-        "width": "10", "length": "50", "wide": "30", "diameter": "40", "radius": "6",
+        "width": "10", "length": "50", "wide": "30", "diameter": "40", "radius": "6", "long": "76", "waist": "18",
+        "hand": "100", "rise": "6", "bend": "60", "leaf": "76", "back": "25", "leaf_thick": "2.5",
         "slot_depth": "28", "recess_depth": "8", "clearance": "0.1", "pass_depth": "3", "middle": "70",
         "stem": "5", "plate": "140", "thickness": "6", "corner": "5", "stand_off": "2", "screw": "M5",
         "inset": "10", "kerf": "0.2",
     },
     "in": {
         "width": '"3/8 in"', "length": '"2 in"', "wide": '"1-1/4 in"', "diameter": '"1-1/2 in"', "radius": '"1/4 in"',
+        "long": '"3 in"', "waist": '"3/4 in"', "hand": '"4 in"', "rise": '"1/4 in"', "bend": '"2-1/2 in"',
+        "leaf": '"3 in"', "back": '"1 in"', "leaf_thick": '"3/32 in"',
         "slot_depth": '"1-1/8 in"', "recess_depth": '"5/16 in"', "clearance": "0.004", "pass_depth": '"1/8 in"',
         "middle": '"2-3/4 in"', "stem": '"3/16 in"', "plate": '"5-1/2 in"', "thickness": '"1/4 in"',
         "corner": '"1/4 in"', "stand_off": '"1/16 in"', "screw": "1/4 in", "inset": '"1/2 in"', "kerf": "0.008",
@@ -70,20 +73,66 @@ for = ["laser", "cnc", "paper"]
 
 _CUTS = {
     "slot": """\
-shape = "slot"  # round ends; also "round" or "rectangle"
+shape = "slot"  # round ends; all shapes: jigtemplates new --help
 width = {width}
 length = {length}  # overall, ends included""",
     "round": """\
-shape = "round"  # also "slot" or "rectangle"
+shape = "round"  # all shapes: jigtemplates new --help
 diameter = {diameter}""",
     "rectangle": """\
-shape = "rectangle"  # also "slot" or "round"
+shape = "rectangle"  # all shapes: jigtemplates new --help
 width = {wide}
 length = {length}
+corner_radius = {radius}  # a bit leaves at least its own radius; or four, corner_radii = [..]""",
+    "ellipse": """\
+shape = "ellipse"  # arcs within 0.005 mm of the true one
+width = {wide}
+length = {length}""",
+    "polygon": """\
+shape = "polygon"  # regular, a side at the bottom
+sides = 6
+across = {wide}  # over the flats: the circle that touches every side
 corner_radius = {radius}  # a bit leaves at least its own radius""",
+    "butterfly": """\
+shape = "butterfly"  # a key that holds two boards together
+width = {wide}  # at both ends
+length = {long}  # across the joint of the boards
+waist = {waist}  # in the middle
+corner_radius = {radius}  # of the four corners; a bit leaves at least its own radius""",
+    "hand-hold": """\
+shape = "hand-hold"  # a slot to put a hand through
+width = {wide}  # at both round ends
+length = {hand}  # overall, ends included
+rise = {rise}  # how much further the upper side reaches in the middle""",
+    "arc-slot": """\
+shape = "arc-slot"  # round ends; its arc's centre is straight below the middle
+width = {width}  # across the slot
+radius = {bend}  # of the slot's centre line
+span = 60  # degrees between the centres of its ends""",
+    "hinge": """\
+shape = "hinge"  # open to the edge of the work, which lies below it
+width = {back}  # from the edge of the work to the back of the gain
+length = {leaf}  # of the leaf, along the edge
+corner_radius = {radius}  # of the leaf; 0: square, and chiselled""",
 }
 
-_TITLES = {"slot": "My first mortise", "round": "My first recess", "rectangle": "My first inlay"}
+#: Every shape there is a starter for.
+SHAPES = tuple(_CUTS)
+
+_TITLES = {
+    "slot": "My first mortise",
+    "round": "My first recess",
+    "rectangle": "My first inlay",
+    "ellipse": "My first oval",
+    "polygon": "My first hexagon",
+    "butterfly": "My first key",
+    "hand-hold": "My first hand-hold",
+    "arc-slot": "My first curved slot",
+    "hinge": "My first hinge",
+}
+
+#: Which of the sizes the depth is, where it is not that of a recess.
+_DEPTHS = {"slot": "slot_depth", "hinge": "leaf_thick"}
 
 #: Column in which the comments begin, where the line before is not longer.
 _COLUMN = 34
@@ -91,9 +140,9 @@ _COMMENTED = re.compile(r"(?P<code>.*\S)  (?P<comment>#.*)")
 
 
 def starter_text(shape: str, units: str, name: str) -> str:
-    """A commented job file for a shape ("slot", "round", "rectangle") in "mm" or "in"; name is its file's."""
+    """A commented job file for one of SHAPES, in "mm" or "in"; name is its file's."""
     sizes = _SIZES[units]
-    depth = sizes["slot_depth" if shape == "slot" else "recess_depth"]
+    depth = sizes[_DEPTHS.get(shape, "recess_depth")]
     cut = _CUTS[shape].format(**sizes)
     text = _TEXT.format(name=typed(name), title=_TITLES[shape], units=units, cut=cut, depth=depth, **sizes)
     return "".join(_aligned(line) + "\n" for line in text.splitlines())

@@ -10,13 +10,31 @@ from functools import cached_property
 from jigtemplates.drawing import Stroke
 from jigtemplates.geometry.offset import SLACK, grow, shrink
 from jigtemplates.geometry.outline import Arc, Bounds, Outline, Point, Region, Regions
-from jigtemplates.geometry.shapes import rectangle, round_hole, slot
+from jigtemplates.geometry.shapes import rectangle
 from jigtemplates.holes import Hole, screw_holes
 from jigtemplates.label import LabelPlacement, line_breaks, place_label
-from jigtemplates.lengths import is_on_rule, mm_text, rule_text
 from jigtemplates.lettering import missing_letters
-from jigtemplates.marks import centre_lines, centre_marks, datum_mark
-from jigtemplates.parameters.job import Cut, Job, Plate
+from jigtemplates.marks import centre_lines, centre_marks, datum_mark, edge_mark
+from jigtemplates.parameters.job import Job, Plate
+from jigtemplates.wanted import cut_outline, cut_text, edge_of_work, is_lopsided, narrow_side, widest
+
+__all__ = [
+    "FITS",
+    "Size",
+    "Template",
+    "cut_middle",
+    "cut_outline",
+    "cut_text",
+    "label_facts",
+    "least_side",
+    "make_template",
+    "narrow_side",
+    "opening_for",
+    "placed",
+    "plate_outline",
+    "size_of",
+    "turn",
+]
 
 #: A bit this much wider than the cut still counts as fitting, mm (twice the slack of the offset: what
 #: is left of a length after turning inches into binary numbers).
@@ -103,16 +121,6 @@ def opening_for(cut: Regions, bit: float, bushing: float) -> Regions:
     return grow(shrink(cut, bit / 2), bushing / 2)
 
 
-def cut_outline(cut: Cut, *, least: float = 0.0) -> Outline:
-    """The cut about its own middle, length along x; no side shorter than least (mm)."""
-    width, length = max(cut.width, least), max(cut.length, least)
-    if cut.shape == "round":
-        return round_hole(width)
-    if cut.shape == "slot":
-        return slot(length, width)
-    return rectangle(length, width, cut.corner_radius)
-
-
 def plate_outline(plate: Plate) -> Outline:
     """The plate with its lower-left corner at (0, 0)."""
     outline = rectangle(plate.width, plate.height, plate.corner_radius)
@@ -126,12 +134,14 @@ def cut_middle(job: Job) -> Point:
 
 
 def placed(regions: Regions, job: Job) -> Regions:
-    """Regions about the middle of the cut, turned and moved to the cut's place on the plate."""
+    """Regions about the middle of the cut, turned (first mirrored, where that matters) and moved to its place."""
     middle, angle = cut_middle(job), _angle(job)
-    return tuple(
-        Region(turn(region.outer, angle, middle), tuple(turn(h, angle, middle) for h in region.holes))
-        for region in regions
-    )
+    is_mirrored = job.make.mirrored and is_lopsided(job.cut)
+
+    def there(ring: Outline) -> Outline:
+        return turn(ring.mirrored() if is_mirrored else ring, angle, middle)
+
+    return tuple(Region(there(region.outer), tuple(there(hole) for hole in region.holes)) for region in regions)
 
 
 def turn(outline: Outline, degrees: float, middle: Point) -> Outline:
@@ -162,12 +172,7 @@ def least_side(job: Job) -> float:
     """Bit + running clearance, mm, where the bit fits and the cut would leave the bushing less; else 0."""
     bit = job.tools.bit.diameter.mm
     least = bit + job.tools.clearance
-    return least if bit - FITS <= narrow_side(job.cut) < least - FITS else 0.0
-
-
-def narrow_side(cut: Cut) -> float:
-    """The shorter of the cut's two extents, mm: a rectangle may be wider than long."""
-    return min(cut.width, cut.length)
+    return least if bit - FITS <= narrow_side(job.cut) < least - FITS and least < widest(job.cut) else 0.0
 
 
 def _angle(job: Job) -> float:
@@ -185,7 +190,7 @@ def _marks_and_label(
     job: Job, plate: Region, opening: Regions, blocked: Sequence[Outline]
 ) -> tuple[tuple[Stroke, ...], LabelPlacement]:
     """The marks, then the label beside them; where it finds no room the centre marks give way to it."""
-    datum = datum_mark(plate, blocked)
+    datum = (*datum_mark(plate, blocked), *_edge(job, plate, blocked))
 
     def ticks(*more: Outline) -> tuple[Stroke, ...]:
         taken: list[Outline | Stroke] = [*blocked, *datum, *more]
@@ -199,6 +204,12 @@ def _marks_and_label(
     if placed_alone.label:
         marks = (*datum, *ticks(placed_alone.label.outline))
     return marks, placed_alone
+
+
+def _edge(job: Job, plate: Region, blocked: Sequence[Outline]) -> tuple[Stroke, ...]:
+    """The line that is laid on the edge of the work, where the cut is open to it."""
+    below = edge_of_work(job.cut)
+    return () if below is None else edge_mark(cut_middle(job), _angle(job), below, plate, blocked)
 
 
 def _label(job: Job, plate: Region, blocked: Sequence[Outline | Stroke]) -> LabelPlacement:
@@ -215,24 +226,13 @@ def label_facts(job: Job) -> tuple[str, ...]:
         job.title,
         f"bit {job.tools.bit.label}",
         f"bushing {job.tools.bushing.label}",
-        f"cut {cut_text(job.cut, least=least_side(job))}",
+        f"{_named(job)} {cut_text(job.cut, least=least_side(job))}",
+        *(("line = edge of work",) if edge_of_work(job.cut) is not None else ()),
         "this side up",
     )
     return (*facts, "MIRRORED") if job.make.mirrored else facts
 
 
-def cut_text(cut: Cut, *, least: float = 0.0) -> str:
-    """The cut's width, length and depth, such as "10 x 50 x 28 mm", "dia 40 x 12 mm", "1/4 x 1-1/2 x 3/4 in".
-
-    In inches where it was written in inches. No side is given as less than least (see `least_side`).
-    """
-    sides = [cut.width] if cut.shape == "round" else [cut.width, cut.length]
-    sizes = [*(max(side, least) for side in sides), cut.depth]
-    inches = cut.width_written.is_inch and cut.length_written.is_inch and cut.depth_written.is_inch
-    text = " x ".join(_inch_number(size) if inches else mm_text(size, 3).removesuffix(" mm") for size in sizes)
-    return f"{'dia ' if cut.shape == 'round' else ''}{text} {'in' if inches else 'mm'}"
-
-
-def _inch_number(mm: float) -> str:
-    """Inches without their unit: a fraction where it is on a rule, else three decimals."""
-    return rule_text(mm) if is_on_rule(mm) else f"{mm / 25.4:.3f}"
+def _named(job: Job) -> str:
+    """What the label calls the cut: a shape whose sizes do not tell it by its name."""
+    return "cut" if job.cut.shape in ("slot", "round", "rectangle") else job.cut.shape

@@ -9,15 +9,18 @@ from typing import Any
 
 import pytest
 
+from jigtemplates import cli
 from jigtemplates.errors import InputError, OutputError
 from jigtemplates.parameters.load import job_from_text
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import report_on
-from jigtemplates.starter import new_job_path, starter_text, typed, write_starter
+from jigtemplates.starter import SHAPES, new_job_path, starter_text, typed, write_starter
 
 Call = Callable[..., Any]
 
-EVERY = [(shape, units) for shape in ("slot", "round", "rectangle") for units in ("mm", "in")]
+#: Every shape that a job may have, in the order of the documentation.
+ALL = ("slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge")
+EVERY = [(shape, units) for shape in ALL for units in ("mm", "in")]
 #: A key that waits behind a # in the text.
 WAITING = re.compile(r"# ([a-z_]+) = .*")
 
@@ -53,6 +56,12 @@ def test_the_comments_of_a_starter_stand_in_one_column(shape: str, units: str) -
             assert len(code + gap) == max(34, len(code) + 2), line
         assert len(line) <= 110
         assert line.isascii()
+
+
+def test_every_shape_has_a_starter(call: Call) -> None:
+    """What a job may have, what there are texts for and what `new` offers are the same; its help names them."""
+    assert SHAPES == cli.SHAPES == ALL
+    assert f"[{'|'.join(ALL)}]" in "".join(call("new", "--help").out.split())
 
 
 def test_a_starter_names_the_commands_for_it() -> None:

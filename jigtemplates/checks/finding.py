@@ -6,7 +6,8 @@ from functools import cached_property
 
 from jigtemplates.parameters.job import Job
 from jigtemplates.routing import PredictedCut
-from jigtemplates.template import Template
+from jigtemplates.template import Template, least_side
+from jigtemplates.wanted import narrow_key, narrow_side
 
 
 class Level(StrEnum):
@@ -58,9 +59,14 @@ class Case:
 
     @cached_property
     def side_play(self) -> float | None:
-        """How far the bushing can move across the opening, mm: its shorter side less the bushing."""
-        size = self.template.opening_size
-        return None if size is None else max(0.0, round(min(size.width, size.length) - self.bushing, 9))
+        """How far the bushing can move across the opening, mm: its narrowest passage less the bushing.
+
+        The opening is wider than the cut by as much as the bushing is wider than the bit, so this is the cut's
+        narrowest passage less the bit.
+        """
+        if not self.template.opening_at_rest:
+            return None
+        return max(0.0, round(max(narrow_side(self.job.cut), least_side(self.job)) - self.bit, 9))
 
     @property
     def trapped(self) -> bool:
@@ -69,11 +75,8 @@ class Case:
 
     @property
     def narrow_key(self) -> str:
-        """The key of the job that gives the cut's shorter side."""
-        cut = self.job.cut
-        if cut.shape == "round":
-            return "cut.diameter"
-        return "cut.length" if cut.length < cut.width else "cut.width"
+        """The key of the job that gives the cut's narrowest passage."""
+        return narrow_key(self.job.cut)
 
     @property
     def plunge_depth(self) -> float:

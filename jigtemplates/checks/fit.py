@@ -2,10 +2,12 @@
 
 from collections.abc import Iterator
 
+from jigtemplates.checks.corners import check_corners
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.lengths import both_text, mm_text
-from jigtemplates.practice import HAIR
-from jigtemplates.template import FITS, narrow_side
+from jigtemplates.parameters.model import MORTISES
+from jigtemplates.template import FITS
+from jigtemplates.wanted import narrow_side
 
 #: A trapped bushing with more room than this wanders visibly, mm. Chosen: twice the widest running fit
 #: for these diameters, H9/d9 at 0.169 mm (ISO 286, quoted in references).
@@ -14,9 +16,6 @@ LOOSE = 0.34
 #: A bushing with less room than this binds, mm: the least clearance of a running fit for these diameters,
 #: H8/f7 (ISO 286, quoted in references).
 BINDS = 0.016
-
-#: Corners that keep less wood than this, mm², are not worth a word (chosen).
-CRUMB = 0.01
 
 
 def check_fit(case: Case) -> Iterator[Finding]:
@@ -28,7 +27,7 @@ def check_fit(case: Case) -> Iterator[Finding]:
         return
     yield from _clearance(case)
     yield from _width_that_comes_out(case)
-    yield from _corners(case)
+    yield from check_corners(case)
 
 
 def _bushing_too_small(case: Case) -> Finding:
@@ -78,26 +77,12 @@ def _clearance(case: Case) -> Iterator[Finding]:
 def _width_that_comes_out(case: Case) -> Iterator[Finding]:
     if not case.template.widened or case.predicted is None:
         return
-    side, least = narrow_side(case.job.cut), min(case.predicted.width, case.predicted.length)
+    side, least = narrow_side(case.job.cut), case.bit + case.job.tools.clearance
+    what = "the tenon" if case.job.cut.shape in MORTISES else "what goes in"
     close = "as wide as" if side <= case.bit + FITS else "nearly as wide as"
     yield note(
         "cut-comes-out-wider",
         case.narrow_key,
         f"the bit is {close} the cut ({mm_text(side, 3)}), so the cut comes out at bit + running clearance: "
-        f"{both_text(least, 3)}; make the tenon to suit, or change tools.clearance",
-    )
-
-
-def _corners(case: Case) -> Iterator[Finding]:
-    cut = case.predicted
-    if cut is None or cut.unreachable_area < CRUMB or cut.max_deviation < HAIR:
-        return
-    radius = mm_text(case.bit / 2, 3)
-    # A corner radius of more than half the shorter side is refused: such a cut is a slot.
-    instead = f"cut.corner_radius to {radius}" if case.bit < narrow_side(case.job.cut) - FITS else 'cut.shape to "slot"'
-    yield warning(
-        "corner-tighter-than-bit",
-        "cut.corner_radius",
-        f"the bit leaves corners of radius {radius}, up to {mm_text(cut.max_deviation)} short of the cut "
-        f"({cut.unreachable_area:.2f} mm² in all): chisel them out, round the work to {radius}, or set {instead}",
+        f"{both_text(least, 3)}; make {what} to suit, or change tools.clearance",
     )

@@ -10,7 +10,9 @@ import shapely
 
 from jigtemplates.checks.finding import Case, Finding, stop, warning
 from jigtemplates.geometry.outline import Outline
+from jigtemplates.geometry.shapes import ends_apart
 from jigtemplates.lengths import mm_text
+from jigtemplates.parameters.forms import ArcSlot
 
 #: Chords on which distances are measured, mm (chosen: far below any wall that matters).
 CHORD = 1e-3
@@ -52,6 +54,7 @@ def check_walls(case: Case) -> Iterator[Finding]:
     yield from _thin_edges(thin, least)
     for a, b in combinations(things, 2):
         yield from _between(a, b, least)
+    yield from _ends_of_an_arc(case, least)
 
 
 def least_wall(case: Case) -> float:
@@ -106,3 +109,25 @@ def _thin(a: str, b: str, key: str, apart: str, least: float) -> Finding:
         f"only {apart} between {a} and {b}, where {mm_text(least)} is sensible: move it, make the "
         "plate larger, or set plate.wall if you know better",
     )
+
+
+def _ends_of_an_arc(case: Case, least: float) -> Iterator[Finding]:
+    """The neck that holds what an arc slot goes round: gone, and the middle of the plate falls out."""
+    form, play = case.job.cut.form, case.side_play
+    if not isinstance(form, ArcSlot) or play is None:
+        return
+    apart = ends_apart(form.radius.mm, form.span, case.bushing + play)
+    if apart <= TOUCHING:
+        yield stop(
+            "ends-meet",
+            "cut.span",
+            "the ends of the opening meet, so the middle of the plate falls out: make the span smaller or the radius "
+            "larger, or take a smaller bushing",
+        )
+    elif apart < least - SAME:
+        yield warning(
+            "thin-wall",
+            "cut.span",
+            f"only {mm_text(apart)} between the ends of the opening, where {mm_text(least)} is sensible: make the span "
+            "smaller or the radius larger, or set plate.wall if you know better",
+        )

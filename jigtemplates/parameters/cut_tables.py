@@ -5,8 +5,12 @@ from typing import Annotated, Literal
 from pydantic import Field, ValidationInfo, field_validator
 
 from jigtemplates.errors import quoted
-from jigtemplates.lengths import Length
-from jigtemplates.parameters.fields import ZERO, Angle, Coordinate, Gap, Size, Strict, own_fault
+from jigtemplates.geometry.shapes import ends_apart, largest_key_radius
+from jigtemplates.lengths import Length, mm_text
+from jigtemplates.parameters.fields import ZERO, Angle, Coordinate, Count, Gap, Size, Span, Strict, own_fault
+
+#: Most sides of a polygon (chosen: with more of them it is a circle to the eye, and to a bit).
+MOST_SIDES = 24
 
 
 class _Cut(Strict):
@@ -57,11 +61,33 @@ class RectangleTable(_Cut):
     width: Size = Field(description="Extent across, along y before turning.")
     length: Size = Field(description="Extent along x before turning.")
     corner_radius: Gap = Field(default=ZERO, description="Radius of the corners wanted in the work.")
+    corner_radii: tuple[Gap, ...] | None = Field(
+        default=None,
+        description="Four radii in place of one: lower left, lower right, upper right, upper left.",
+    )
 
     @field_validator("corner_radius")
     @classmethod
     def _fits_the_sides(cls, radius: Length, info: ValidationInfo) -> Length:
         return radius_within(radius, info.data.get("width"), info.data.get("length"))
+
+    @field_validator("corner_radii")
+    @classmethod
+    def _fit_their_sides(cls, radii: tuple[Length, ...] | None, info: ValidationInfo) -> tuple[Length, ...] | None:
+        if radii is None:
+            return None
+        if len(radii) != 4:
+            raise own_fault(f"has {len(radii)} radii (write four, from the lower left corner counter-clockwise)")
+        if info.data.get("corner_radius", ZERO).exact:
+            raise own_fault("stands beside corner_radius (keep one of the two)")
+        for i, (one, other) in enumerate(zip(radii, (*radii[1:], radii[0]), strict=True)):
+            side = info.data.get("width" if i % 2 else "length")
+            if side is not None and one.exact + other.exact > side.exact:
+                raise own_fault(
+                    f"{quoted(one.text)} and {quoted(other.text)} are together more than the side between them, "
+                    f"{quoted(side.text)} (write less)"
+                )
+        return radii
 
 
 def radius_within(radius: Length, *sides: Length | None) -> Length:
@@ -75,4 +101,157 @@ def radius_within(radius: Length, *sides: Length | None) -> Length:
     return radius
 
 
-CutTable = Annotated[SlotTable | RoundTable | RectangleTable, Field(discriminator="shape")]
+class EllipseTable(_Cut):
+    """An ellipse, made of arcs within 0.005 mm of the true one."""
+
+    shape: Literal["ellipse"] = Field(description="An ellipse.")
+    width: Size = Field(description="Its axis across, along y before turning.")
+    length: Size = Field(description="Its axis along x before turning.")
+
+
+class PolygonTable(_Cut):
+    """A regular polygon, one side at the bottom before it is turned."""
+
+    shape: Literal["polygon"] = Field(description="A regular polygon.")
+    sides: Count = Field(description="Number of its sides.")
+    across: Size = Field(description="Size over the flats: the diameter of the circle that touches every side.")
+    corner_radius: Gap = Field(default=ZERO, description="Radius of the corners wanted in the work.")
+
+    @field_validator("sides")
+    @classmethod
+    def _is_a_polygon(cls, sides: int) -> int:
+        if not 3 <= sides <= MOST_SIDES:
+            raise own_fault(f"{quoted(sides)} is not a number of sides (write 3 to {MOST_SIDES})")
+        return sides
+
+    @field_validator("corner_radius")
+    @classmethod
+    def _leaves_sides(cls, radius: Length, info: ValidationInfo) -> Length:
+        across = info.data.get("across")
+        if across is not None and 2 * radius.exact > across.exact:
+            raise own_fault(
+                f"{quoted(radius.text)} is more than half of across, {quoted(across.text)} (write less, or use "
+                'shape = "round")'
+            )
+        return radius
+
+
+class ButterflyTable(_Cut):
+    """A butterfly key, which holds two boards together."""
+
+    shape: Literal["butterfly"] = Field(description="A butterfly key.")
+    width: Size = Field(description="Width at both ends.")
+    length: Size = Field(description="Overall length, across the joint of the boards.")
+    waist: Size = Field(description="Width in the middle, less than at the ends.")
+    corner_radius: Gap = Field(default=ZERO, description="Radius of the four corners at the ends.")
+
+    @field_validator("waist")
+    @classmethod
+    def _is_narrower(cls, waist: Length, info: ValidationInfo) -> Length:
+        width = info.data.get("width")
+        if width is not None and waist.exact >= width.exact:
+            raise own_fault(
+                f"{quoted(waist.text)} is not less than the width {quoted(width.text)} (write less, or use "
+                'shape = "rectangle")'
+            )
+        return waist
+
+    @field_validator("corner_radius")
+    @classmethod
+    def _fits_the_ends(cls, radius: Length, info: ValidationInfo) -> Length:
+        sizes = [info.data.get(key) for key in ("length", "width", "waist")]
+        if None not in sizes:
+            most = largest_key_radius(*(size.mm for size in sizes if size is not None))
+            if radius.mm > most:
+                raise own_fault(f"{quoted(radius.text)} is too round for the key's ends (at most {_at_most(most)})")
+        return radius
+
+
+class HandHoldTable(_Cut):
+    """A hand-hold: a slot, its upper side arched where the fingers lie."""
+
+    shape: Literal["hand-hold"] = Field(description="A slot to put a hand through.")
+    width: Size = Field(description="Width at both round ends.")
+    length: Size = Field(description="Overall length, both round ends included.")
+    rise: Gap = Field(default=ZERO, description="How much further the upper side reaches in the middle; 0: a slot.")
+
+    @field_validator("length")
+    @classmethod
+    def _at_least_as_long_as_wide(cls, length: Length, info: ValidationInfo) -> Length:
+        width = info.data.get("width")
+        if width is not None and length.exact < width.exact:
+            raise own_fault(
+                f"{quoted(length.text)} is less than the width {quoted(width.text)} (swap them and turn the "
+                "hand-hold by angle = 90)"
+            )
+        return length
+
+    @field_validator("rise")
+    @classmethod
+    def _is_an_arch(cls, rise: Length, info: ValidationInfo) -> Length:
+        length, width = info.data.get("length"), info.data.get("width")
+        if length is not None and width is not None and 2 * rise.exact > length.exact - width.exact:
+            most = mm_text(float(length.exact - width.exact) / 2, 3)
+            raise own_fault(f"{quoted(rise.text)} is more than half of length less width, {most} (write less)")
+        return rise
+
+
+class ArcSlotTable(_Cut):
+    """A slot bent along an arc, its middle up; the centre of the arc is straight below before it is turned."""
+
+    shape: Literal["arc-slot"] = Field(description="A slot along an arc, with round ends.")
+    radius: Size = Field(description="Radius of the slot's centre line.")
+    span: Span = Field(description="Angle between the centres of its round ends, degrees.")
+    width: Size = Field(description="Width across the slot.")
+
+    @field_validator("width")
+    @classmethod
+    def _leaves_wood(cls, width: Length, info: ValidationInfo) -> Length:
+        radius, span = info.data.get("radius"), info.data.get("span")
+        if radius is not None and width.exact >= 2 * radius.exact:
+            raise own_fault(
+                f"{quoted(width.text)} is not less than twice the radius {quoted(radius.text)} (write less)"
+            )
+        if radius is not None and span is not None and ends_apart(radius.mm, span, width.mm) <= 0:
+            raise own_fault(f"{quoted(width.text)} makes the ends meet (write less, or a smaller span)")
+        return width
+
+
+class HingeTable(_Cut):
+    """A gain for a hinge's leaf, open to the edge of the work, which lies below it before it is turned."""
+
+    shape: Literal["hinge"] = Field(description="A gain for a hinge's leaf, open to the edge of the work.")
+    width: Size = Field(description="From the edge of the work to the back of the gain.")
+    length: Size = Field(description="Length of the leaf, along the edge of the work.")
+    corner_radius: Gap = Field(default=ZERO, description="Radius of the leaf's two corners; 0: square.")
+    depth: Size = Field(description="Depth of the gain: the thickness of the leaf.")
+
+    @field_validator("corner_radius")
+    @classmethod
+    def _fits_the_leaf(cls, radius: Length, info: ValidationInfo) -> Length:
+        length, width = info.data.get("length"), info.data.get("width")
+        if width is not None and radius.exact > width.exact:
+            raise own_fault(f"{quoted(radius.text)} is more than the width {quoted(width.text)} (write less)")
+        if length is not None and 2 * radius.exact > length.exact:
+            raise own_fault(f"{quoted(radius.text)} is more than half the length {quoted(length.text)} (write less)")
+        return radius
+
+
+def _at_most(mm: float) -> str:
+    """A limit rounded down, so that what is written is allowed."""
+    return mm_text(int(mm * 100) / 100)
+
+
+AnyCut = (
+    SlotTable
+    | RoundTable
+    | RectangleTable
+    | EllipseTable
+    | PolygonTable
+    | ButterflyTable
+    | HandHoldTable
+    | ArcSlotTable
+    | HingeTable
+)
+
+CutTable = Annotated[AnyCut, Field(discriminator="shape")]

@@ -63,10 +63,16 @@ def _unknown_key(_: ErrorDetails, place: Place) -> tuple[Path, str]:
         these = [name for m in place.table for name in sorted(tags(m))]
         return (
             place.path,
-            f"is for {' and '.join(map(quoted, holders))}, not for {' or '.join(map(quoted, these))}",
+            f"is for {_listed(holders)}, not for {' or '.join(map(quoted, these))}",
         )
     known = [name for m in place.table for name in fields_of(m)]
     return place.path[:-1], f"unknown key {quoted(key)} ({did_you_mean(key, known)})"
+
+
+def _listed(names: list[str]) -> str:
+    """ "a", "b" and "c", in quotes."""
+    *first, last = map(quoted, names)
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def _choice(details: ErrorDetails, place: Place) -> tuple[Path, str]:

@@ -97,6 +97,13 @@ def _angle(value: Any) -> float:
     return float(value)
 
 
+def _span(value: Any) -> float:
+    span = _angle(value)
+    if not 0 < span < 360:
+        raise own_fault(f"{quoted(value)} is not a span (write degrees, more than 0 and less than 360)")
+    return span
+
+
 def text_of(most: int, *, lines: bool = False) -> Callable[[Any], str]:
     """A reader of text of 1 to `most` characters, none of control (but line ends and tabs with `lines`)."""
 
@@ -132,6 +139,12 @@ Gap = Annotated[Length, PlainValidator(_gap), _length_schema(minimum=0)]
 Coordinate = Annotated[Length, PlainValidator(_read), _length_schema("-?", minimum=-LONGEST_MM)]
 #: Degrees, counter-clockwise.
 Angle = Annotated[float, PlainValidator(_angle), WithJsonSchema({"type": "number", "minimum": -360, "maximum": 360})]
+#: Degrees between two directions: more than none, less than a whole turn.
+Span = Annotated[
+    float,
+    PlainValidator(_span),
+    WithJsonSchema({"type": "number", "exclusiveMinimum": 0, "exclusiveMaximum": 360}),
+]
 #: A name or title: one line of text.
 Name = Annotated[
     str,

@@ -10,9 +10,10 @@ from typing import Literal
 
 from jigtemplates.lengths import Length, Unit, sold_as
 from jigtemplates.parameters.entries import Holder, Nut, Paper, Router, Screw, Sheet
+from jigtemplates.parameters.forms import Form
 from jigtemplates.parameters.make_tables import Target
 
-Shape = Literal["slot", "round", "rectangle"]
+Shape = Literal["slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge"]
 Pattern = Literal["corners", "edges", "ring", "points"]
 Hole = Literal["clearance", "countersunk", "tapped"]
 Fit = Literal["fine", "medium", "coarse"]
@@ -23,11 +24,14 @@ class Cut:
     """The recess wanted in the work, seen from above, before it is turned: length along x, width along y."""
 
     shape: Shape
-    #: extent across (along y before turning), mm; of a round, its diameter
+    #: extent across (along y before turning), mm; of a round, its diameter; of a polygon, the size across it; of
+    #: a butterfly key or hand-hold, at the ends; of an arc slot, across the slot; of a hinge gain, from the edge
     width: float
-    #: extent along x before turning, ends included, mm; of a round, its diameter
+    #: extent along x before turning, ends included, mm; of a round, its diameter; of a polygon, the size across
+    #: it; of an arc slot, along its centre line
     length: float
-    #: radius of the corners, mm: half the width of a slot or round, what is wanted of a rectangle
+    #: radius of the corners, mm: half the width where the ends are round, else what is wanted (of different ones
+    #: the least; of an ellipse that at the ends of its longer axis)
     corner_radius: float
     #: depth in the work, mm
     depth: float
@@ -37,12 +41,14 @@ class Cut:
     x: float
     #: middle of the cut from the plate's lower edge, mm
     y: float
-    #: the width (or diameter) as it was written
+    #: the width (or diameter, or size across) as it was written
     width_written: Length
-    #: the length (or diameter) as it was written
+    #: the length (or diameter, size across, or radius of an arc slot) as it was written
     length_written: Length
     #: the depth as it was written
     depth_written: Length
+    #: what the shape has besides; None for a slot, round, ellipse, or rectangle with equal corners
+    form: Form | None = None
 
 
 @dataclass(frozen=True, slots=True)

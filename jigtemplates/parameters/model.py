@@ -5,14 +5,18 @@ The sentences become the JSON schema that editors show (`python -m jigtemplates.
 
 from typing import Literal
 
-from pydantic import ConfigDict, Field
+from pydantic import ConfigDict, Field, ValidationInfo, field_validator
 
+from jigtemplates.errors import quoted
 from jigtemplates.parameters.cut_tables import CutTable
-from jigtemplates.parameters.fields import Name, Note, Strict
+from jigtemplates.parameters.fields import Name, Note, Strict, own_fault
 from jigtemplates.parameters.make_tables import MakeTable
 from jigtemplates.parameters.plate_tables import PlateTable
 from jigtemplates.parameters.tool_tables import ToolsTable
 from jigtemplates.parameters.work_tables import TenonTable, WorkTable
+
+#: The cuts that loose tenons are made for.
+MORTISES = ("slot", "round", "rectangle")
 
 
 class JobFile(Strict):
@@ -31,3 +35,14 @@ class JobFile(Strict):
     work: WorkTable | None = Field(default=None, description="The stock the cut goes into.")
     tenon: TenonTable | None = Field(default=None, description="Loose tenons for the cut.")
     make: MakeTable = Field(default_factory=MakeTable.model_construct, description="What to make.")
+
+    @field_validator("tenon")
+    @classmethod
+    def _has_a_mortise(cls, tenon: TenonTable | None, info: ValidationInfo) -> TenonTable | None:
+        cut = info.data.get("cut")
+        if tenon is not None and cut is not None and cut.shape not in MORTISES:
+            these = ", ".join(map(quoted, MORTISES))
+            raise own_fault(
+                f"loose tenons are for a mortise ({these}), not for {quoted(cut.shape)} (leave [tenon] out)"
+            )
+        return tenon

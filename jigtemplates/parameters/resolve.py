@@ -10,10 +10,10 @@ from typing import Any, Literal
 
 from jigtemplates.lengths import Length, mm_text, sold_as
 from jigtemplates.parameters import entries, job
-from jigtemplates.parameters.cut_tables import RectangleTable, RoundTable, SlotTable
 from jigtemplates.parameters.make_tables import BAR_MM, MakeTable
 from jigtemplates.parameters.model import JobFile
 from jigtemplates.parameters.plate_tables import PlateTable, plate_side
+from jigtemplates.parameters.resolve_cut import resolved_cut
 from jigtemplates.parameters.screw_pattern import ScrewPattern
 from jigtemplates.parameters.tool_tables import ToolsTable
 from jigtemplates.parameters.work_tables import FIT, GLUE_ROOM, SAW_KERF, WASTE, TenonTable, WorkTable
@@ -32,7 +32,7 @@ def resolved(
     tools = _tools(file.tools, profiles)
     plate = _plate(file.plate, profiles)
     make = _make(file.make, profiles)
-    cut = _cut(file.cut, plate)
+    cut = resolved_cut(file.cut, plate, tools.bit.diameter.mm)
     return job.Job(
         title=file.title,
         stem=stem if member is None else f"{stem}-{member}",
@@ -49,30 +49,6 @@ def resolved(
         make=make,
         assumptions=tuple(_assumptions(file, tools.bushing, make.kerf)),
     )
-
-
-def _cut(table: SlotTable | RoundTable | RectangleTable, plate: job.Plate) -> job.Cut:
-    width, length = _extents(table)
-    radius = table.corner_radius.mm if isinstance(table, RectangleTable) else width.mm / 2
-    return job.Cut(
-        shape=table.shape,
-        width=width.mm,
-        length=length.mm,
-        corner_radius=radius,
-        depth=table.depth.mm,
-        angle=table.angle,
-        x=plate.width / 2 if table.x is None else table.x.mm,
-        y=plate.height / 2 if table.y is None else table.y.mm,
-        width_written=width,
-        length_written=length,
-        depth_written=table.depth,
-    )
-
-
-def _extents(table: SlotTable | RoundTable | RectangleTable) -> tuple[Length, Length]:
-    if isinstance(table, RoundTable):
-        return table.diameter, table.diameter
-    return table.width, table.length
 
 
 def _tools(table: ToolsTable, profiles: Profiles) -> job.Tools:

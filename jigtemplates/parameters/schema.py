@@ -52,7 +52,8 @@ def _with_family(made: dict[str, Any]) -> dict[str, Any]:
     keys = dict(made["properties"])
     cut, title = keys.pop("cut"), keys["title"]
     shapes = [made["$defs"][one["$ref"].rpartition("/")[2]] for one in cut["oneOf"]]
-    shared = {key: schema for shape in shapes for key, schema in shape["properties"].items()}
+    # What a key means is said as the first of the shapes that have it says it.
+    shared = {key: schema for shape in reversed(shapes) for key, schema in shape["properties"].items()}
     shared["shape"] = {
         "enum": [shape["properties"]["shape"]["const"] for shape in shapes],
         "type": "string",

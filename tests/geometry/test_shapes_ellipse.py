@@ -26,7 +26,7 @@ def true_points(length: float, width: float, count: int = 4000) -> "np.ndarray[t
     return np.column_stack((length / 2 * np.cos(turn), width / 2 * np.sin(turn)))
 
 
-SIZES = [(100, 60), (60, 100), (200, 20), (50, 10), (12, 5), (30, 29.999), (300, 8)]
+SIZES = [(100, 60), (60, 100), (200, 20), (50, 10), (12, 5), (30, 29.999), (300, 8), (60, 20)]
 
 
 @pytest.mark.parametrize(("length", "width"), SIZES)

@@ -29,9 +29,9 @@ Faults = Callable[..., tuple[str, ...]]
         ('units = "mm"', 'units = "mm"\nnotes = 3', 'rail:3: notes: 3 is not text (put it in quotes, such as "Bench rail")'),
         # cut
         ('"slot"', '"slott"', 'rail:4: cut.shape: "slott" is not known here (did you mean "slot"?)'),
-        ('"slot"', '"heart"', 'rail:4: cut.shape: "heart" is not known here (known: "slot", "round", "rectangle")'),
-        ('"slot"', "3", 'rail:4: cut.shape: 3 is not known here (known: "slot", "round", "rectangle")'),
-        ('shape  = "slot"', "", 'rail:3: cut.shape: is missing (one of "slot", "round", "rectangle")'),
+        ('"slot"', '"heart"', 'rail:4: cut.shape: "heart" is not known here (known: "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge")'),
+        ('"slot"', "3", 'rail:4: cut.shape: 3 is not known here (known: "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge")'),
+        ('shape  = "slot"', "", 'rail:3: cut.shape: is missing (one of "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge")'),
         ("width  = 10", "", "rail:3: cut.width: is missing (width across the slot)"),
         ("width  = 10", "width = -10", "rail:5: cut.width: -10 is not a size (write a length greater than 0)"),
         ("width  = 10", "width = 0", "rail:5: cut.width: 0 is not a size (write a length greater than 0)"),
@@ -40,7 +40,7 @@ Faults = Callable[..., tuple[str, ...]]
         ("width  = 10", 'width = "12,7 mm"', 'rail:5: cut.width: "12,7 mm" is not a length (write 12.7 mm)'),
         ("depth  = 28", "depth = 28000", "rail:7: cut.depth: 28000 is too large (at most 10000 mm; is the unit right?)"),
         ('"50 mm"', '"5 mm"', 'rail:6: cut.length: "5 mm" is less than the width "10 mm" (swap them and turn the slot by angle = 90, or use shape = "round")'),
-        ("angle  = 0", "corner_radius = 3", 'rail:8: cut.corner_radius: is for "rectangle", not for "slot"'),
+        ("angle  = 0", "corner_radius = 3", 'rail:8: cut.corner_radius: is for "rectangle", "polygon", "butterfly" and "hinge", not for "slot"'),
         ("angle  = 0", "diameter = 3", 'rail:8: cut.diameter: is for "round", not for "slot"'),
         ("angle  = 0", "dept = 3", 'rail:8: cut: unknown key "dept" (did you mean "depth"?)'),
         ("angle  = 0", 'angle = "30"', 'rail:8: cut.angle: "30" is not an angle (write a number of degrees without quotes, such as 30)'),
@@ -123,8 +123,8 @@ def test_keys_of_another_shape(faults: Faults) -> None:
     """When the shape changes, each key that no longer belongs is named with the shapes it is for."""
     assert faults(('"slot"', '"round"')) == (
         "rail:3: cut.diameter: is missing (diameter of the circle)",
-        'rail:5: cut.width: is for "slot" and "rectangle", not for "round"',
-        'rail:6: cut.length: is for "slot" and "rectangle", not for "round"',
+        'rail:5: cut.width: is for "slot", "rectangle", "ellipse", "butterfly", "hand-hold", "arc-slot" and "hinge", not for "round"',
+        'rail:6: cut.length: is for "slot", "rectangle", "ellipse", "butterfly", "hand-hold" and "hinge", not for "round"',
     )
 
 

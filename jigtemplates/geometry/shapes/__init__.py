@@ -8,7 +8,7 @@ from jigtemplates.geometry.shapes.arched import arc_slot, ends_apart, hand_hold
 from jigtemplates.geometry.shapes.basic import rectangle, round_hole, slot, uneven_rectangle
 from jigtemplates.geometry.shapes.ellipse import ellipse
 from jigtemplates.geometry.shapes.gain import hinge_gain
-from jigtemplates.geometry.shapes.polygons import butterfly_key, regular_polygon
+from jigtemplates.geometry.shapes.polygons import butterfly_key, largest_key_radius, regular_polygon
 
 __all__ = [
     "arc_slot",
@@ -17,6 +17,7 @@ __all__ = [
     "ends_apart",
     "hand_hold",
     "hinge_gain",
+    "largest_key_radius",
     "rectangle",
     "regular_polygon",
     "round_hole",

@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from jigtemplates.geometry.outline import Arc, Outline, Point
 from jigtemplates.geometry.shapes.basic import round_hole
-from jigtemplates.geometry.shapes.corners import merged
+from jigtemplates.geometry.shapes.corners import NOTHING, merged
 
 #: Largest distance of the arcs from the true ellipse, mm (chosen: a third of the tightest running clearance, 0.016 mm,
 #: and less than any wood moves overnight).
@@ -68,8 +68,11 @@ def _stops(a: float, b: float, start: float, end: float, tolerance: float, depth
 
 
 def _off(a: float, b: float, start: float, end: float) -> float:
-    """Largest distance of the ellipse from the biarc of a span, mm, at PLACES of it."""
-    first, second = _biarc(a, b, start, end)
+    """Largest distance of the ellipse from the biarc of a span, mm, at PLACES of it; infinite where there is none."""
+    arcs = _biarc(a, b, start, end)
+    if not arcs:
+        return math.inf
+    first, second = arcs
     joint, (cx, cy) = first.end, first.center
     off = 0.0
     for i in range(1, PLACES):
@@ -81,8 +84,11 @@ def _off(a: float, b: float, start: float, end: float) -> float:
     return off
 
 
-def _biarc(a: float, b: float, start: float, end: float) -> tuple[Arc, Arc]:
-    """Two arcs from the ellipse's point at one eccentric angle to that at another, radians, with its tangents there."""
+def _biarc(a: float, b: float, start: float, end: float) -> tuple[Arc, ...]:
+    """Two arcs from the ellipse's point at one eccentric angle to that at another, radians, with its tangents there.
+
+    None where the span is so uneven that one of them would be straight or bend the other way.
+    """
     (px, py), (qx, qy) = p, q = _place(a, b, start), _place(a, b, end)
     (ux, uy), (vx, vy) = _way(a, b, start), _way(a, b, end)
     # Tangents of one length d at both ends whose tips are 2 d apart: |q - d v - p - d u| = 2 d.
@@ -90,14 +96,20 @@ def _biarc(a: float, b: float, start: float, end: float) -> tuple[Arc, Arc]:
     along, bend = dx * sx + dy * sy, 2 * (1 - ux * vx - uy * vy)
     d = (math.sqrt(along * along + bend * (dx * dx + dy * dy)) - along) / bend
     joint = Point((px + qx + d * (ux - vx)) / 2, (py + qy + d * (uy - vy)) / 2)
-    return _touching(p, (ux, uy), joint, p, joint), _touching(q, (vx, vy), joint, joint, q)
+    first, second = _circle(p, (ux, uy), joint), _circle(q, (vx, vy), joint)
+    if first is None or second is None:
+        return ()
+    return Arc(p, joint, *first, 1), Arc(joint, q, *second, 1)
 
 
-def _touching(at: Point, way: tuple[float, float], through: Point, start: Point, end: Point) -> Arc:
-    """The arc, counter-clockwise, of the circle that has that direction at a point and goes through another."""
+def _circle(at: Point, way: tuple[float, float], through: Point) -> tuple[Point, float] | None:
+    """Centre and radius of the circle that has that direction at a point, bends left and goes through another."""
     dx, dy = through.x - at.x, through.y - at.y
-    radius = (dx * dx + dy * dy) / (2 * (dy * way[0] - dx * way[1]))
-    return Arc(start, end, Point(at.x - radius * way[1], at.y + radius * way[0]), radius, 1)
+    left = dy * way[0] - dx * way[1]
+    if left < NOTHING:
+        return None
+    radius = (dx * dx + dy * dy) / (2 * left)
+    return Point(at.x - radius * way[1], at.y + radius * way[0]), radius
 
 
 def _place(a: float, b: float, angle: float) -> Point:

@@ -4,7 +4,7 @@ import math
 
 from jigtemplates.geometry.outline import Outline, cos_sin
 from jigtemplates.geometry.shapes.basic import round_hole
-from jigtemplates.geometry.shapes.corners import rounded
+from jigtemplates.geometry.shapes.corners import rounded, setback
 
 
 def regular_polygon(sides: int, across: float, corner_radius: float = 0.0) -> Outline:
@@ -29,6 +29,12 @@ def regular_polygon(sides: int, across: float, corner_radius: float = 0.0) -> Ou
     reach = across / 2 / math.cos(math.pi / sides)
     corners = [cos_sin(-90 - 180 / sides + 360 * i / sides) for i in range(sides)]
     return rounded([(reach * x, reach * y) for x, y in corners], [corner_radius] * sides)
+
+
+def largest_key_radius(length: float, width: float, waist: float) -> float:
+    """The largest corner radius that the ends and sides of such a butterfly key leave room for, mm."""
+    x, y, middle = length / 2, width / 2, waist / 2
+    return min(y, math.hypot(x, y - middle)) / setback((0.0, -middle), (x, -y), (x, y))
 
 
 def butterfly_key(length: float, width: float, waist: float, corner_radius: float = 0.0) -> Outline:

@@ -1,0 +1,141 @@
+"""The cut that is wanted: its outline, its narrowest passage, and what the plate says of it; millimetres."""
+
+from jigtemplates.geometry.outline import Outline
+from jigtemplates.geometry.shapes import (
+    arc_slot,
+    butterfly_key,
+    ellipse,
+    ends_apart,
+    hand_hold,
+    hinge_gain,
+    largest_key_radius,
+    rectangle,
+    regular_polygon,
+    round_hole,
+    slot,
+    uneven_rectangle,
+)
+from jigtemplates.lengths import is_on_rule, mm_text, rule_text
+from jigtemplates.parameters.forms import ArcSlot, Butterfly, HandHold, Hinge, Polygon, Uneven
+from jigtemplates.parameters.job import Cut
+
+
+def cut_outline(cut: Cut, *, least: float = 0.0) -> Outline:
+    """The cut about its own middle, length along x; no passage narrower than least (mm).
+
+    Where the middle is, the shape's function says (`geometry.shapes`).
+    """
+    width, length = max(cut.width, least), max(cut.length, least)
+    if cut.form is not None:
+        return _formed(cut, width, length, least)
+    if cut.shape == "round":
+        return round_hole(width)
+    if cut.shape == "slot":
+        return slot(length, width)
+    if cut.shape == "ellipse":
+        return ellipse(length, width)
+    return rectangle(length, width, cut.corner_radius)
+
+
+def _formed(cut: Cut, width: float, length: float, least: float) -> Outline:
+    match cut.form:
+        case Uneven(radii):
+            return uneven_rectangle(length, width, [radius.mm for radius in radii])
+        case Polygon(sides):
+            return regular_polygon(sides, width, cut.corner_radius)
+        case Butterfly(waist):
+            return _key(cut, length, max(waist.mm, least))
+        case HandHold(rise):
+            return hand_hold(length, width, min(rise.mm, (length - width) / 2))
+        case ArcSlot(radius, span):
+            return arc_slot(radius.mm, span, width)
+        case Hinge(overrun, end_radius):
+            return hinge_gain(length, cut.width, cut.corner_radius, overrun=overrun, end_radius=end_radius)
+    raise AssertionError(cut.form)
+
+
+def _key(cut: Cut, length: float, waist: float) -> Outline:
+    if waist >= cut.width:  # only the running clearance can do that
+        return rectangle(length, waist, min(cut.corner_radius, length / 2))
+    radius = min(cut.corner_radius, largest_key_radius(length, cut.width, waist))
+    return butterfly_key(length, cut.width, waist, radius)
+
+
+def narrow_side(cut: Cut) -> float:
+    """The narrowest passage of the cut, mm: a rectangle may be wider than long, a butterfly key has a waist.
+
+    A hinge gain is open on one side, where the bit goes on by the overrun; that is always enough for the bit.
+    """
+    return min(_across(cut), cut.length)
+
+
+def narrow_key(cut: Cut) -> str:
+    """The key of the job that gives the cut's narrowest passage."""
+    across = {"round": "diameter", "polygon": "across", "butterfly": "waist"}.get(cut.shape, "width")
+    is_length = cut.shape not in ("round", "polygon") and cut.length < _across(cut)
+    return f"cut.{'length' if is_length else across}"
+
+
+def _across(cut: Cut) -> float:
+    """The narrowest passage that is not the length, mm."""
+    match cut.form:
+        case Butterfly(waist):
+            return waist.mm
+        case Hinge(overrun):
+            return cut.width + overrun
+    return cut.width
+
+
+def widest(cut: Cut) -> float:
+    """What the narrowest passage must stay below, mm, or the shape is lost: only an arc slot has such a limit."""
+    match cut.form:
+        case ArcSlot(radius, span):
+            return min(2 * radius.mm, ends_apart(radius.mm, span, 0.0))
+    return float("inf")
+
+
+def edge_of_work(cut: Cut) -> float | None:
+    """How far the edge of the work lies below the middle of the cut, mm; None for a cut within the work."""
+    return cut.width / 2 if isinstance(cut.form, Hinge) else None
+
+
+def is_lopsided(cut: Cut) -> bool:
+    """True where left and right differ, so that a mirrored template needs a mirrored opening."""
+    return isinstance(cut.form, Uneven)
+
+
+def cut_text(cut: Cut, *, least: float = 0.0) -> str:
+    """The cut's width, length and depth, such as "10 x 50 x 28 mm", "dia 40 x 12 mm", "1/4 x 1-1/2 x 3/4 in".
+
+    What the shape has besides comes behind: "30 x 8 mm, 6 sides". In inches where it was written in inches. No
+    passage is given as less than least.
+    """
+    inches = cut.width_written.is_inch and cut.length_written.is_inch and cut.depth_written.is_inch
+    sizes = [max(size, least) for size in _sides(cut)]
+    text = " x ".join(_number(size, inches) for size in (*sizes, cut.depth))
+    return f"{'dia ' if cut.shape == 'round' else ''}{text} {'in' if inches else 'mm'}{_besides(cut, least, inches)}"
+
+
+def _sides(cut: Cut) -> tuple[float, ...]:
+    one = cut.shape == "round" or isinstance(cut.form, Polygon | ArcSlot)
+    return (cut.width,) if one else (cut.width, cut.length)
+
+
+def _besides(cut: Cut, least: float, inches: bool) -> str:
+    match cut.form:
+        case Polygon(sides):
+            return f", {sides} sides"
+        case Butterfly(waist):
+            return f", waist {_number(max(waist.mm, least), inches)}"
+        case HandHold(rise) if rise.exact:
+            return f", rise {_number(rise.mm, inches)}"
+        case ArcSlot(radius, span):
+            return f", r {_number(radius.mm, inches)}, {span:g} deg"
+    return ""
+
+
+def _number(mm: float, inches: bool) -> str:
+    """A size without its unit: in inches a fraction where it is on a rule; else three decimals."""
+    if not inches:
+        return mm_text(mm, 3).removesuffix(" mm")
+    return rule_text(mm) if is_on_rule(mm) else f"{mm / 25.4:.3f}"
