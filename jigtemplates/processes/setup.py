@@ -15,17 +15,17 @@ from jigtemplates.processes.setup_band import band, key_figures
 from jigtemplates.processes.setup_draw import SMALL, TINY, Picture
 from jigtemplates.processes.setup_notes import (
     cautions_block,
-    fence_block,
+    fence_facts,
     findings_block,
-    set_block,
+    set_facts,
     short_findings,
-    tenon_block,
+    tenon_facts,
 )
 from jigtemplates.processes.setup_passes import passes_block
 from jigtemplates.processes.setup_plan import plan, plan_height, plan_scale
 from jigtemplates.processes.setup_section import draw
 from jigtemplates.processes.setup_stack import Stack, layout, section_height
-from jigtemplates.processes.setup_words import BETWEEN, WORD_SIZES, fitted, is_in_inches
+from jigtemplates.processes.setup_words import BETWEEN, WORD_SIZES, facts_block, fitted, is_in_inches
 from jigtemplates.report import Report
 from jigtemplates.template import cut_text, least_side
 
@@ -37,6 +37,8 @@ MARGIN, FOOT = 10.0, 15.0
 APART, NEAR = 5.0, 2.5
 #: The tenon stock stands below the passes where it leaves them this much, mm (chosen: six of them).
 LEAST_PASSES = 45.0
+#: Em of its letters, mm, the smallest last.
+TENON_SIZES = (3.3, SMALL, TINY)
 #: The pictures take at least and at most this height, mm (chosen).
 LEAST_PICTURES, MOST_PICTURES = 97.0, 135.0
 #: Share of the width for the section; the rest is the plan's.
@@ -104,11 +106,12 @@ def _pictures(report: Report, room: Bounds) -> tuple[Picture, Picture]:
 def _head(report: Report, width: float) -> Block:
     """The title, in two lines at most; what is cut, and what the page is."""
     job = report.job
-    title, _ = printable(job.title)
+    title, lost = printable(job.title)
     sizes = (7.2, 6.0, 4.94)
     size = next((s for s in sizes if len(wrapped(title, width, s, True)) <= (1 if s > 6.5 else 2)), sizes[-1])
     lines = wrapped(title, width, size, True)[:2]
     about = f"{job.cut.shape} {cut_text(job.cut, least=least_side(job))} · set-up sheet, keep it with the template"
+    about += f" · {NO_LETTER}: not in this font" if lost else ""
     parts = [paragraph(words, width + 1.0, size, bold=True) for words in lines]
     parts.append(paragraph(f"MIRRORED · {about}" if job.make.mirrored else about, width, SMALL, colour=GREY))
     return stacked(parts)
@@ -124,18 +127,20 @@ def printable(text: str) -> tuple[str, bool]:
 def _columns(report: Report, width: float, height: float) -> tuple[Block, Block, Block]:
     """Passes, settings, what to look at; none higher than height."""
     first, second, third = (share * width - APART for share in COLUMNS)
-    tenon = tenon_block(report, first, TINY)
-    under = height - tenon.height - BETWEEN
-    is_under = bool(tenon.height) and under >= LEAST_PASSES
-    passes = passes_block(report, first, under if is_under else height)
+    passes, tenon = passes_block(report, first, height), tenon_facts(report)
+    choices = [facts_block("Tenon stock", tenon, first, size) for size in TENON_SIZES] if tenon else [Block(0.0)]
+    stock = next((b for b in choices if b.height + BETWEEN + passes.height <= height), choices[-1])
+    under = height - stock.height - BETWEEN
+    is_under = bool(tenon) and under >= LEAST_PASSES
+    parts = [("The set", set_facts(report)), ("Fence and stop", fence_facts(report))]
+    parts += [("Tenon stock", tenon)] if not is_under else []
 
     def settings(size: float) -> list[Block]:
-        blocks = [set_block(report, second, size), fence_block(report, second, size)]
-        return blocks if is_under else [*blocks, tenon_block(report, second, size)]
+        return [facts_block(words, pairs, second, size) for words, pairs in parts]
 
     found = [printable(words)[0] for words in short_findings(report)]
     return (
-        stacked((passes, tenon), BETWEEN) if is_under else passes,
+        stacked((passes_block(report, first, under), stock), BETWEEN) if is_under else passes,
         fitted(settings, height, BETWEEN),
         _attention(found, third + APART, height),
     )

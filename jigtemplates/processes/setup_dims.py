@@ -115,7 +115,7 @@ class Named:
             anchor = "end" if at_end else "start"
             colour = BLACK if bold else GREY
             em = fitting(string, room, size, TINY) if bold else size
-            picture.text(Text(string, x, y + 0.25 * size, em, bold, anchor, colour=colour))  # type: ignore[arg-type]
+            picture.backed(Text(string, x, y + 0.25 * size, em, bold, anchor, colour=colour))  # type: ignore[arg-type]
 
 
 def spread(wanted: Sequence[tuple[float, float]], low: float, high: float, gap: float = 0.8) -> list[float]:

@@ -8,7 +8,7 @@ from jigtemplates.parameters.job import Bit, Bushing
 from jigtemplates.processes.paper_text import Block, bullet, paragraph, stacked
 from jigtemplates.processes.setup_dims import inch_short, size_line
 from jigtemplates.processes.setup_draw import UNKNOWN
-from jigtemplates.processes.setup_words import is_in_inches, rows, titled
+from jigtemplates.processes.setup_words import is_in_inches, titled
 from jigtemplates.report import Report
 
 #: A finding is said in no more characters than this (chosen: three lines of its column).
@@ -25,21 +25,6 @@ CAUTIONS = (
     "Numbers are aids, no guarantee: make a test cut in scrap first.",
     "Follow the manuals of your tools and local rules; where in doubt, ask someone trained.",
 )
-
-
-def set_block(report: Report, width: float, size: float) -> Block:
-    """What belongs together."""
-    return titled("The set", rows(set_facts(report), width, size), width)
-
-
-def fence_block(report: Report, width: float, size: float) -> Block:
-    """Where fence and stop stand; empty without work."""
-    return titled("Fence and stop", rows(fence_facts(report), width, size), width)
-
-
-def tenon_block(report: Report, width: float, size: float) -> Block:
-    """The stock for loose tenons; empty where none is wanted."""
-    return titled("Tenon stock", rows(tenon_facts(report), width, size), width)
 
 
 Facts = list[tuple[str, str]]
@@ -155,7 +140,7 @@ def short_findings(report: Report) -> list[str]:
     for finding in report.findings:
         if finding.level is Level.WARNING and not finding.where.startswith("make"):
             words = finding.message.partition(": ")[0]
-            found.append(words if len(words) <= LONGEST else f"{words[:LONGEST].rpartition(' ')[0]} …")
+            found.append(words if len(words) <= LONGEST else f"{words[:LONGEST].rpartition(' ')[0]}…")
     return found
 
 

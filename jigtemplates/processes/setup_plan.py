@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass
 
+from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Bounds, Outline, Point, Region, cos_sin
 from jigtemplates.processes.paper_page import BLACK, GREY, Text
 from jigtemplates.processes.setup_dims import axis
@@ -149,8 +150,8 @@ class Plan:
         self._bushings()
         self._centre_lines()
         self._feed()
-        dimensions(self)
         self._key()
+        dimensions(self)
         return self.picture
 
     def _caption(self) -> None:
@@ -268,7 +269,9 @@ class Plan:
             self.picture.outline(arrow_head(b, math.atan2(b.y - a.y, b.x - a.x)), 0.0, GREEN, fill=GREEN)
 
     def _key(self) -> None:
-        x, y = self.at(Point(0.0, 0.0)).x - 1.1, self.room.bottom - FOOT - 2.6
+        widest = max(text_width(words, TINY) for _, words in key_of(self.report))
+        x = min(self.at(Point(0.0, 0.0)).x - 1.1, self.picture.cell.right - widest - 5.6)
+        y = self.room.bottom - FOOT - 2.6
         for colour, words in key_of(self.report):
             self.picture.outline(box(x, y - 0.3, x + 4.0, y + 1.7), THIN, GREY, fill=colour)
             self.picture.text(Text(words, x + 5.4, y, TINY))

@@ -62,8 +62,8 @@ def _beside(p: "Plan", corner: Point, end: tuple[float, float], x: float, size: 
     extension(p.picture, Point(*end), Point(x, end[1]))
     dimension_line(p.picture, Point(x, corner.y), Point(x, end[1]))
     words, is_inside = _fit(p, size, end[1] - corner.y)
-    y = (corner.y + end[1]) / 2 if is_inside else end[1] + 2.0
-    p.picture.backed(Text(words, x + 0.36 * TINY, y, TINY, False, "middle" if is_inside else "start", 90))
+    y = (corner.y + end[1]) / 2 if is_inside else corner.y - 2.0
+    p.picture.backed(Text(words, x + 0.36 * TINY, y, TINY, False, "middle" if is_inside else "end", 90))
 
 
 def _fit(p: "Plan", size: float, room: float) -> tuple[str, bool]:
@@ -105,7 +105,10 @@ def _end_stop(p: "Plan") -> None:
 
 
 def _along(p: "Plan", words: str, middle: Point) -> None:
-    """Words about a place, along the cut and the right way up, moved along it to where they are on the plate."""
+    """Words about a place, along the cut and the right way up, moved along it to where they are on the plate.
+
+    Left out where there is no room for them: the sheet says them in words as well.
+    """
     turn = (angle(p.report) + 90.0) % 180.0 - 90.0
     cos, sin = cos_sin(turn)
     x, y = middle.x + 0.36 * TINY * sin, middle.y - 0.36 * TINY * cos

@@ -4,12 +4,13 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Point
 from jigtemplates.lengths import mm_text
 from jigtemplates.processes.paper_page import GREY, Text
 from jigtemplates.processes.setup_dims import Named, dimension_line, extension, size_texts, spread
 from jigtemplates.processes.setup_draw import LARGE, MEDIUM, SMALL, THIN, TINY, UNKNOWN, fitting
-from jigtemplates.processes.setup_stack import BASE, FLANGE, ROW, SHANK
+from jigtemplates.processes.setup_stack import BASE, BELOW, FLANGE, ROW, SHANK
 
 if TYPE_CHECKING:  # the section calls this module
     from jigtemplates.processes.setup_section import Frame
@@ -53,7 +54,7 @@ def _level(
     dimension_line(f.picture, Point(ends[0], y), Point(ends[1], y))
     words = f"{name} {UNKNOWN if size is None else mm_text(size, 3)}"
     x = ends[1] + 2.4
-    em = fitting(words, f.picture.cell.right - x, SMALL, TINY)
+    em = fitting(words, _plunge_x(f) - 1.0 - x, SMALL, TINY)
     f.picture.backed(Text(words, x, y - 0.36 * em, em, True))
     if inches and size is not None:
         inch = size_texts(size, True)[1]
@@ -81,14 +82,17 @@ def _chain(f: "Frame", inches: bool) -> None:
         extension(f.picture, Point(f.right, height), Point(x, height))
     for high, low in pairwise(heights):
         dimension_line(f.picture, Point(x, high), Point(x, low))
+    room = heights[0] - heights[-1] + BELOW + BASE + SHANK - 2.0
     names = [Named(name, size_texts(size, inches)) for name, size in parts]
+    if sum(named.height + 0.8 for named in names) > room:
+        names = [Named(name, size_texts(size, False)) for name, size in parts]
     _chain_names(f, names, [(a + b) / 2 for a, b in pairwise(heights)], x)
 
 
 def _chain_names(f: "Frame", names: Sequence[Named], places: Sequence[float], x: float) -> None:
     """Names beside the chain, moved apart where they would touch, then with a line to what they name."""
     wanted = [(place, named.height) for place, named in zip(places, names, strict=True)]
-    middles = spread(wanted, f.bottom - 2 * ROW, f.face - 0.8)
+    middles = spread(wanted, f.bottom - 0.5, f.face - 0.8)
     for named, place, middle in zip(names, places, middles, strict=True):
         if abs(place - middle) > 0.5:
             f.picture.line((x + 0.7, place), (x + 2.0, place), (x + 3.2, middle), width=THIN, colour=GREY)
@@ -107,4 +111,7 @@ def _plunge(f: "Frame") -> None:
     extension(f.picture, Point(_ends(f, 0.0, s.cut)[1], low), Point(x, low))
     dimension_line(f.picture, Point(x, f.face), Point(x, low), width=MEDIUM)
     words = f"plunge {mm_text(s.plunge)}"
-    f.picture.text(Text(words, x + 1.4 + 0.76 * LARGE, (f.face + low) / 2, LARGE, True, "middle", 90))
+    # longer than its line, it goes on below, where the rows of dimensions are short
+    highest = f.face + BASE + SHANK - 0.6 - text_width(words, LARGE, bold=True) / 2
+    middle = min((f.face + low) / 2, highest)
+    f.picture.text(Text(words, x + 1.4 + 0.76 * LARGE, middle, LARGE, True, "middle", 90))

@@ -18,6 +18,7 @@ FLANGE = 2.2  # drawn thickness of the bushing's flange, which is not known
 FLANGE_OUT = 5.0  # how far it is drawn beyond the stem where the hole in the base is not known
 ASIDE, BASE_ASIDE = 7.0, 3.5  # least of the plate shown beside the opening, of the base beside its hole
 GAP_KEPT = 8.5  # of an opening that is interrupted, what is kept beside the bushing
+FOOT = 1.0  # below the last row
 STRIP = 2.4  # between the two lines that say that a part is left out
 
 
@@ -156,4 +157,4 @@ def _extent(stack: Stack, scale: float, removed: float) -> tuple[float, float]:
 
 def section_height(stack: Stack, scale: float) -> float:
     """Height the whole section takes at a scale, caption and rows of dimensions included."""
-    return CAPTION + 3 * ROW + BASE + SHANK + scale * stack.plunge + BELOW + 2 * ROW
+    return CAPTION + 3 * ROW + BASE + SHANK + scale * stack.plunge + BELOW + 2 * ROW + FOOT

@@ -29,6 +29,11 @@ def titled(words: str, body: Block, width: float) -> Block:
     return stacked((heading(words, width), body)) if body.height else Block(0.0)
 
 
+def facts_block(words: str, pairs: Iterable[tuple[str, str]], width: float, size: float) -> Block:
+    """Labels and values under a heading; nothing without any."""
+    return titled(words, rows(pairs, width, size), width)
+
+
 def rows(pairs: Iterable[tuple[str, str]], width: float, size: float) -> Block:
     """Labels and values in two columns."""
     column = 6.9 * size
