@@ -7,11 +7,13 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import jsonschema
 import pytest
 
 from jigtemplates import cli
 from jigtemplates.errors import InputError, OutputError
 from jigtemplates.parameters.load import job_from_text
+from jigtemplates.parameters.schema import shipped_schema
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import report_on
 from jigtemplates.starter import SHAPES, new_job_path, starter_text, typed, write_starter
@@ -32,6 +34,16 @@ def test_a_starter_can_be_made_as_it_stands(shape: str, units: str) -> None:
     assert job.cut.shape == shape
     assert [f.message for f in report_on(job).findings if f.level.value != "note"] == []
     assert tomllib.loads(starter_text(shape, units, "a.toml"))["units"] == units
+
+
+@pytest.mark.parametrize(("shape", "units"), EVERY)
+def test_an_editor_accepts_a_starter(shape: str, units: str) -> None:
+    """The schema has no objection to it, by an independent validator, but has one as soon as its shape is another."""
+    validator = jsonschema.Draft202012Validator(json.loads(shipped_schema()))
+    job = tomllib.loads(starter_text(shape, units, "a.toml"))
+    assert validator.is_valid(job)
+    job["cut"]["shape"] = "round" if shape != "round" else "slot"
+    assert not validator.is_valid(job)
 
 
 @pytest.mark.parametrize(("shape", "units"), EVERY)
