@@ -42,16 +42,35 @@ class Run:
     turn: int
 
 
-def run_of(curve: Curve, begin: Coordinates, middles: Coordinates, steps: Coordinates) -> Run:
-    """The run of edges with those middles and steps; what most of its length does decides the direction."""
-    if isinstance(curve, Straight):
-        onward = steps @ np.array(curve.along)
-    else:
-        arms = middles - np.array(curve.center)
-        onward = arms[:, 0] * steps[:, 1] - arms[:, 1] * steps[:, 0]
+def runs_of(
+    curves: Sequence[Curve], firsts: NDArray[np.int64], begins: Coordinates, middles: Coordinates, steps: Coordinates
+) -> list[Run]:
+    """A run for each curve: of the edges from its first up to the next one's; what most of its length does decides.
+
+    Firsts begin with 0; every edge belongs to a run.
+    """
+    counts = np.diff(np.append(firsts, len(steps)))
+    onward = _onward(curves, counts, middles, steps)
     travelled = np.cumsum(np.abs(onward))
-    middle = middles[min(int(np.searchsorted(travelled, travelled[-1] / 2)), len(middles) - 1)]
-    return Run(curve, Point(*begin.tolist()), Point(*middle.tolist()), 1 if onward.sum() > 0 else -1)
+    before = travelled[firsts] - np.abs(onward[firsts])
+    halves = (before + travelled[firsts + counts - 1]) / 2
+    at = np.clip(np.searchsorted(travelled, halves), firsts, firsts + counts - 1)
+    turns = np.where(np.add.reduceat(onward, firsts) > 0, 1, -1).tolist()
+    places = zip(curves, begins[firsts].tolist(), middles[at].tolist(), turns, strict=True)
+    return [Run(curve, Point(*begin), Point(*middle), turn) for curve, begin, middle, turn in places]
+
+
+def _onward(
+    curves: Sequence[Curve], counts: NDArray[np.int64], middles: Coordinates, steps: Coordinates
+) -> NDArray[np.float64]:
+    """How far each edge goes along its line, or round its circle's centre (times the radius)."""
+    fixed = np.repeat(np.array([c.along if isinstance(c, Straight) else c.center for c in curves]), counts, axis=0)
+    straight = np.repeat(np.array([isinstance(c, Straight) for c in curves]), counts)
+    arms = middles - fixed
+    around = arms[:, 0] * steps[:, 1] - arms[:, 1] * steps[:, 0]
+    along = steps[:, 0] * fixed[:, 0] + steps[:, 1] * fixed[:, 1]
+    onward: NDArray[np.float64] = np.where(straight, along, around)
+    return onward
 
 
 def same_curve(a: Run, b: Run) -> bool:
@@ -150,7 +169,8 @@ def _segments(edges: Sequence[_Edge]) -> list[Segment]:
     kept = list(edges[first : first + 1])
     waiting = [*edges[first + 1 :], *edges[:first]]
     for i, edge in enumerate(waiting):
-        edge = replace(edge, start=kept[-1].end)
+        if edge.start != kept[-1].end:
+            edge = replace(edge, start=kept[-1].end)
         following = waiting[i + 1] if i + 1 < len(waiting) else kept[0]
         joint = _joint(kept[-1], edge, following) if edge.is_tiny and len(kept) + len(waiting) - i > 2 else None
         if joint:

@@ -6,7 +6,6 @@ piece, runs of one label become one line or arc, and neighbouring pieces are int
 that no chord's error is left in the result.
 """
 
-import itertools
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -16,7 +15,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from jigtemplates.geometry.chain import GRID, Coordinates, Run, outline_of, run_of, same_curve
+from jigtemplates.geometry.chain import GRID, Coordinates, Run, outline_of, runs_of, same_curve
 from jigtemplates.geometry.curves import Curve, GeometryError, curve_of, meeting
 from jigtemplates.geometry.outline import Outline, Region, Regions
 
@@ -148,10 +147,10 @@ class _Rebuild:
         first = int(changes[0]) if len(changes) else 0
         labels = np.roll(labels, -first)
         begins, steps, middles = (np.roll(a, -first, axis=0) for a in (begins, steps, middles))
-        bounds = [*(changes - first).tolist(), len(labels)] if len(changes) else [0, len(labels)]
+        firsts = changes - first if len(changes) else np.zeros(1, dtype=np.int64)
+        curves = [self.pieces[label].curve for label in labels[firsts].tolist()]
         runs: list[Run] = []
-        for at, until in itertools.pairwise(bounds):
-            run = run_of(self.pieces[labels[at]].curve, begins[at], middles[at:until], steps[at:until])
+        for run in runs_of(curves, firsts, begins, middles, steps):
             if not runs or not same_curve(runs[-1], run):
                 runs.append(run)
         if len(runs) > 1 and same_curve(runs[-1], runs[0]):

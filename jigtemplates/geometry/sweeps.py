@@ -1,8 +1,9 @@
 """What the boundary of a region covers when it is swept to one side: areas on chords, exact far edges."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -10,7 +11,7 @@ import shapely
 
 from jigtemplates.geometry.bands import LAP, Strip, areas_of
 from jigtemplates.geometry.chain import GRID, Coordinates
-from jigtemplates.geometry.curves import Circle, Straight, direction
+from jigtemplates.geometry.curves import Circle, Straight
 from jigtemplates.geometry.exact import Piece
 from jigtemplates.geometry.outline import TAU, Arc, Line, Outline, Point, Regions, chords
 
@@ -57,7 +58,8 @@ class Sweeps:
         if ring.as_circle:
             return self._whole_circle(ring.as_circle, swept)
         segments = [s for s in ring.segments if isinstance(s, Arc) or s.start != s.end]
-        strips = [self._arc(s, swept) if isinstance(s, Arc) else self._line(s, swept) for s in segments]
+        lines = self._lines([s for s in segments if isinstance(s, Line)], swept)
+        strips = [self._arc(s, swept) if isinstance(s, Arc) else next(lines) for s in segments]
         chains: list[list[Strip]] = [[]]
         for i, (s, strip) in enumerate(zip(segments, strips, strict=True)):
             between = self._corner(s.start, strips[i - 1].last, strip.first, swept)
@@ -87,15 +89,19 @@ class Sweeps:
     def _circle(self, center: Point, radius: float, nominal: float) -> Coordinates:
         return _points(center, radius, np.linspace(0.0, TAU, self._count(nominal) + 1))
 
-    def _line(self, line: Line, swept: Swept) -> Strip:
-        along = direction(line)
-        out = Point(self.side * along.y, -self.side * along.x)
-        reach = self.distance + self.slack
-        base = np.array([line.start, line.end])
-        rim = base + reach * np.array(out)
-        on = Point(line.start.x + self.distance * out.x, line.start.y + self.distance * out.y)
-        swept.pieces.append(Piece(Straight(on, along), rim))
-        return Strip(base, rim, out, out)
+    def _lines(self, lines: Sequence[Line], swept: Swept) -> Iterator[Strip]:
+        """The strips beside lines, in their order."""
+        bases = np.array(lines, dtype=float).reshape(-1, 2, 2)
+        steps = bases[:, 1] - bases[:, 0]
+        along = steps / np.hypot(steps[:, 0], steps[:, 1])[:, None]
+        out = self.side * np.stack([along[:, 1], -along[:, 0]], axis=1)
+        rims = bases + (self.distance + self.slack) * out[:, None]
+        places = (bases[:, 0] + self.distance * out).tolist()
+        for on, way, rim in zip(places, along.tolist(), rims, strict=True):
+            swept.pieces.append(Piece(Straight(Point(*on), Point(*way)), rim))
+        return (
+            Strip(base, rim, *[Point(*away)] * 2) for base, rim, away in zip(bases, rims, out.tolist(), strict=True)
+        )
 
     def _arc(self, arc: Arc, swept: Swept) -> Strip:
         radius = arc.radius + self.side * arc.turn * self.distance
@@ -127,9 +133,12 @@ class Sweeps:
         gap = angle * self.side * reach
         if gap <= LAP / 2:
             return None if gap < -LAP else ()
-        rim = _points(at, reach, self._angles(math.atan2(before.y, before.x), angle, self.distance))
-        rim[0] = (at.x + reach * before.x, at.y + reach * before.y)
-        rim[-1] = (at.x + reach * after.x, at.y + reach * after.y)
+        ends = np.array([at]) + reach * np.array([before, after])
+        if abs(angle) * self._count(self.distance) < TAU / 10:  # `_angles` has none between
+            rim = ends
+        else:
+            rim = _points(at, reach, self._angles(math.atan2(before.y, before.x), angle, self.distance))
+            rim[[0, -1]] = ends
         swept.pieces.append(Piece(Circle(at, self.distance), rim))
         return (Strip(np.array([at]), rim, before, after),)
 
@@ -146,11 +155,16 @@ class Sweeps:
         return np.concatenate([[first], inner if sweep > 0 else inner[::-1], [first + sweep]])
 
     def _count(self, radius: float) -> int:
-        """Chords in a full circle: a multiple of four, one of few numbers."""
-        quarter = chords(TAU, radius, self.chord) / 4
-        if quarter <= 1:
-            return 4
-        return 4 * math.ceil(STEP ** math.ceil(math.log(quarter, STEP) - 1e-6) - 1e-6)
+        return _full_circle(radius, self.chord)
+
+
+@lru_cache(maxsize=4096)
+def _full_circle(radius: float, chord: float) -> int:
+    """Chords in a full circle: a multiple of four, one of few numbers."""
+    quarter = chords(TAU, radius, chord) / 4
+    if quarter <= 1:
+        return 4
+    return 4 * math.ceil(STEP ** math.ceil(math.log(quarter, STEP) - 1e-6) - 1e-6)
 
 
 def _points(center: Point, radius: float, angles: Coordinates) -> Coordinates:

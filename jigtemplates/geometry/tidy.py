@@ -20,30 +20,49 @@ def without_slivers(regions: Regions, shortest: float = SLIVER) -> Regions:
 
 
 def _tidied(outline: Outline, shortest: float) -> Outline:
-    segments = list(outline.segments)
-    i = 0
-    while len(segments) > 2 and i < len(segments):
-        if segments[i].length < shortest and _closed_over(segments, i, shortest):
-            i = 0
+    """Segment by segment; where one went, the one before it, whose neighbour is new, is looked at again."""
+    ring = _Ring(list(outline.segments))
+    at, unseen = 0, len(ring.segments)
+    while unseen > 0 and ring.count > 2:
+        if ring.segments[at].length < shortest and ring.close_over(at, shortest):
+            at, unseen = ring.before[at], min(unseen + 2, ring.count)
         else:
-            i += 1
-    return Outline(tuple(segments)) if len(segments) < len(outline.segments) else outline
+            at, unseen = ring.after[at], unseen - 1
+    return Outline(tuple(ring.left())) if ring.count < len(outline.segments) else outline
 
 
-def _closed_over(segments: list[Segment], i: int, shortest: float) -> bool:
-    """Drops segment i and draws its neighbours together, if they meet near it; says whether it did."""
-    before, after = segments[i - 1], segments[(i + 1) % len(segments)]
-    middle = segments[i].middle
-    try:
-        place = meeting(curve_of(before), curve_of(after), middle)
-    except GeometryError:
-        return False
-    if math.dist(place, middle) > shortest:
-        return False
-    segments[i - 1] = _ended(before, end=place)
-    segments[(i + 1) % len(segments)] = _ended(after, start=place)
-    del segments[i]
-    return True
+class _Ring:
+    """Segments in a ring, each knowing the one before and the one after it that is still there."""
+
+    def __init__(self, segments: list[Segment]) -> None:
+        self.segments = segments
+        self.count = len(segments)
+        self.before = [i - 1 for i in range(self.count)]
+        self.before[0] = self.count - 1
+        self.after = [*range(1, self.count), 0]
+        self._gone = [False] * self.count
+
+    def left(self) -> list[Segment]:
+        """What is still there, in order."""
+        return [s for s, is_gone in zip(self.segments, self._gone, strict=True) if not is_gone]
+
+    def close_over(self, at: int, shortest: float) -> bool:
+        """Drops a segment and draws its neighbours together, if they meet near it; says whether it did."""
+        i, j = self.before[at], self.after[at]
+        before, after = self.segments[i], self.segments[j]
+        middle = self.segments[at].middle
+        try:
+            place = meeting(curve_of(before), curve_of(after), middle)
+        except GeometryError:
+            return False
+        if math.dist(place, middle) > shortest:
+            return False
+        self.segments[i] = _ended(before, end=place)
+        self.segments[j] = _ended(after, start=place)
+        self.after[i], self.before[j] = j, i
+        self._gone[at] = True
+        self.count -= 1
+        return True
 
 
 def _ended(segment: Segment, **ends: object) -> Segment:

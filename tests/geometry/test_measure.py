@@ -117,3 +117,18 @@ def test_areas_of_all_parts_are_added(regions_of: RegionsOf) -> None:
     both = regions_of(rectangle(2, 1)) + regions_of(rectangle(2, 1).moved(5, 0), round_hole(1).moved(5, 0))
     assert total_area(both) == pytest.approx(4 - math.pi / 4, abs=1e-12)
     assert len(segments_of(both)) == 9
+
+
+def test_many_segments_are_measured_like_few(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Distances to lines and arcs, near, far and at a circle's centre, are the same whichever way they are found."""
+    from jigtemplates.geometry import measure
+
+    ring = rectangle(40, 20, 4)
+    points = np.array(
+        [(x / 3, y / 3) for x in range(-80, 80, 7) for y in range(-50, 50, 7)] + [(16.0, 6.0), (0.0, 0.0)]
+    )
+    few = distances(points, (*ring.segments, *round_hole(9).segments))
+    monkeypatch.setattr(measure, "MANY", 0)
+    many = distances(points, (*ring.segments, *round_hole(9).segments))
+    assert many == pytest.approx(few, abs=1e-12)
+    assert few[-2:] == pytest.approx([4.0, 4.5])
