@@ -75,7 +75,11 @@ class Report:
         return replace(self, findings=(*self.findings, *more))
 
     def as_json(self) -> dict[str, Any]:
-        """The object that `--json` prints: lengths in mm, areas in mm², None where there is no opening."""
+        """The object that `--json` prints: lengths in mm, areas in mm², None where there is no opening.
+
+        Width and length are extents across and along the cut before it is turned, of an arc slot as well, whose own
+        width is across the slot; a cut that is open to the edge of the work is measured from that edge.
+        """
         return {
             "title": self.job.title,
             "opening": _opening(self.template),

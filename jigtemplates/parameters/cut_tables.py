@@ -11,6 +11,8 @@ from jigtemplates.parameters.fields import ZERO, Angle, Coordinate, Count, Gap, 
 
 #: Most sides of a polygon (chosen: with more of them it is a circle to the eye, and to a bit).
 MOST_SIDES = 24
+#: Most that an ellipse's longer axis is of its shorter one (chosen: no bit follows the ends of a slimmer one).
+MOST_SLENDER = 100
 
 
 class _Cut(Strict):
@@ -107,6 +109,17 @@ class EllipseTable(_Cut):
     shape: Literal["ellipse"] = Field(description="An ellipse.")
     width: Size = Field(description="Its axis across, along y before turning.")
     length: Size = Field(description="Its axis along x before turning.")
+
+    @field_validator("length")
+    @classmethod
+    def _is_round_enough(cls, length: Length, info: ValidationInfo) -> Length:
+        width = info.data.get("width")
+        if width is not None and max(length.exact / width.exact, width.exact / length.exact) > MOST_SLENDER:
+            raise own_fault(
+                f"{quoted(length.text)} and the width {quoted(width.text)} make too slender an ellipse (one at most "
+                f'{MOST_SLENDER} times the other, or use shape = "slot")'
+            )
+        return length
 
 
 class PolygonTable(_Cut):

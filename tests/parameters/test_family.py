@@ -240,8 +240,8 @@ def test_a_family_file_makes_all_its_sizes(call: Call, here: Path) -> None:
     assert sorted(p.name for p in (here / "templates").iterdir()) == ["rail-big_one-2", "rail-small"]
     assert (here / "templates" / "rail-small" / "rail-small_cnc_mm.dxf").is_file()
     assert [line for line in said.out.splitlines() if "files in" in line] == [
-        "Chair rail, small: 3 files in templates/rail-small",
-        "The big one: 3 files in templates/rail-big_one-2",
+        "Chair rail, small: 4 files in templates/rail-small",
+        "The big one: 4 files in templates/rail-big_one-2",
     ]
 
 
