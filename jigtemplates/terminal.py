@@ -4,15 +4,16 @@ import json
 import shutil
 import sys
 import textwrap
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TypeVar
 
 import click
 
 from jigtemplates.batch import Done
-from jigtemplates.cautions import cautions
+from jigtemplates.cautions import LAST, cautions
 from jigtemplates.checks import Finding, Level
-from jigtemplates.facts import facts, size_text
+from jigtemplates.facts import facts
+from jigtemplates.lengths import mm_text
 from jigtemplates.report import Report, WrittenFile
 from jigtemplates.streams import is_terminal, silence
 
@@ -28,8 +29,9 @@ Result = TypeVar("Result")
 def print_batch(done: Iterable[Done], total: int, *, as_json: bool, with_cautions: bool = False) -> int:
     """Do every job of a batch and print it; returns the exit status of them all.
 
-    One job is shown in full. Of several, `check` (with_cautions) shows each in full and `make` a line and its
-    stops and warnings; the jobs are done behind a progress bar where someone is looking.
+    `check` (with_cautions) shows every job in full and the cautions of all of them once, at the end. `make` shows one
+    job's numbers, stops and warnings and counts its notes; of several it shows a line each with stops and
+    warnings. The jobs are done behind a progress bar where someone is looking.
     """
     results = behind_bar(done, total)
     try:
@@ -47,9 +49,12 @@ def _print(results: list[Done], *, as_json: bool, brief: bool, cautioned: bool) 
                 click.echo(line, err=True)
                 said.add(line)
         if one.report and not as_json:
-            click.echo("\n".join(_shown(one, one.report, brief=brief, cautioned=cautioned)))
+            click.echo("\n".join(_shown(one, one.report, brief=brief, with_notes=cautioned)))
     if as_json:
         _print_json(results)
+    elif cautioned:
+        for line in caution_lines([one.report for one in results if one.report]):
+            click.echo(line)
 
 
 def behind_bar(done: Iterable[Result], total: int) -> list[Result]:
@@ -60,10 +65,10 @@ def behind_bar(done: Iterable[Result], total: int) -> list[Result]:
         return list(bar)
 
 
-def _shown(one: Done, report: Report, *, brief: bool, cautioned: bool) -> Iterator[str]:
+def _shown(one: Done, report: Report, *, brief: bool, with_notes: bool) -> Iterator[str]:
     if brief:
         return brief_lines(report, unchanged=one.unchanged)
-    return report_lines(report, with_cautions=cautioned, unchanged=one.unchanged)
+    return report_lines(report, with_notes=with_notes, unchanged=one.unchanged)
 
 
 def status(results: Iterable[Done]) -> int:
@@ -80,20 +85,32 @@ def _print_json(results: list[Done]) -> None:
         click.echo(json.dumps(objects[0], indent=2))
 
 
-def report_lines(report: Report, *, with_cautions: bool = False, unchanged: bool = False) -> Iterator[str]:
-    """A report as lines: title, facts, findings, cautions, files, which may have been there already."""
+def report_lines(report: Report, *, with_notes: bool = True, unchanged: bool = False) -> Iterator[str]:
+    """A report as lines: title, facts, findings, files, which may have been there already.
+
+    Without notes they are only counted, with the command that shows them.
+    """
     yield click.style(report.job.title, bold=True)
     table = facts(report)
     label_width = max(len(label) for label, _ in table)
     for label, value in table:
         yield from hung(f"  {label:<{label_width}}  ", value)
+    notes = [finding for finding in report.findings if finding.level is Level.NOTE]
     for finding in report.findings:
-        yield from finding_lines(finding)
-    if with_cautions:
-        yield "  Before you rout:"
-        for caution in cautions(report.job):
-            yield from hung("  - ", caution)
+        if with_notes or finding.level is not Level.NOTE:
+            yield from finding_lines(finding)
+    if notes and not with_notes:
+        yield f"  {len(notes)} {'note' if len(notes) == 1 else 'notes'} more, and the cautions: jigtemplates check"
     yield from _file_lines(report, unchanged)
+
+
+def caution_lines(reports: Sequence[Report]) -> Iterator[str]:
+    """The cautions of some jobs, each said once, the ones that close every list at the end; none without a job."""
+    said = dict.fromkeys(caution for report in reports for caution in cautions(report.job))
+    if said:
+        yield "Before you rout:"
+    for caution in sorted(said, key=LAST.__contains__):
+        yield from hung("  - ", caution)
 
 
 def brief_lines(report: Report, *, unchanged: bool = False) -> Iterator[str]:
@@ -119,15 +136,22 @@ def _file_lines(report: Report, unchanged: bool) -> Iterator[str]:
         yield click.style("  Nothing is made until the stops are mended.", fg="red")
     if not report.files:
         return
-    width = max(len(file.path) for file in report.files)
-    still = " unchanged," if unchanged else ""
-    yield f"  Files,{still} with the overall size to check with a rule:"
-    for file in report.files:
-        yield f"    {file.path:<{width}}  {_file_size(file)}".rstrip()
+    names = [file.path.rpartition("/") for file in report.files]
+    width = max(len(name) for _, _, name in names)
+    still = " (unchanged)" if unchanged else ""
+    yield f"  Files in {names[0][0]}{still}, with the overall size to check with a rule:"
+    for file, (_, _, name) in zip(report.files, names, strict=True):
+        yield f"    {name:<{width}}  {_file_size(file)}".rstrip()
 
 
 def _file_size(file: WrittenFile) -> str:
-    return size_text(*file.size) if file.size else ""
+    """Millimetres and decimal inches; a set-up sheet shows its page."""
+    if file.size is None:
+        return ""
+    width, height = file.size
+    page = "page " if file.path.endswith("_setup.pdf") else ""
+    size = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(height, 3)}"
+    return f"{page}{size} = {width / 25.4:.3f} x {height / 25.4:.3f} in"
 
 
 def hung(head: str, text: str) -> Iterator[str]:

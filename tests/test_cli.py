@@ -134,7 +134,8 @@ def test_make_writes_into_the_folder_of_out(call: Call, rail: Path) -> None:
     """`--out` names the folder, made with its parents; the size to check stands beside each file's name."""
     said = call("make", "rail.toml", "--out", "a/b", "--for", "cnc")
     assert made(rail.parent / "a" / "b" / "rail") == ["rail.json", "rail_cnc.svg", "rail_cnc_mm.dxf", "rail_setup.pdf"]
-    assert "a/b/rail/rail_cnc_mm.dxf  140 x 140 mm = 5.512 x 5.512 in" in said.out
+    assert "  Files in a/b/rail, with the overall size" in said.out
+    assert "    rail_cnc_mm.dxf  140 x 140 mm = 5.512 x 5.512 in" in said.out
     assert not (rail.parent / "templates").exists()
 
 

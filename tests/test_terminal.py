@@ -10,7 +10,7 @@ from jigtemplates.batch import Done
 from jigtemplates.checks import Level
 from jigtemplates.checks.finding import Finding
 from jigtemplates.report import Report, WrittenFile
-from jigtemplates.terminal import brief_lines, report_lines, status
+from jigtemplates.terminal import brief_lines, caution_lines, report_lines, status
 
 Call = Callable[..., Any]
 Make = Callable[..., Report]
@@ -57,21 +57,44 @@ def test_a_finding_is_coloured_by_its_level(report: Report, level: Level, styled
     assert styled + "cut.width: it is so [some-code]" in lines
 
 
-def test_cautions_only_where_they_are_asked_for(report: Report) -> None:
-    """`check` shows the cautions of the work; without them the report ends after its facts."""
-    with_them, without = plain(report_lines(report, with_cautions=True)), plain(report_lines(report))
-    assert with_them[: len(without)] == without
-    assert with_them[len(without)] == "  Before you rout:"
-    assert any("test cut in scrap" in line for line in with_them)
+def test_cautions_are_said_once(report: Report) -> None:
+    """Of two jobs alike every caution stands once, and the two that close every list stand at the end."""
+    lines = plain(caution_lines([report, report]))
+    assert lines[0] == "Before you rout:"
+    assert lines == plain(caution_lines([report]))
+    assert [line.split(":")[0] for line in lines[-2:]] == [
+        "  - Numbers are aids, no guarantee",
+        "  - Follow the manuals of your tools and local rules; where in doubt, ask someone trained.",
+    ]
+    assert list(caution_lines([])) == []
+
+
+def test_notes_may_be_counted_only(report: Report) -> None:
+    """`make` counts the notes and names the command that shows them; stops and warnings stay."""
+    noted = report.with_findings((finding(Level.NOTE), finding(Level.WARNING, "mind this")))
+    shown = plain(report_lines(noted, with_notes=False))
+    assert "  1 note more, and the cautions: jigtemplates check" in shown
+    twice = plain(report_lines(noted.with_findings((finding(Level.NOTE),)), with_notes=False))
+    assert "  2 notes more, and the cautions: jigtemplates check" in twice
+    assert "  warning  cut.width: mind this [some-code]" in shown
+    assert not any(line.startswith("  note") for line in shown)
 
 
 def test_files_stand_with_their_size(report: Report) -> None:
     """Every file has its overall size in mm and inch beside it; the manifest has none."""
     files = (WrittenFile("t/rail/rail_cnc.svg", "0", (140.0, 139.7)), WrittenFile("t/rail/rail.json", "1", None))
     head, drawn, manifest = plain(report_lines(report.with_files(files)))[-3:]
-    assert head == "  Files, with the overall size to check with a rule:"
-    assert drawn.startswith("    t/rail/rail_cnc.svg  140 x 139.7 mm = 5.512 x 5.500 in")
-    assert manifest == "    t/rail/rail.json"
+    assert head == "  Files in t/rail, with the overall size to check with a rule:"
+    assert drawn == "    rail_cnc.svg  140 x 139.7 mm = 5.512 x 5.500 in"
+    assert manifest == "    rail.json"
+
+
+def test_a_set_up_sheet_shows_its_page(report: Report) -> None:
+    """The sheet is no plate to lay a rule on: its size says that it is the page's."""
+    files = (WrittenFile("t/rail/rail_setup.pdf", "0", (210.0, 297.0)),)
+    assert plain(report_lines(report.with_files(files)))[-1] == (
+        "    rail_setup.pdf  page 210 x 297 mm = 8.268 x 11.693 in"
+    )
 
 
 def test_a_stopped_report_says_that_nothing_is_made(report: Report) -> None:
@@ -131,10 +154,10 @@ def test_status_is_the_worst_of_all(report: Report) -> None:
 
 
 def test_check_of_several_jobs_shows_each_in_full(call: Call, rail: Path) -> None:
-    """`check` is there for the numbers: two jobs, two full reports with cautions."""
+    """`check` is there for the numbers: two jobs, two full reports, the cautions once at the end."""
     (rail.parent / "a.toml").write_bytes(rail.read_bytes())
     out = call("check", "rail.toml", "a.toml").out
-    assert (out.count("  opening "), out.count("  Before you rout:")) == (2, 2)
+    assert (out.count("  opening "), out.count("Before you rout:")) == (2, 1)
 
 
 def test_json_of_several_jobs_leaves_the_broken_out(call: Call, rail: Path) -> None:
