@@ -37,7 +37,9 @@ def cut_with(old: Report, bit: float, bushing: float) -> CutWith | None:
     template = old.template
     outline = route(template.opening_at_rest, bit, bushing)
     size = size_of(outline)
-    return size and CutWith(size.width, size.length, size.corner_radius, deviation(outline, template.cut))
+    if size is None:
+        return None
+    return CutWith(size.width, size.length, size.corner_radius, deviation(outline, template.cut))
 
 
 def keeps(old: Report, new: Report) -> bool:

@@ -92,7 +92,7 @@ def planned(path: Path, old: Report, new: Report, status: Status, cut: CutWith |
         new_tools=tools,
         opening=said["opening"],
         predicted=said["predicted_cut"],
-        cut=cut and _rounded(cut),
+        cut=None if cut is None else _rounded(cut),
         keep_with=tools[1] if status == "keeps" else None,
         new_opening=new.as_json()["opening"] if status == "regenerated" else None,
         findings=new.findings,

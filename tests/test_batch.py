@@ -1,6 +1,7 @@
 """Several jobs in one call: which files a folder stands for, and what one job's fault does to the others."""
 
 import os
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -211,8 +212,13 @@ def family(folder: Path, name: str, sizes: int) -> None:
     (folder / name).write_text(FAMILY % members, encoding="utf-8")
 
 
+#: The program's own hash in a manifest: a program that is being worked on differs from process to process.
+PROGRAM = re.compile(rb'(?<="version": "0.1.0",\n    "sha256": ")[0-9a-f]{64}')
+
+
 def everything(folder: Path) -> dict[str, bytes]:
-    return {p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+    found = (p for p in folder.rglob("*") if p.is_file())
+    return {p.relative_to(folder).as_posix(): PROGRAM.sub(b"", p.read_bytes()) for p in found}
 
 
 def test_two_processes_make_the_same_bytes(rail: Path) -> None:
