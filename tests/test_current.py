@@ -152,7 +152,10 @@ def test_a_second_make_writes_nothing_and_says_so(
     before = times(rail.parent)
     monkeypatch.setattr("jigtemplates.making.make_files", lambda *_: pytest.fail("made again"))
     assert call("make", "rail.toml", "--json") == first
-    assert "  Files, unchanged, with the overall size to check with a rule:\n" in call("make", "rail.toml").out
+    assert (
+        "  Files in templates/rail (unchanged), with the overall size to check with a rule:\n"
+        in call("make", "rail.toml").out
+    )
     assert times(rail.parent) == before
     os.utime(rail)  # a job that was only touched means the same
     (rail.parent / "z.toml").write_text('title = ""\n', encoding="utf-8")
