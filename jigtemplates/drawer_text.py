@@ -61,7 +61,7 @@ def _row(entry: Entry) -> tuple[str, ...]:
     width, height, thickness = drawn.plate
     return (
         drawn.name,
-        f"{drawn.bit.label} in {drawn.bushing.label}",
+        f"{drawn.bit.label} + {drawn.bushing.label}",
         _size_text(drawn.cut),
         *(() if other is None else (_size_text(other), _difference(other))),
         f"{_size_text(Size(width, height, 0.0))}, {mm_text(thickness)}",

@@ -60,7 +60,7 @@ def _row(one: Outcome, written: bool) -> tuple[str, ...]:
     assert one.status is not None
     return (
         one.job,
-        " in ".join(one.old_tools),
+        " + ".join(one.old_tools),
         _cut(one),
         one.keep_with or "-",
         sizes_text(one.new_opening) if one.new_opening else "-",

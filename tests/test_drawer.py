@@ -41,8 +41,8 @@ def test_the_list(made: Path, call: Call) -> None:
     assert call("drawer", "templates") == (
         0,
         "1 template\n"
-        "  name  pair              cut         plate               files and job\n"
-        "  rail  3/8 in in 1/2 in  10 x 50 mm  140 x 140 mm, 6 mm  ok\n",
+        "  name  pair             cut         plate               files and job\n"
+        "  rail  3/8 in + 1/2 in  10 x 50 mm  140 x 140 mm, 6 mm  ok\n",
         "",
     )
     assert listed(call) == [

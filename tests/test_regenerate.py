@@ -44,7 +44,7 @@ thickness = 6
 [make]
 for = ["cnc"]
 """
-#: The person's own bushings: 13.5 mm keeps templates made for 8 mm in 12 mm right with a bit of 9.5 mm.
+#: The person's own bushings: 13.5 mm keeps templates made for 8 mm + 12 mm right with a bit of 9.5 mm.
 TOOLS = """\
 units = "mm"
 [bits."new bit"]
@@ -124,7 +124,7 @@ def codes(one: dict[str, Any]) -> list[str]:
 
 
 def test_a_new_opening(made: Path, call: Call) -> None:
-    """A slot of 14 mm for 8 mm in 12 mm cuts 11.5 mm with 9.5 mm, and needs 12.5 mm: what the pair's sum says."""
+    """A slot of 14 mm for 8 mm + 12 mm cuts 11.5 mm with 9.5 mm, and needs 12.5 mm: what the pair's sum says."""
     (one,) = told(call, "--bit", "9.5 mm")
     assert one["job"] == "bench"
     assert one["old"] == {
@@ -696,11 +696,11 @@ def test_the_table() -> None:
     ]
     assert list(outcome_lines(outcomes, bit="9.5 mm", bushing=None, written=False)) == [
         "With bit 9.5 mm: 4 jobs; unchanged 1, keep the template 1, make again 1, cannot be made 1",
-        "  job  made for       would cut now             keep it with  new opening  to do",
-        "  a    8 mm in 12 mm  10 x 50 mm                12 mm         -            unchanged",
-        "  b    8 mm in 12 mm  11.5 x 51.5 mm (+1.5 mm)  mine          -            keep the template",
-        "  c    8 mm in 12 mm  11.5 x 51.5 mm (+1.5 mm)  -             dia 9 mm     make again",
-        "  d    8 mm in 12 mm  nothing: too wide         -             -            cannot be made",
+        "  job  made for      would cut now             keep it with  new opening  to do",
+        "  a    8 mm + 12 mm  10 x 50 mm                12 mm         -            unchanged",
+        "  b    8 mm + 12 mm  11.5 x 51.5 mm (+1.5 mm)  mine          -            keep the template",
+        "  c    8 mm + 12 mm  11.5 x 51.5 mm (+1.5 mm)  -             dia 9 mm     make again",
+        "  d    8 mm + 12 mm  nothing: too wide         -             -            cannot be made",
     ]
     after = list(outcome_lines(outcomes, bit=None, bushing='"x"', written=True))
     assert after[0] == 'With bushing "x": 4 jobs; unchanged 1, template kept 1, made again 1, left as it was 1'
