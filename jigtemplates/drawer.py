@@ -173,7 +173,7 @@ class Jobs:
     tools: Path | None = None
 
     def state(self, drawn: Drawn) -> tuple[str, ...]:
-        """What no longer agrees: "files changed", "job changed", "job not found"; nothing where all does.
+        """What no longer agrees, such as "files changed" or "job not found"; nothing where all does.
 
         Raises InputError where the job file cannot be read any more.
         """
@@ -188,7 +188,7 @@ class Jobs:
         # `make --for` makes fewer files of the same template
         jobs = {job.stem: job for job in load_jobs(path, profiles=own, targets=drawn.targets)}
         if drawn.name not in jobs:
-            yield "job not found"
+            yield "no longer in its job"
         elif job_hash(jobs[drawn.name]) != drawn.job_hash:
             yield "job changed"
 

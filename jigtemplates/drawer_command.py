@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -67,11 +67,20 @@ def print_drawer(
 
 
 def _jobs(folder: Path, given: Path | None, profiles: Path | None, tools: Path | None) -> Jobs:
-    """Where jobs are looked for: in the folder that was given, else here and beside the folder of templates."""
+    """Where jobs are looked for: in the folder given, else here, beside the templates, and one folder below."""
     if given is not None and not given.is_dir():
         found = "this is not a folder" if given.exists() else "there is no such folder"
         raise InputError(f"--jobs: {shown_name(str(given))}: {found} (give the folder that holds the job files)")
-    return Jobs((given,) if given is not None else (Path(), folder.absolute().parent), profiles, tools)
+    return Jobs((given,) if given is not None else tuple(_likely_folders(folder)), profiles, tools)
+
+
+def _likely_folders(templates: Path) -> Iterator[Path]:
+    """Here and beside the folder of templates, each with the folders just below it, the templates' own left out."""
+    own = templates.absolute()
+    for place in dict.fromkeys((Path(), own.parent)):
+        yield place
+        below = (path for path in sorted(place.iterdir()) if not path.name.startswith("."))
+        yield from (path for path in below if path.is_dir() and path.absolute() != own)
 
 
 def _print_folder(folder: Path, asked: Asked, jobs: Jobs, *, as_json: bool) -> int:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from jigtemplates.checks.fit import BINDS
 from jigtemplates.drawer import CutBy, Drawn
 from jigtemplates.given_tool import GivenTool
 from jigtemplates.lengths import Length, mm_text
@@ -51,6 +52,8 @@ def drawer_lines(entries: Sequence[Entry], *, bit: str | None, bushing: str | No
     header = ("name", "pair", "cut", *(("would cut", "difference") if pair else ()), "plate", "files and job")
     if entries:
         yield from table_lines(header, [_row(entry) for entry in entries])
+    if any("job not found" in _states(entry) for entry in entries):
+        yield "  job not found: say where the job files are, with --jobs DIR"
     for entry in entries:
         if entry.drawn.changed_files:
             yield f"  {entry.drawn.name}: changed or gone: {', '.join(entry.drawn.changed_files)}"
@@ -92,7 +95,9 @@ def opening_lines(width: Length, length: Length, bit: str, bushing: str, cut: Cu
     if cut.reason is not None:
         yield f"{head}: cuts nothing: {cut.reason}"
         return
-    yield f"{head}: cuts {_size_text(cut)}, side play {mm_text(cut.side_play or 0.0, 3)}"
+    play = cut.side_play or 0.0
+    binds = ": the bushing will bind in it" if play < BINDS else ""
+    yield f"{head}: cuts {_size_text(cut)}, side play {mm_text(play, 3)}{binds}"
 
 
 def said_of_opening(width: Length, length: Length, bit: GivenTool, bushing: GivenTool, cut: CutBy) -> dict[str, Any]:

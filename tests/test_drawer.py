@@ -79,7 +79,7 @@ def test_a_changed_job(made: Path, call: Call) -> None:
 
 
 def test_where_the_job_is_looked_for(made: Path, call: Call, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Here, beside the folder of templates, or in --jobs alone; else it is not found."""
+    """Here, beside the folder of templates, one folder below either, or in --jobs alone; else it is not found."""
     here = made.parent
     (here / "elsewhere").mkdir()
     monkeypatch.chdir(here / "elsewhere")
@@ -87,8 +87,12 @@ def test_where_the_job_is_looked_for(made: Path, call: Call, monkeypatch: pytest
     (here / "rail.toml").rename(here / "elsewhere" / "rail.toml")
     assert json.loads(call("drawer", "../templates", "--json").out)[0]["state"] == ["ok"]
     monkeypatch.chdir(here)
+    assert listed(call)[0]["state"] == ["ok"]
+    (here / "elsewhere" / "deep").mkdir()
+    (here / "elsewhere" / "rail.toml").rename(here / "elsewhere" / "deep" / "rail.toml")
     assert listed(call)[0]["state"] == ["job not found"]
-    assert listed(call, "--jobs", "elsewhere")[0]["state"] == ["ok"]
+    assert call("drawer", "templates").out.endswith("\n  job not found: say where the job files are, with --jobs DIR\n")
+    assert listed(call, "--jobs", "elsewhere/deep")[0]["state"] == ["ok"]
 
 
 def test_a_size_that_is_no_longer_in_its_file(made: Path, call: Call) -> None:
@@ -98,9 +102,10 @@ def test_a_size_that_is_no_longer_in_its_file(made: Path, call: Call) -> None:
         job.read_text(encoding="utf-8").replace("width  = 10\n", "").replace("[tools]", "[cuts.a]\nwidth = 10\n[tools]")
     )
     job.write_text(text, encoding="utf-8")
-    assert listed(call)[0]["state"] == ["job not found"]
+    assert listed(call)[0]["state"] == ["no longer in its job"]
     call("make", "rail.toml")
-    assert [(one["name"], one["state"]) for one in listed(call)] == [("rail", ["job not found"]), ("rail-a", ["ok"])]
+    found = [(one["name"], one["state"]) for one in listed(call)]
+    assert found == [("rail", ["no longer in its job"]), ("rail-a", ["ok"])]
 
 
 def test_a_job_from_text_has_no_file(made: Path, call: Call) -> None:
@@ -190,7 +195,7 @@ def test_a_manifest_with_wrong_values(made: Path, call: Call, key: str, value: o
         ("13.2 x 53.2 mm", "9.5 mm", "13 mm", "cuts 9.7 x 49.7 mm, side play 0.2 mm"),
         ("3/4 in x 3 in", "1/2 in", "5/8 in", "cuts 15.875 x 73.025 mm, side play 3.175 mm"),
         ("40 mm", "12 mm", "24 mm", "cuts dia 28 mm, side play 16 mm"),
-        ("1/2 in", "3/8 in", "1/2 in", "cuts dia 9.525 mm, side play 0 mm"),
+        ("1/2 in", "3/8 in", "1/2 in", "cuts dia 9.525 mm, side play 0 mm: the bushing will bind in it"),
         ("53.5 × 13.5 mm", "9.5 mm", "13 mm", "cuts 10 x 50 mm, side play 0.5 mm"),
         ("12.9 mm x 50 mm", "9.5 mm", "13 mm", "cuts nothing: the bushing does not go into the opening"),
         ("30 mm x 50 mm", "13 mm", "13 mm", "cuts nothing: the bushing (13 mm) is not wider than the bit (13 mm)"),
@@ -361,3 +366,12 @@ def test_a_reader_that_has_gone(made: Path, call: Call, monkeypatch: pytest.Monk
     monkeypatch.setattr("jigtemplates.drawer_command.silence", lambda: silenced.append(True))
     assert call("drawer", "templates").status == 0
     assert silenced == [True]
+
+
+def test_an_opening_without_clearance_binds(call: Call, here: Path) -> None:
+    """A slot exactly as wide as the bushing guides it, but it does not slide (ISO 286 H8/f7 quoted: 0.016 mm)."""
+    pair = ("--with-bit", "3/8 in", "--with-bushing", "1/2 in")
+    assert call("drawer", "--opening", "1/2 in x 2 in", *pair).out.endswith(
+        "side play 0 mm: the bushing will bind in it\n"
+    )
+    assert call("drawer", "--opening", "12.716 mm x 50 mm", *pair).out.endswith("side play 0.016 mm\n")
