@@ -1,0 +1,345 @@
+"""What the set-up sheet says in figures and words: band, passes, settings, tenon stock, findings, cautions."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from jigtemplates.cautions import cautions
+from jigtemplates.checks.finding import note, warning
+from jigtemplates.processes.paper_page import GREY
+from jigtemplates.processes.paper_text import Block, paragraph
+from jigtemplates.processes.setup_band import band, key_figures, shortened
+from jigtemplates.processes.setup_notes import (
+    CAUTIONS,
+    cautions_block,
+    fence_facts,
+    findings_block,
+    set_facts,
+    short_findings,
+    tenon_facts,
+)
+from jigtemplates.processes.setup_passes import passes_block
+from jigtemplates.processes.setup_words import facts_block, fitted, is_in_inches, titled
+from jigtemplates.report import Report
+
+ReportOn = Callable[..., Report]
+INCH_CUT = {"shape": "slot", "width": "1/2 in", "length": "2 in", "depth": "3/4 in"}
+INCH = {
+    "cut": INCH_CUT,
+    "tools": {"bit": "3/8 in", "bushing": {"diameter": "5/8 in", "bore": "1/2 in", "stem": "3/16 in"}},
+    "plate": {"width": 6, "height": 6, "thickness": "1/4 in"},
+}
+
+
+def strings(block: Block) -> list[str]:
+    """All texts of a block."""
+    return [text.string for text in block.texts]
+
+
+def figures(report: Report) -> dict[str, tuple[str, str]]:
+    """Figure and what stands below it, by name."""
+    return {figure.name: (figure.figure, figure.below) for figure in key_figures(report)}
+
+
+# The band ---------------------------------------------------------------------------------------------------------
+
+
+def test_key_figures(sheet_report: ReportOn) -> None:
+    """Plate 6 + cut 28 = 34 mm; bit and bushing as sold, with the other unit; 24,000 up to 1 in; clockwise inside."""
+    assert figures(sheet_report()) == {
+        "PLUNGE SETTING": ("34 mm", "base to end of bit"),
+        "BIT": ("3/8 in", "9.525 mm"),
+        "BUSHING": ("1/2 in", "12.7 mm"),
+        "SPEED, AT MOST": ("24,000", "turns a minute"),
+        "FEED": ("clockwise", "inside the opening"),
+    }
+
+
+def test_key_figures_in_inches(sheet_report: ReportOn) -> None:
+    """1/4 in of plate and 3/4 in of cut: 1 in beside 25.4 mm."""
+    assert figures(sheet_report("Slat", "in", **INCH))["PLUNGE SETTING"] == ("25.4 mm", "1 in; base to end of bit")
+
+
+def test_a_metric_bit_has_its_inches_below(sheet_report: ReportOn) -> None:
+    """10 mm is 0.394 in."""
+    tools = {"bit": "10 mm", "bushing": {"diameter": "5/8 in"}}
+    assert figures(sheet_report(tools=tools))["BIT"] == ("10 mm", "0.394 in")
+
+
+def test_a_measured_bit(sheet_report: ReportOn) -> None:
+    """The size it is sold as, and below it the measured one."""
+    bit = {"diameter": {"nominal": "3/8 in", "measured": "9.49 mm"}}
+    report = sheet_report(tools={"bit": bit})
+    assert figures(report)["BIT"] == ("3/8 in", "measured 9.49 mm")
+    assert ("bit", "3/8 in, measured 9.49 mm") in set_facts(report)
+
+
+@pytest.mark.parametrize(
+    ("bit", "speed"),
+    [(25.4, "24,000"), (30, "18,000"), (60, "16,000"), (80, "12,000"), (100, "see maker")],
+)
+def test_speed(sheet_report: ReportOn, bit: float, speed: str) -> None:
+    """By the cutter's diameter ("Choosing Proper Router Bit Speeds", read); above 3-1/2 in the maker says."""
+    cut = {"shape": "round", "diameter": 150, "depth": 10}
+    tools = {"bit": f"{bit} mm", "bushing": {"diameter": bit + 10}}
+    report = sheet_report(cut=cut, tools=tools, plate={"width": 400, "height": 400})
+    assert figures(report)["SPEED, AT MOST"][0] == speed
+
+
+def test_the_band_keeps_to_its_cells(sheet_report: ReportOn) -> None:
+    """Long sizes are written smaller, and what stands below is cut off with an ellipsis."""
+    found = key_figures(sheet_report())
+    long = (replace(found[0], figure="1234.56789 mm", below="a very long word " * 6), *found[1:])
+    usual, small = (band(f, 190.0).texts for f in (found, long))
+    assert small[1].size < usual[1].size
+    assert small[2].string.endswith("…")
+
+
+def test_shortened() -> None:
+    """A text that fits stays; another ends with an ellipsis."""
+    assert shortened("base to end of bit", 100.0, 2.65) == "base to end of bit"
+    assert shortened("base to end of bit", 12.0, 2.65) == "base t…"
+
+
+# Passes -----------------------------------------------------------------------------------------------------------
+
+
+def test_all_passes(sheet_report: ReportOn) -> None:
+    """Six passes of 28 mm in a plate of 6 mm: depth, and depth + 6, of each."""
+    said = strings(passes_block(sheet_report(), 50.0, 100.0))
+    assert said[1] == "6 passes of 4.67 mm"
+    for depth, plunge in (("4.67", "10.67"), ("14", "20"), ("23.33", "29.33"), ("28", "34")):
+        assert {depth, plunge} <= set(said)
+
+
+def test_a_single_pass(sheet_report: ReportOn) -> None:
+    """One pass is called one."""
+    said = strings(passes_block(sheet_report(cut={"depth": 3}), 50.0, 100.0))
+    assert said[1] == "1 pass of 3 mm"
+    assert said[-3:] == ["1", "3", "9"]
+
+
+def test_passes_in_inches(sheet_report: ReportOn) -> None:
+    """Passes of 1/8 in... the bit's half would be 3/16 in: four of 3/16 in, each with both units."""
+    said = strings(passes_block(sheet_report("Slat", "in", **INCH), 50.0, 100.0))
+    assert said[1] == "4 passes of 4.76 mm (3/16 in)"
+    assert said[-5:] == ["4", "19.05", "3/4 in", "25.4", "1 in"]
+
+
+@pytest.mark.parametrize("room", [200.0, 100.0, 60.0, 30.0])
+def test_many_passes(sheet_report: ReportOn, room: float) -> None:
+    """Fifty passes never take more than the room; the first ones and the last are kept, an ellipsis between them."""
+    block = passes_block(sheet_report(tools={"pass_depth": 0.56}), 50.0, room)
+    said = strings(block)
+    assert block.height <= room
+    assert "50 passes of 0.56 mm" in said
+    assert ("…" in said) == (room < 200.0 or "…" in said)
+    assert said[-3:] == ["50", "28", "34"]
+    assert "6.56" in said
+
+
+# Settings ---------------------------------------------------------------------------------------------------------
+
+
+def test_the_set(sheet_report: ReportOn) -> None:
+    """Bit to side play, with what is not known of them."""
+    assert dict(set_facts(sheet_report())) == {
+        "bit": "3/8 in = 9.525 mm",
+        "edge length": "not known: measure",
+        "bushing": "1/2 in = 12.7 mm",
+        "bore": "10.32 mm",
+        "stem": "5.5 mm",
+        "offset": "1.588 mm a side",
+        "opening": "13.175 x 53.175 mm",
+        "cut made": "10 x 50 mm",
+        "depth": "28 mm",
+        "side play": "0.475 mm, run round the edge",
+    }
+
+
+def test_a_trapped_bushing(sheet_report: ReportOn) -> None:
+    """A cut as wide as the bit: one pass makes the width."""
+    report = sheet_report(cut={"width": 9.525}, tools={"clearance": 0.1})
+    assert dict(set_facts(report))["side play"] == "0.1 mm, trapped: one pass makes the width"
+
+
+def test_a_round_has_one_figure(sheet_report: ReportOn) -> None:
+    """Opening and cut of a round are diameters."""
+    found = dict(set_facts(sheet_report(cut={"shape": "round", "diameter": 30, "depth": 9})))
+    assert (found["opening"], found["cut made"]) == ("dia 33.175 mm", "dia 30 mm")
+
+
+def test_the_set_in_inches(sheet_report: ReportOn) -> None:
+    """1/2 x 2 in with 3/8 and 5/8 in: opening 3/4 x 2-1/4 in."""
+    found = dict(set_facts(sheet_report("Slat", "in", **INCH)))
+    assert found["opening"] == "19.05 x 57.15 mm = 3/4 x 2-1/4 in"
+    assert found["stem"] == "4.76 mm = 3/16 in"
+    assert found["offset"] == "3.175 mm = 1/8 in a side"
+
+
+def test_tools_with_names(sheet_report: ReportOn) -> None:
+    """A name stands before the size."""
+    bit = {"name": "shop spiral", "diameter": 8, "cutting_length": 30}
+    found = dict(set_facts(sheet_report(tools={"bit": bit})))
+    assert (found["bit"], found["edge length"]) == ("shop spiral, 8 mm", "30 mm")
+
+
+def test_the_router(sheet_report: ReportOn) -> None:
+    """With a router: its name, and how its base is carried where that is worst."""
+    found = dict(set_facts(sheet_report(tools={"router": "generic mid-size plunge"})))
+    assert found["router"] == "generic mid-size plunge"
+    assert found["base"].startswith("at the worst place ")
+    assert " % of it on the plate, its middle " in found["base"]
+    assert "router" not in dict(set_facts(sheet_report()))
+
+
+def test_a_base_that_cannot_be_looked_at(sheet_report: ReportOn, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where nothing is known of the worst place, the router's name stands alone."""
+    monkeypatch.setattr("jigtemplates.bench.worst_support", lambda case: None)
+    found = dict(set_facts(sheet_report(tools={"router": "generic mid-size plunge"})))
+    assert found["router"] == "generic mid-size plunge"
+    assert "base" not in found
+
+
+def test_fence_and_stop(sheet_report: ReportOn) -> None:
+    """Distances from the cut's centre lines, and the size of the stock; nothing without work."""
+    assert fence_facts(sheet_report()) == []
+    work: dict[str, Any] = {"thickness": 34, "height": 60}
+    assert fence_facts(sheet_report(work=work)) == [
+        ("fence", "17 mm from the long centre line"),
+        ("work", "34 x 60 mm"),
+    ]
+    assert fence_facts(sheet_report(work={**work, "length": 700, "from_end": 55, "from_face": 12})) == [
+        ("fence", "12 mm from the long centre line"),
+        ("end stop", "55 mm from the cross centre line"),
+        ("work", "34 x 60 x 700 mm"),
+    ]
+
+
+def test_fence_in_inches(sheet_report: ReportOn) -> None:
+    """Both units of a distance and of the stock."""
+    work = {"thickness": "1-1/2 in", "height": 2, "from_face": "3/4 in"}
+    assert fence_facts(sheet_report("Slat", "in", **INCH, work=work)) == [
+        ("fence", "19.05 mm = 3/4 in from the long centre line"),
+        ("work", "38.1 x 50.8 mm = 1-1/2 x 2 in"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("tenon", "expected"),
+    [
+        # 10 - 0.1 thick, 50 - 0.1 wide, 2 x 28 - 2 x 2 long; 2 x 20 + 3 x 52 + 4 x 3 of strip
+        (
+            {"joints": 3, "glue_room": 2},
+            {"thickness": "9.9 mm", "width": "49.9 mm", "length": "52 mm", "edges": "rounded, r 4.95 mm",
+             "pieces": "3, from 1 strip of 208 mm"},
+        ),
+        (
+            {"joints": 3, "glue_room": 2, "strip": 160, "edge": "square"},
+            {"thickness": "9.9 mm", "width": "40 mm", "length": "52 mm", "edges": "square",
+             "pieces": "3, from 2 strips of at most 153 mm"},
+        ),
+        (
+            {"joints": 3, "glue_room": 2, "strip": 60},
+            {"thickness": "9.9 mm", "width": "49.9 mm", "length": "52 mm", "edges": "rounded, r 4.95 mm",
+             "pieces": "3"},
+        ),
+        ({"joints": 3, "glue_room": 28}, {"tenon": "none: nothing is left of it"}),
+    ],
+)  # fmt: skip
+def test_tenon_stock(sheet_report: ReportOn, tenon: dict[str, Any], expected: dict[str, str]) -> None:
+    """Thickness, width, length, edges, pieces and strips, by hand."""
+    report = sheet_report(tenon=tenon)
+    assert dict(tenon_facts(report)) == expected
+
+
+def test_no_tenon(sheet_report: ReportOn) -> None:
+    """Nothing is said of tenons that are not wanted."""
+    assert tenon_facts(sheet_report()) == []
+
+
+# Findings and cautions --------------------------------------------------------------------------------------------
+
+
+def with_findings(report: Report, *messages: str, where: str = "plate") -> Report:
+    """The report with these warnings alone."""
+    return replace(report, findings=tuple(warning("x", where, message) for message in messages))
+
+
+def test_short_findings(sheet_report: ReportOn) -> None:
+    """A warning is said up to its remedy, and cut at a word where it is long; notes are not said."""
+    report = with_findings(sheet_report(), "the wall is thin: take a larger plate", "word " * 60)
+    report = report.with_findings((note("n", "plate", "a note: nothing to do"),))
+    short, long = short_findings(report)
+    assert short == "the wall is thin"
+    assert long.endswith("word…")
+    assert len(long) <= 131
+
+
+def test_findings_on_making_the_files_are_left_out(sheet_report: ReportOn) -> None:
+    """What concerns the machine's files is of no use at the bench."""
+    assert short_findings(with_findings(sheet_report(), "R12 has no unit: say it", where="make.dxf")) == []
+
+
+def test_findings_block() -> None:
+    """The first ones under a heading, and how many more there are; nothing without any."""
+    said = strings(findings_block(["one", "two", "three"], 2, 60.0, 3.0))
+    assert said == ["Look at first", "•", "one", "•", "two", "… and 1 more: see jigtemplates check"]
+    assert findings_block([], 0, 60.0, 3.0).height == 0
+
+
+@pytest.mark.parametrize(
+    "topic",
+    ["Unplug", "ye, ear and dust", "lamp", "3/4 in", "nut tight and below", "hallow passes", "clockwise", "let it stop",
+     "test cut in scrap first", "anuals of your tools"],
+)  # fmt: skip
+def test_the_cautions_are_the_usual_ones(sheet_report: ReportOn, topic: str) -> None:
+    """Every topic of the long cautions on routing is among the short ones."""
+    assert topic in " ".join(cautions(sheet_report().job))
+    assert topic in " ".join(CAUTIONS)
+    assert topic.split()[0] in " ".join(strings(cautions_block(60.0, 3.0)))
+
+
+# Blocks -----------------------------------------------------------------------------------------------------------
+
+
+def test_inches_or_not(sheet_report: ReportOn) -> None:
+    """By the job's unit; a job that names none, by the unit its cut is written in."""
+    assert is_in_inches(sheet_report("Slat", "in", **INCH))
+    report = sheet_report()
+    assert not is_in_inches(report)
+    case = report.case
+    for width, expected in (("1/2 in", True), ("12 mm", False)):
+        job = sheet_report(cut={"width": width}).job
+        template = replace(case.template, job=replace(job, units=None))
+        assert is_in_inches(replace(report, case=replace(case, template=template))) is expected
+
+
+def test_facts_block() -> None:
+    """A heading, grey labels, bold values; nothing without facts."""
+    block = facts_block("The set", [("bit", "3/8 in")], 60.0, 3.0)
+    assert [(t.string, t.bold) for t in block.texts] == [("The set", True), ("bit", False), ("3/8 in", True)]
+    assert block.texts[1].colour == GREY
+    assert facts_block("Tenon stock", [], 60.0, 3.0).height == 0
+    assert titled("Empty", Block(0.0), 60.0).height == 0
+
+
+def test_fitted_takes_the_largest_letters() -> None:
+    """Words are as large as the height allows."""
+    few = fitted(lambda size: [paragraph("a few words", 60.0, size)], 50.0, 2.0)
+    many = fitted(lambda size: [paragraph("many words " * 60, 60.0, size)], 50.0, 2.0)
+    assert few.texts[0].size > many.texts[0].size >= 2.65
+    assert many.height <= 50.0
+
+
+def test_what_does_not_fit_is_cut_off_openly() -> None:
+    """Too much for the smallest letters: as much as there is room for, and where the rest is."""
+    block = fitted(lambda size: [facts_block("Many", [(str(i), "x") for i in range(90)], 60.0, size)], 80.0, 2.0)
+    assert block.height == 80.0
+    assert strings(block)[-1] == "… more: see jigtemplates check"
+    assert "0" in strings(block)
+    assert "89" not in strings(block)
+    assert min(t.y for t in block.texts) >= -80.0
+    assert len(block.inks) == 1
