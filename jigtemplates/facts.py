@@ -2,7 +2,7 @@
 
 from jigtemplates.geometry.shapes.basic import CORNERS
 from jigtemplates.lengths import Length, Measured, full_text, inch_text, is_on_rule, mm_text, rule_text, sold_as
-from jigtemplates.parameters.forms import ArcSlot, Butterfly, HandHold, Hinge, Polygon, Uneven
+from jigtemplates.parameters.forms import ArcSlot, Butterfly, FromFile, HandHold, Hinge, Polygon, Uneven
 from jigtemplates.parameters.job import Bit, Bushing, Cut, Job
 from jigtemplates.report import Report
 from jigtemplates.routing import PredictedCut
@@ -60,6 +60,10 @@ def _size_written(cut: Cut) -> str:
             return f"hand-hold, {width} wide, {length} long" + (f", arched by {rise.text}" if rise.exact else "")
         case ArcSlot(radius, span):
             return f"arc slot, {width} wide, radius {radius.text}, {span:g}°"
+        case FromFile(file, _, select, scale):
+            which = f" ({select})" if select else ""
+            larger = f", {scale:g} times as large" if scale != 1 else ""
+            return f"outline from {file}{which}{larger}, {width} wide, {length} long"
         case Hinge():
             return f"hinge gain, {width} from the edge of the work, {length} long"
     return f"round, {width}" if cut.shape == "round" else f"{cut.shape}, {width} wide, {length} long"

@@ -114,7 +114,8 @@ def plain(value: Any) -> Any:
     if isinstance(value, Job):
         return {f.name: plain(getattr(value, f.name)) for f in fields(value) if f.name != "source"}
     if is_dataclass(value):
-        return {f.name: _without_folders(f.name, plain(getattr(value, f.name))) for f in fields(value)}
+        told = (f.name for f in fields(value) if f.metadata.get("manifest", True))
+        return {name: _without_folders(name, plain(getattr(value, name))) for name in told}
     if isinstance(value, BaseModel):
         return {name: plain(getattr(value, name)) for name in type(value).model_fields}
     if isinstance(value, Mapping):

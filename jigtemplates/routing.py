@@ -71,7 +71,7 @@ def predict(template: Template) -> PredictedCut | None:
 
 def _areas(template: Template, routed: Regions) -> tuple[float, float]:
     """What stays standing, and what is cut away too much."""
-    if not template.widened and all(is_convex(region.outer) for region in template.cut):
+    if not template.widened and all(not region.holes and is_convex(region.outer) for region in template.cut):
         # The routed cut then lies within the cut asked for, so areas are enough.
         return max(0.0, round(total_area(template.cut) - total_area(routed), 9)), 0.0
     return left_standing(template.cut, routed), left_standing(routed, template.cut)

@@ -16,7 +16,7 @@ from jigtemplates.label import LabelPlacement, line_breaks, place_label
 from jigtemplates.lettering import missing_letters
 from jigtemplates.marks import centre_lines, centre_marks, datum_mark, edge_mark
 from jigtemplates.parameters.job import Job, Plate
-from jigtemplates.wanted import cut_outline, cut_text, edge_of_work, is_lopsided, narrow_side, widest
+from jigtemplates.wanted import cut_outline, cut_region, cut_text, edge_of_work, is_lopsided, narrow_side, widest
 
 __all__ = [
     "FITS",
@@ -89,8 +89,8 @@ def make_template(job: Job) -> Template:
     less than the running clearance, the cut is first widened to bit + clearance. A label with
     characters that cannot be engraved is left out; `checks` says so.
     """
-    cut, least = (Region(cut_outline(job.cut)),), least_side(job)
-    guided = (Region(cut_outline(job.cut, least=least)),)
+    cut, least = (cut_region(job.cut),), least_side(job)
+    guided = (cut_region(job.cut, least=least),)
     opening_at_rest = opening_for(guided, job.tools.bit.diameter.mm, job.tools.bushing.diameter.mm)
     opening = placed(opening_at_rest, job)
     plate = Region(plate_outline(job.plate))

@@ -1,6 +1,6 @@
 """The cut that is wanted: its outline, its narrowest passage, and what the plate says of it; millimetres."""
 
-from jigtemplates.geometry.outline import Outline
+from jigtemplates.geometry.outline import Outline, Region
 from jigtemplates.geometry.shapes import (
     arc_slot,
     butterfly_key,
@@ -16,8 +16,13 @@ from jigtemplates.geometry.shapes import (
     uneven_rectangle,
 )
 from jigtemplates.lengths import is_on_rule, mm_text, rule_text
-from jigtemplates.parameters.forms import ArcSlot, Butterfly, HandHold, Hinge, Polygon, Uneven
+from jigtemplates.parameters.forms import ArcSlot, Butterfly, FromFile, HandHold, Hinge, Polygon, Uneven
 from jigtemplates.parameters.job import Cut
+
+
+def cut_region(cut: Cut, *, least: float = 0.0) -> Region:
+    """The cut with what stands in it, as `cut_outline`; only a drawn outline has such holes."""
+    return cut.form.region if isinstance(cut.form, FromFile) else Region(cut_outline(cut, least=least))
 
 
 def cut_outline(cut: Cut, *, least: float = 0.0) -> Outline:
@@ -49,6 +54,8 @@ def _formed(cut: Cut, width: float, length: float, least: float) -> Outline:
             return hand_hold(length, width, min(rise.mm, (length - width) / 2))
         case ArcSlot(radius, span):
             return arc_slot(radius.mm, span, width)
+        case FromFile():
+            return cut.form.region.outer  # it is what was drawn, and not widened
         case Hinge(overrun, end_radius):
             return hinge_gain(length, cut.width, cut.corner_radius, overrun=overrun, end_radius=end_radius)
     raise AssertionError(cut.form)
@@ -69,10 +76,14 @@ def narrow_side(cut: Cut) -> float:
     return min(_across(cut), cut.length)
 
 
+#: The key of a shape's narrowest passage, where it is not its width.
+_ACROSS = {"round": "diameter", "polygon": "across", "butterfly": "waist", "outline": "scale"}
+
+
 def narrow_key(cut: Cut) -> str:
     """The key of the job that gives the cut's narrowest passage."""
-    across = {"round": "diameter", "polygon": "across", "butterfly": "waist"}.get(cut.shape, "width")
-    is_length = cut.shape not in ("round", "polygon") and cut.length < _across(cut)
+    across = _ACROSS.get(cut.shape, "width")
+    is_length = cut.shape not in ("round", "polygon", "outline") and cut.length < _across(cut)
     return f"cut.{'length' if is_length else across}"
 
 
@@ -83,14 +94,19 @@ def _across(cut: Cut) -> float:
             return waist.mm
         case Hinge(overrun):
             return cut.width + overrun
+        case FromFile():
+            return cut.form.widest_inside
     return cut.width
 
 
 def widest(cut: Cut) -> float:
-    """What the narrowest passage must stay below, mm, or the shape is lost: only an arc slot has such a limit."""
+    """What the narrowest passage must stay below, mm, or the shape is lost: an arc slot; a drawn
+    outline is never widened."""
     match cut.form:
         case ArcSlot(radius, span):
             return min(2 * radius.mm, ends_apart(radius.mm, span, 0.0))
+        case FromFile():
+            return 0.0
     return float("inf")
 
 
@@ -101,7 +117,12 @@ def edge_of_work(cut: Cut) -> float | None:
 
 def is_lopsided(cut: Cut) -> bool:
     """True where left and right differ, so that a mirrored template needs a mirrored opening."""
-    return isinstance(cut.form, Uneven)
+    return isinstance(cut.form, Uneven | FromFile)
+
+
+def is_drawn(cut: Cut) -> bool:
+    """True for an outline from a drawing, of which only what routing makes tells whether the bit goes in."""
+    return isinstance(cut.form, FromFile)
 
 
 def cut_text(cut: Cut, *, least: float = 0.0) -> str:

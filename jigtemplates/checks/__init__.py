@@ -12,6 +12,7 @@ from jigtemplates.checks.finding import Case, Finding, Level
 from jigtemplates.checks.fit import check_fit
 from jigtemplates.checks.holder import check_holder
 from jigtemplates.checks.labelling import check_label
+from jigtemplates.checks.loose import check_loose
 from jigtemplates.checks.material import check_material
 from jigtemplates.checks.output import check_output
 from jigtemplates.checks.reach import check_reach
@@ -30,6 +31,7 @@ CHECKS: tuple[Callable[[Case], Iterable[Finding]], ...] = (
     check_depth,
     check_reach,
     check_walls,
+    check_loose,
     check_holder,
     check_support,
     check_sizes,

@@ -127,11 +127,21 @@ def _ellipse(case: Case) -> tuple[str, str]:
     )
 
 
+def _outline(case: Case) -> tuple[str, str]:
+    radius = _radius(case)
+    return (
+        "cut.file",
+        f"the bit leaves inside corners of the drawn outline round, radius {radius}, {_standing(case)}, round what "
+        f"goes in to {radius}, or draw no corner tighter than that",
+    )
+
+
 _TIGHT: Mapping[str, Callable[[Case], tuple[str, str]]] = {
     "polygon": _polygon,
     "butterfly": _butterfly,
     "hinge": _hinge,
     "ellipse": _ellipse,
+    "outline": _outline,
 }
 
 

@@ -7,7 +7,7 @@ from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.lengths import both_text, mm_text
 from jigtemplates.parameters.model import MORTISES
 from jigtemplates.template import FITS
-from jigtemplates.wanted import narrow_side
+from jigtemplates.wanted import is_drawn, narrow_side
 
 #: A trapped bushing with more room than this wanders visibly, mm. Chosen: twice the widest running fit
 #: for these diameters, H9/d9 at 0.169 mm (ISO 286, quoted in references).
@@ -22,7 +22,7 @@ def check_fit(case: Case) -> Iterator[Finding]:
     """Bit against cut, bushing against bit, running clearance, side play and corners."""
     if case.bit >= case.bushing:
         yield _bushing_too_small(case)
-    if narrow_side(case.job.cut) < case.bit - FITS:
+    if narrow_side(case.job.cut) < case.bit - FITS or (is_drawn(case.job.cut) and case.predicted is None):
         yield _bit_too_wide(case)
         return
     yield from _clearance(case)

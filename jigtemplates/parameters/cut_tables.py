@@ -7,7 +7,9 @@ from pydantic import Field, ValidationInfo, field_validator
 from jigtemplates.errors import quoted
 from jigtemplates.geometry.shapes import ends_apart, largest_key_radius
 from jigtemplates.lengths import Length, mm_text
-from jigtemplates.parameters.fields import ZERO, Angle, Coordinate, Count, Gap, Size, Span, Strict, own_fault
+from jigtemplates.parameters.cut_base import CutBase
+from jigtemplates.parameters.fields import ZERO, Count, Gap, Size, Span, own_fault
+from jigtemplates.parameters.outline_table import OutlineTable
 
 #: Most sides of a polygon (chosen: with more of them it is a circle to the eye, and to a bit).
 MOST_SIDES = 24
@@ -15,22 +17,7 @@ MOST_SIDES = 24
 MOST_SLENDER = 100
 
 
-class _Cut(Strict):
-    """What every cut has."""
-
-    depth: Size = Field(description="Depth of the cut in the work.")
-    angle: Angle = Field(default=0.0, description="Turn of the cut in the plate, degrees counter-clockwise.")
-    x: Coordinate | None = Field(
-        default=None,
-        description="Middle of the cut from the plate's left edge; else the plate's middle.",
-    )
-    y: Coordinate | None = Field(
-        default=None,
-        description="Middle of the cut from the plate's lower edge; else the plate's middle.",
-    )
-
-
-class SlotTable(_Cut):
+class SlotTable(CutBase):
     """A slot: straight sides and round ends."""
 
     shape: Literal["slot"] = Field(description="A slot with round ends.")
@@ -49,14 +36,14 @@ class SlotTable(_Cut):
         return length
 
 
-class RoundTable(_Cut):
+class RoundTable(CutBase):
     """A round hole or recess."""
 
     shape: Literal["round"] = Field(description="A circle.")
     diameter: Size = Field(description="Diameter of the circle.")
 
 
-class RectangleTable(_Cut):
+class RectangleTable(CutBase):
     """A rectangle with round corners."""
 
     shape: Literal["rectangle"] = Field(description="A rectangle.")
@@ -103,7 +90,7 @@ def radius_within(radius: Length, *sides: Length | None) -> Length:
     return radius
 
 
-class EllipseTable(_Cut):
+class EllipseTable(CutBase):
     """An ellipse, made of arcs within 0.005 mm of the true one."""
 
     shape: Literal["ellipse"] = Field(description="An ellipse.")
@@ -122,7 +109,7 @@ class EllipseTable(_Cut):
         return length
 
 
-class PolygonTable(_Cut):
+class PolygonTable(CutBase):
     """A regular polygon, one side at the bottom before it is turned."""
 
     shape: Literal["polygon"] = Field(description="A regular polygon.")
@@ -149,7 +136,7 @@ class PolygonTable(_Cut):
         return radius
 
 
-class ButterflyTable(_Cut):
+class ButterflyTable(CutBase):
     """A butterfly key, which holds two boards together."""
 
     shape: Literal["butterfly"] = Field(description="A butterfly key.")
@@ -180,7 +167,7 @@ class ButterflyTable(_Cut):
         return radius
 
 
-class HandHoldTable(_Cut):
+class HandHoldTable(CutBase):
     """A hand-hold: a slot, its upper side arched where the fingers lie."""
 
     shape: Literal["hand-hold"] = Field(description="A slot to put a hand through.")
@@ -209,7 +196,7 @@ class HandHoldTable(_Cut):
         return rise
 
 
-class ArcSlotTable(_Cut):
+class ArcSlotTable(CutBase):
     """A slot bent along an arc, its middle up; the centre of the arc is straight below before it is turned."""
 
     shape: Literal["arc-slot"] = Field(description="A slot along an arc, with round ends.")
@@ -230,7 +217,7 @@ class ArcSlotTable(_Cut):
         return width
 
 
-class HingeTable(_Cut):
+class HingeTable(CutBase):
     """A gain for a hinge's leaf, open to the edge of the work, which lies below it before it is turned."""
 
     shape: Literal["hinge"] = Field(description="A gain for a hinge's leaf, open to the edge of the work.")
@@ -265,6 +252,7 @@ AnyCut = (
     | HandHoldTable
     | ArcSlotTable
     | HingeTable
+    | OutlineTable
 )
 
 CutTable = Annotated[AnyCut, Field(discriminator="shape")]

@@ -3,9 +3,10 @@
 A `Length` keeps what was written; a bare number is mm, an angle degrees.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from jigtemplates.lengths import Length
+from jigtemplates.geometry.outline import Region
+from jigtemplates.lengths import Length, Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,4 +60,23 @@ class Hinge:
     end_radius: float
 
 
-Form = Uneven | Polygon | Butterfly | HandHold | ArcSlot | Hinge
+@dataclass(frozen=True, slots=True)
+class FromFile:
+    """An outline from a drawing; its width and its length are those of its upright box."""
+
+    #: the drawing's name as the job has it, from the job's folder on
+    file: str
+    #: of the drawing's bytes, SHA-256 as hexadecimal
+    sha256: str
+    select: str | None
+    scale: float
+    units: Unit | None
+    #: diameter of the largest circle inside it, mm
+    widest_inside: float
+    #: radius of the tightest corner that a bit has to go into, mm; 0 for a sharp one
+    tightest_corner: float
+    #: the outline itself, the middle of its box at the origin; the drawing's hash stands for it in a manifest
+    region: Region = field(metadata={"manifest": False})
+
+
+Form = FromFile | Uneven | Polygon | Butterfly | HandHold | ArcSlot | Hinge

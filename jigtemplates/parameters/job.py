@@ -13,7 +13,9 @@ from jigtemplates.parameters.entries import Holder, Nut, Paper, Router, Screw, S
 from jigtemplates.parameters.forms import Form
 from jigtemplates.parameters.make_tables import Target
 
-Shape = Literal["slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge"]
+Shape = Literal[
+    "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge", "outline"
+]
 Pattern = Literal["corners", "edges", "ring", "points"]
 Hole = Literal["clearance", "countersunk", "tapped"]
 Fit = Literal["fine", "medium", "coarse"]

@@ -14,6 +14,7 @@ from jigtemplates.parameters.family import CUTS, family_faults, members, told_ap
 from jigtemplates.parameters.faults import Fault, faults_of, lines_of
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.model import JobFile
+from jigtemplates.parameters.outline_table import outline_faults
 from jigtemplates.parameters.resolve import resolved
 from jigtemplates.parameters.stem import checked_stem
 from jigtemplates.parameters.toml_lines import Path as KeyPath
@@ -152,9 +153,10 @@ class _Reading:
     def _validated(self, data: Mapping[str, Any]) -> JobFile | tuple[Fault, ...]:
         """The model of the data, or what is wrong with it."""
         try:
-            return JobFile.model_validate(data, context={"unit": _unit(data), "profiles": self.profiles})
+            file = JobFile.model_validate(data, context={"unit": _unit(data), "profiles": self.profiles})
         except ValidationError as error:
             return tuple(faults_of(error, JobFile))
+        return tuple(outline_faults(file.cut, self.source)) or file
 
     def _resolved(self, file: JobFile, member: str | None) -> Job:
         return resolved(file, self.profiles, stem=self.stem, source=self.source, member=member)

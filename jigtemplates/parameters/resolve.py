@@ -32,7 +32,7 @@ def resolved(
     tools = _tools(file.tools, profiles)
     plate = _plate(file.plate, profiles)
     make = _make(file.make, profiles)
-    cut = resolved_cut(file.cut, plate, tools.bit.diameter.mm)
+    cut = resolved_cut(file.cut, plate, tools.bit.diameter.mm, source)
     return job.Job(
         title=file.title,
         stem=stem if member is None else f"{stem}-{member}",

@@ -1,6 +1,7 @@
 """A validated [cut] table becomes the cut the program works with."""
 
 import math
+from pathlib import Path
 
 from jigtemplates.lengths import Length
 from jigtemplates.parameters.cut_tables import (
@@ -14,22 +15,27 @@ from jigtemplates.parameters.cut_tables import (
     RectangleTable,
     RoundTable,
 )
-from jigtemplates.parameters.forms import ArcSlot, Butterfly, Form, HandHold, Hinge, Polygon, Uneven
+from jigtemplates.parameters.forms import ArcSlot, Butterfly, Form, FromFile, HandHold, Hinge, Polygon, Uneven
 from jigtemplates.parameters.job import Cut, Plate
+from jigtemplates.parameters.outline_table import OutlineTable, drawn, extents
 
 #: How far a hinge gain goes on past the edge of the work beyond half the bit, mm (chosen: the bit is then free of the
 #: work by a pencil line's width and more, before it turns).
 BEYOND = 3.0
 
 
-def resolved_cut(table: AnyCut, plate: Plate, bit: float) -> Cut:
-    """The cut of a table, in the middle of the plate where nothing else is said; bit is its diameter, mm."""
-    width, length = _written(table)
+def resolved_cut(table: AnyCut, plate: Plate, bit: float, source: Path | None = None) -> Cut:
+    """The cut of a table, in the middle of the plate where nothing else is said; bit is its diameter, mm.
+
+    Source is the job's file, beside which a drawing is looked for.
+    """
+    form = drawn(table, source) if isinstance(table, OutlineTable) else _form(table, bit)
+    width, length = extents(form.region) if isinstance(form, FromFile) else _written(table)
     return Cut(
         shape=table.shape,
         width=width.mm,
         length=_along(table) if isinstance(table, ArcSlotTable) else length.mm,
-        corner_radius=_corner_radius(table, width.mm),
+        corner_radius=form.tightest_corner if isinstance(form, FromFile) else _corner_radius(table, width.mm),
         depth=table.depth.mm,
         angle=table.angle,
         x=plate.width / 2 if table.x is None else table.x.mm,
@@ -37,11 +43,12 @@ def resolved_cut(table: AnyCut, plate: Plate, bit: float) -> Cut:
         width_written=width,
         length_written=length,
         depth_written=table.depth,
-        form=_form(table, bit),
+        form=form,
     )
 
 
 def _written(table: AnyCut) -> tuple[Length, Length]:
+    assert not isinstance(table, OutlineTable)
     if isinstance(table, RoundTable):
         return table.diameter, table.diameter
     if isinstance(table, PolygonTable):

@@ -131,7 +131,7 @@ def test_the_reader_of_one_job_refuses_a_family(tmp_path: Path) -> None:
             'angle = 90, or use shape = "round")',
         ),
         ("width = 8", "widht = 8", None),
-        ('shape = "slot"\n', "", 'rail:3: cut.shape: is missing (one of "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge")'),
+        ('shape = "slot"\n', "", 'rail:3: cut.shape: is missing (one of "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge", "outline")'),
         ("depth = 20\n", "", "rail:3: cut.depth: is missing (depth of the cut in the work)"),
         ("width = 12\n", "", "rail:9: cuts.big_one-2.width: is missing (width across the slot)"),
         (SHARED, "cut = 3\n", "rail:3: cut: 3 does not fit here (write a table of keys)"),
@@ -176,8 +176,8 @@ def test_a_fault_names_its_size_or_what_is_shared(old: str, new: str, line: str 
 def test_without_a_shared_cut_what_is_missing_is_missing_in_each_size() -> None:
     """Where there is no [cut], no line can speak of one."""
     assert lines((SHARED, "")) == (
-        'rail:3: cuts.small.shape: is missing (one of "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge")',
-        'rail:5: cuts.big_one-2.shape: is missing (one of "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge")',
+        'rail:3: cuts.small.shape: is missing (one of "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge", "outline")',
+        'rail:5: cuts.big_one-2.shape: is missing (one of "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge", "outline")',
     )
 
 

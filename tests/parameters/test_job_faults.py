@@ -29,9 +29,9 @@ Faults = Callable[..., tuple[str, ...]]
         ('units = "mm"', 'units = "mm"\nnotes = 3', 'rail:3: notes: 3 is not text (put it in quotes, such as "Bench rail")'),
         # cut
         ('"slot"', '"slott"', 'rail:4: cut.shape: "slott" is not known here (did you mean "slot"?)'),
-        ('"slot"', '"heart"', 'rail:4: cut.shape: "heart" is not known here (known: "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge")'),
-        ('"slot"', "3", 'rail:4: cut.shape: 3 is not known here (known: "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge")'),
-        ('shape  = "slot"', "", 'rail:3: cut.shape: is missing (one of "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge")'),
+        ('"slot"', '"heart"', 'rail:4: cut.shape: "heart" is not known here (known: "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge", "outline")'),
+        ('"slot"', "3", 'rail:4: cut.shape: 3 is not known here (known: "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge", "outline")'),
+        ('shape  = "slot"', "", 'rail:3: cut.shape: is missing (one of "slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge", "outline")'),
         ("width  = 10", "", "rail:3: cut.width: is missing (width across the slot)"),
         ("width  = 10", "width = -10", "rail:5: cut.width: -10 is not a size (write a length greater than 0)"),
         ("width  = 10", "width = 0", "rail:5: cut.width: 0 is not a size (write a length greater than 0)"),
