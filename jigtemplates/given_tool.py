@@ -59,7 +59,7 @@ def _tool(option: Option, typed: str, profiles: Profiles) -> GivenTool:
     try:
         length = read_lengths({option.name: typed})[option.name]
     except InputError:
-        near = did_you_mean(text, entries)
+        near = profiles.looked(did_you_mean(text, entries))
         if _LIKE_A_LENGTH.match(text) and not near.startswith("did you mean"):
             raise
         called = _CALLED[option.kind]

@@ -1,7 +1,7 @@
 """Finds profiles: what a person's tools, materials and machines are, by name.
 
-Entry by entry the nearest folder wins: `profiles` beside the job, a folder given by the person, the
-person's configuration folder, then what is shipped with the program. A kind is read when it is
+Entry by entry the nearest folder wins: `profiles` beside the job, a folder given by the person, `profiles` in the
+current folder, the person's configuration folder, then what is shipped with the program. A kind is read when it is
 first asked for.
 """
 
@@ -20,6 +20,12 @@ __all__ = ["KINDS", "SHIPPED", "Found", "Profiles", "profiles_for", "shipped_fol
 
 #: Origin of an entry that came with the program.
 SHIPPED = "shipped"
+#: The folder of profiles beside a job, and in the current folder.
+_FOLDER = "profiles"
+#: How many folders above a job's are looked at for profiles that were not searched (chosen: jobs lie no deeper).
+_ABOVE = 3
+#: Most places named in a line about an unknown name (chosen: the line stays readable).
+_PLACES = 3
 
 
 class Profiles:
@@ -29,13 +35,17 @@ class Profiles:
     files it had to read.
     """
 
-    def __init__(self, folders: Iterable[Path] = (), *, tools: Path | None = None) -> None:
+    def __init__(
+        self, folders: Iterable[Path] = (), *, tools: Path | None = None, job_folder: Path | None = None
+    ) -> None:
         """`folders` are the person's own, the nearest first; what is shipped always comes last.
 
-        `tools` is a profile file whose entries come before all of them.
+        `tools` is a profile file whose entries come before all of them. `job_folder` is where the job is, for a
+        word about profiles above it that are not searched.
         """
         self.folders = tuple(folders)
         self.tools = tools
+        self._job_folder = job_folder
         self._own: Files | None = None
         self._kinds: dict[str, dict[str, Found[Entry]]] = {}
 
@@ -46,6 +56,30 @@ class Profiles:
     def own(self, kind: str) -> tuple[Found[Entry], ...]:
         """The person's own entries of a kind: all but those that are shipped."""
         return tuple(found for found in self.entries(kind) if found.origin != SHIPPED)
+
+    def looked(self, hint: str) -> str:
+        """The hint of a line about an unknown name, and where was looked.
+
+        Unchanged where all are shipped, or where a near name was found and no folder above the job was left out.
+        """
+        left_out = self._unsearched()
+        own = [shown_name(str(place)) for place in (*((self.tools,) if self.tools else ()), *self.folders)]
+        named = [*own[:_PLACES], *(["…"] if len(own) > _PLACES else []), SHIPPED]
+        more = [] if not own or hint.endswith("?") else [f"Looked in: {', '.join(named)}"]
+        more += [] if left_out is None else [f"Not in {left_out}: add --profiles {left_out}"]
+        stop = "" if hint.endswith(("?", "…")) or not more else "."
+        return f"{hint}{stop} {'. '.join(more)}".rstrip()
+
+    def _unsearched(self) -> str | None:
+        """The nearest folder of profiles above the job that is not among those searched."""
+        if self._job_folder is None:
+            return None
+        seen = {os.path.realpath(folder) for folder in (*self.folders, shipped_folder())}
+        for up in range(1, _ABOVE + 1):
+            folder = self._job_folder.joinpath(*[".."] * up, _FOLDER)
+            if os.path.isdir(folder) and os.path.realpath(folder) not in seen and any(folder.glob("*.toml")):
+                return shown_name(os.path.normpath(folder))
+        return None
 
     # fmt: off
     @overload
@@ -71,8 +105,13 @@ class Profiles:
         """The entry of that name; `where` (file, line, key) starts the error's line when there is none."""
         named = self._named(kind)
         if name not in named:
-            raise InputError(": ".join(filter(None, (where, _unknown(kind, name, named)))))
+            raise InputError(": ".join(filter(None, (where, self._unknown(kind, name, named)))))
         return named[name]
+
+    def _unknown(self, kind: str, name: str, known: Iterable[str]) -> str:
+        hint = self.looked(did_you_mean(name, known))
+        stop = "" if hint.endswith(("?", "…")) else "."
+        return f"{quoted(name)} is not among the {kind} ({hint}{stop} To list them: jigtemplates profiles {kind})"
 
     def _named(self, kind: str) -> dict[str, Found[Entry]]:
         if kind not in KINDS:
@@ -96,17 +135,18 @@ def profiles_for(
     *,
     tools: str | os.PathLike[str] | None = None,
 ) -> Profiles:
-    """The profiles a job sees: those in the file `tools`, in `profiles` beside it, in the folder `extra`, the
-    person's own, the shipped.
+    """The profiles a job sees: those in the file `tools`, in `profiles` beside it, in the folder `extra`, in
+    `profiles` of the current folder, the person's own, the shipped.
 
     Only `tools` and `extra` have to exist; InputError if they do not.
     """
-    folders = [] if job_path is None else [Path(job_path).parent / "profiles"]
+    job_folder = None if job_path is None else Path(job_path).parent
+    folders = [] if job_folder is None else [job_folder / _FOLDER]
     folders += [] if extra is None else [_given_folder(Path(extra))]
-    folders.append(user_folder())
+    folders += [Path(_FOLDER), user_folder()]
     seen = {os.path.realpath(shipped_folder())}
     folders = [folder for folder in folders if os.path.isdir(folder) and _first_time(folder, seen)]
-    return Profiles(folders, tools=None if tools is None else _given_file(Path(tools)))
+    return Profiles(folders, tools=None if tools is None else _given_file(Path(tools)), job_folder=job_folder)
 
 
 def user_folder() -> Path:
@@ -150,9 +190,3 @@ def _first_time(folder: Path, seen: set[str]) -> bool:
     new = real not in seen
     seen.add(real)
     return new
-
-
-def _unknown(kind: str, name: str, known: Iterable[str]) -> str:
-    hint = did_you_mean(name, known)
-    stop = "" if hint.endswith(("?", "…")) else "."
-    return f"{quoted(name)} is not among the {kind} ({hint}{stop} To list them: jigtemplates profiles {kind})"

@@ -182,6 +182,59 @@ def test_the_nearest_folder_wins_entry_by_entry(write: Write, tmp_path: Path, ow
     ]
 
 
+def test_the_current_folder_serves_jobs_in_a_subfolder(
+    write: Write, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, own_configuration: Path
+) -> None:
+    """`profiles` in the current folder comes behind the job's own and the given one, before the configuration."""
+    every = ("beside", "given", "here", "config")
+    write("jobs/profiles/a.toml", BIT.format("beside", "1 mm"))
+    write("given/a.toml", "".join(BIT.format(name, "2 mm") for name in every[:2]))
+    write("profiles/tools.toml", "".join(BIT.format(name, "3 mm") for name in every[:3]))
+    write("config/profiles/a.toml", "".join(BIT.format(name, "4 mm") for name in every))
+    monkeypatch.chdir(tmp_path)
+    profiles = profiles_for(Path("jobs/job.toml"), Path("given"))
+    assert [profiles.find("bits", name).entry.diameter.mm for name in every] == [1, 2, 3, 4]
+    assert profiles.folders == (Path("jobs/profiles"), Path("given"), Path("profiles"), own_configuration)
+
+
+def test_the_current_folder_is_read_once(write: Write, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the job lies in the current folder its profiles are searched once."""
+    write("profiles/a.toml", BIT.format("mine", "1 mm"))
+    monkeypatch.chdir(tmp_path)
+    assert profiles_for(Path("job.toml")).folders == (Path("profiles"),)
+    assert profiles_for(tmp_path / "job.toml").folders == (tmp_path / "profiles",)
+
+
+def test_an_unknown_name_says_where_was_looked(write: Write, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Who has tools of their own reads which of their places were searched; at most three are named."""
+    write("profiles/a.toml", BIT.format("mine", "1 mm"))
+    file = write("drawer.toml", BIT.format("other", "1 mm"))
+    for folder in ("jobs/profiles", "given", "config/profiles"):
+        write(f"{folder}/a.toml", "")
+    monkeypatch.chdir(tmp_path)
+    profiles = profiles_for(Path("jobs/job.toml"), Path("given"), tools=file.relative_to(tmp_path))
+    assert profiles.looked("there are none") == (
+        "there are none. Looked in: drawer.toml, jobs/profiles, given, …, shipped"
+    )
+    assert Profiles([Path("given")]).looked("there are none") == "there are none. Looked in: given, shipped"
+    assert Profiles([Path("given")]).looked('did you mean "x"?') == 'did you mean "x"?'
+
+
+def test_profiles_above_a_job_that_are_not_searched_are_named(
+    write: Write, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Run from elsewhere, `profiles` in a folder above the job is not searched, and the line says how to add it."""
+    write("shop/profiles/a.toml", BIT.format("mine", "1 mm"))
+    (tmp_path / "shop" / "jobs").mkdir()
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(InputError) as caught:
+        profiles_for(Path("shop/jobs/job.toml")).find("papers", "lettr")
+    assert caught.value.lines == (
+        '"lettr" is not among the papers (did you mean "letter"? Not in shop/profiles: add --profiles shop/profiles. '
+        "To list them: jigtemplates profiles papers)",
+    )
+
+
 def test_a_tools_file_comes_before_every_folder(write: Write, tmp_path: Path) -> None:
     """The file given for tools wins over the folder beside the job, entry by entry, and may stand anywhere."""
     write("profiles/a.toml", BIT.format("mine", "1 mm") + BIT.format("other", "1 mm"))

@@ -78,5 +78,6 @@ def _named(kind: str, value: Any, info: ValidationInfo, fault: str) -> "Found[An
 
 def _look_up(kind: str, name: str, info: ValidationInfo) -> "tuple[Found[Any] | None, str]":
     """The entry, or None and what may have been meant."""
-    entries = {found.name: found for found in profiles_of(info).entries(kind)}
-    return (entries[name], "") if name in entries else (None, did_you_mean(name, entries))
+    profiles = profiles_of(info)
+    entries = {found.name: found for found in profiles.entries(kind)}
+    return (entries[name], "") if name in entries else (None, profiles.looked(did_you_mean(name, entries)))

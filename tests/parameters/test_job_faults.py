@@ -88,7 +88,7 @@ Faults = Callable[..., tuple[str, ...]]
         ('["laser", "cnc", "paper"]', '["lazer"]', 'rail:20: make.for[0]: "lazer" is not known here (did you mean "laser"?)'),
         ("[make]", "[make]\nkerf = 3", 'rail:20: make.kerf: "3 mm" is too much for a laser (at most 2 mm)'),
         ("[make]", "[make]\nkerf = -1", "rail:20: make.kerf: -1 is less than nothing (write 0 or more)"),
-        ("[make]", '[make]\npapers = ["a5"]', 'rail:20: make.papers: "a5" is no paper in the profiles (known: "a4", "a3", "letter", "tabloid")'),
+        ("[make]", '[make]\npapers = ["a44"]', 'rail:20: make.papers: "a44" is no paper in the profiles (did you mean "a4"?)'),
         ("[make]", '[make]\npapers = ["a4", "a4"]', 'rail:20: make.papers: "a4" stands there twice (keep one)'),
         ("[make]", '[make]\ndxf = { version = "R14" }', 'rail:20: make.dxf.version: "R14" is not known here (did you mean "R12"?)'),
         ("[make]", '[make]\ndxf = { arcs = "lines" }', 'rail:20: make.dxf.arcs: "lines" is not known here (known: "bulges", "pieces", "facets")'),
