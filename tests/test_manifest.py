@@ -52,7 +52,8 @@ def test_the_resolved_job(report_with: ReportWith) -> None:
     assert job["make"]["kerf"] == 0.2
     assert job["plate"]["material"]["name"] == "mdf"
     assert job["cut"]["x"] == 70
-    assert job["assumptions"] == ['bore of the bushing taken from "bushing 1/2 in", which has the same diameter']
+    taken = 'bore of the bushing taken from "bushing 1/2 in", which has the same diameter'
+    assert job["assumptions"] == [{"where": "tools.bushing", "text": taken}]
 
 
 def test_a_measured_size(report_with: ReportWith) -> None:

@@ -242,6 +242,16 @@ class Make:
 
 
 @dataclass(frozen=True, slots=True)
+class Assumption:
+    """A value that was not given but taken from elsewhere."""
+
+    #: the key that would say it, "tools.clearance"; the table where several keys would
+    where: str
+    #: what was taken, as a sentence without its stop
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """One template to make."""
 
@@ -263,5 +273,5 @@ class Job:
     work: Work | None
     tenon: TenonChoice | None
     make: Make
-    #: a sentence for each value that was not given but taken from elsewhere
-    assumptions: tuple[str, ...]
+    #: the values that were not given but taken from elsewhere
+    assumptions: tuple[Assumption, ...]

@@ -202,27 +202,29 @@ def _dxf_version(table: MakeTable, profiles: Profiles) -> Literal["R2000", "R12"
     return "R12" if "R12" in asked else "R2000"
 
 
-def _assumptions(file: JobFile, bushing: job.Bushing, kerf: float) -> Iterator[str]:
+def _assumptions(file: JobFile, bushing: job.Bushing, kerf: float) -> Iterator[job.Assumption]:
     if file.tools.clearance is None:
-        yield f"running clearance {CLEARANCE} assumed (tools.clearance is not set)"
+        yield job.Assumption("tools.clearance", f"running clearance {CLEARANCE} assumed (tools.clearance is not set)")
     if bushing.assumed:
-        taken = " and ".join(bushing.assumed)
-        yield f'{taken} of the bushing taken from "{bushing.assumed_from}", which has the same diameter'
+        text = f'of the bushing taken from "{bushing.assumed_from}", which has the same diameter'
+        yield job.Assumption("tools.bushing", f"{' and '.join(bushing.assumed)} {text}")
     if file.work is not None and file.work.from_face is None:
-        yield "the cut is taken to be in the middle of the stock's thickness (work.from_face is not set)"
+        text = "the cut is taken to be in the middle of the stock's thickness (work.from_face is not set)"
+        yield job.Assumption("work.from_face", text)
     if file.tenon is not None:
         yield from _tenon_assumptions(file.tenon)
     if file.make.kerf is None and kerf and "laser" in file.make.targets:
-        yield f'kerf {mm_text(kerf, 3)} taken from the process profile "laser"'
+        yield job.Assumption("make.kerf", f'kerf {mm_text(kerf, 3)} taken from the process profile "laser"')
 
 
-def _tenon_assumptions(table: TenonTable) -> Iterator[str]:
+def _tenon_assumptions(table: TenonTable) -> Iterator[job.Assumption]:
     defaults = {"fit": FIT, "glue_room": GLUE_ROOM, "kerf": SAW_KERF, "waste": WASTE}
     taken = [f"{key} {length}" for key, length in defaults.items() if getattr(table, key) is None]
     if taken:
-        yield f"for the tenons, {', '.join(taken)} assumed (not set in [tenon])"
+        yield job.Assumption("tenon", f"for the tenons, {', '.join(taken)} assumed (not set in [tenon])")
     if table.mate_depth is None:
-        yield "the other mortise is taken to be as deep as this one (tenon.mate_depth is not set)"
+        text = "the other mortise is taken to be as deep as this one (tenon.mate_depth is not set)"
+        yield job.Assumption("tenon.mate_depth", text)
 
 
 def _mm(length: Length | None) -> float | None:

@@ -12,6 +12,11 @@ Read = Callable[..., Job]
 Faults = Callable[..., tuple[str, ...]]
 
 
+def texts(made: Job) -> tuple[str, ...]:
+    """What the job takes for granted, as sentences."""
+    return tuple(one.text for one in made.assumptions)
+
+
 def with_table(text: str) -> tuple[str, str]:
     """The change that puts a table before [make]; its first line is line 19."""
     return ("[make]", text + "\n[make]")
@@ -22,7 +27,7 @@ def test_without_them_there_are_none(job: Read) -> None:
     made = job()
     assert (made.tools.router, made.tools.bushing.nut, made.work, made.tenon) == (None, None, None, None)
     assert (made.file_stem, made.member) == ("rail", None)
-    assert made.assumptions == ('bore of the bushing taken from "bushing 1/2 in", which has the same diameter',)
+    assert texts(made) == ('bore of the bushing taken from "bushing 1/2 in", which has the same diameter',)
 
 
 def test_a_router_is_known_by_name(job: Read) -> None:
@@ -54,14 +59,14 @@ def test_the_stock(job: Read) -> None:
     table = '[work]\nthickness = 20\nheight = "3 in"\nlength = 400\nfrom_face = 8\nfrom_end = 50'
     made = job(with_table(table))
     assert made.work == Work(thickness=20, height=76.2, length=400, from_face=8, from_end=50)
-    assert not any("stock" in one for one in made.assumptions)
+    assert not any("stock" in one for one in texts(made))
 
 
 def test_the_middle_of_the_stock_is_assumed_aloud(job: Read) -> None:
     """Without from_face the cut lies in the middle of the thickness, and the job says so."""
     made = job(with_table("[work]\nthickness = 20\nheight = 60"))
     assert made.work == Work(thickness=20, height=60, length=None, from_face=10, from_end=None)
-    assert made.assumptions[-1] == (
+    assert texts(made)[-1] == (
         "the cut is taken to be in the middle of the stock's thickness (work.from_face is not set)"
     )
 
@@ -71,14 +76,14 @@ def test_tenons(job: Read) -> None:
     table = "joints = 8\nfit = 0\nglue_room = 2\nmate_depth = 20\nedge = 'square'\nkerf = 2.5\nwaste = 0\nstrip = 900"
     made = job(with_table(f"[tenon]\n{table}"))
     assert made.tenon == TenonChoice(8, 0, 2, 20, "square", 2.5, 0, 900)
-    assert not any("tenon" in one for one in made.assumptions)
+    assert not any("tenon" in one for one in texts(made))
 
 
 def test_tenons_as_usual(job: Read) -> None:
     """A number of joints is enough: fit 0.1 mm, 1/16 in for glue, the same depth on both sides, all said."""
     made = job(with_table("[tenon]\njoints = 1"))
     assert made.tenon == TenonChoice(1, 0.1, 1.5875, 28, "round", 3, 20, None)
-    assert made.assumptions[-2:] == (
+    assert texts(made)[-2:] == (
         "for the tenons, fit 0.1 mm, glue_room 1/16 in, kerf 3 mm, waste 20 mm assumed (not set in [tenon])",
         "the other mortise is taken to be as deep as this one (tenon.mate_depth is not set)",
     )
