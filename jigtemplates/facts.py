@@ -17,14 +17,24 @@ def facts(report: Report) -> Facts:
     return (
         ("bit", tool_text(job.tools.bit)),
         ("bushing", tool_text(job.tools.bushing)),
-        ("offset", f"{mm_text(report.offset, 3)} a side"),
+        ("offset", f"{own_text(report.offset, job)} a side"),
         ("cut wanted", cut_wanted(job)),
         *_opening_facts(report),
         *_edge_facts(report),
         ("plate", _plate(job)),
-        ("plunge", f"{mm_text(report.case.plunge_depth)} from the base ({_stack(job)})"),
+        ("plunge", f"{own_text(report.case.plunge_depth, job, 2)} from the base ({_stack(job)})"),
         ("passes", _passes(report)),
     )
+
+
+def own_text(mm: float, job: Job, digits: int = 3) -> str:
+    """A length in the job's own unit: "34.93 mm", or "1-3/8 in (34.93 mm)" in a job in inches."""
+    return f"{_inch_text(mm)} ({mm_text(mm, digits)})" if job.units == "in" else mm_text(mm, digits)
+
+
+def _inch_text(mm: float) -> str:
+    """A fraction where it is on a rule, else three decimals: "1-3/8 in", "0.377 in"."""
+    return f"{rule_text(mm) if is_on_rule(mm) else f'{mm / 25.4:.3f}'} in"
 
 
 def tool_text(tool: Bit | Bushing) -> str:
@@ -97,7 +107,7 @@ def _opening_facts(report: Report) -> Facts:
     return (
         ("opening", _area_text(size.width, size.length, size.corner_radius)),
         ("cut made", f"{_cut_text(cut)}, {deviation_text(cut.max_deviation)}"),
-        ("side play", f"{mm_text(play, 3)}, {how}"),
+        ("side play", f"{own_text(play, report.job)}, {how}"),
     )
 
 
@@ -108,8 +118,8 @@ def _cut_text(cut: PredictedCut) -> str:
 
 
 def deviation_text(deviation: float) -> str:
-    """How far the cut is from what was asked, in words."""
-    return "as asked" if deviation < 5e-4 else f"at most {mm_text(deviation, 3)} off"
+    """How far the cut's edge is from what was asked, in words."""
+    return "as asked" if deviation < 5e-4 else f"its edge at most {mm_text(deviation, 3)} off"
 
 
 def _area_text(width: float, length: float, radius: float | None = None) -> str:
@@ -141,12 +151,13 @@ def _plate(job: Job) -> str:
 
 def _stack(job: Job) -> str:
     plate = job.plate
-    stand_off = f" + stand-off {mm_text(plate.stand_off)}" if plate.stand_off else ""
-    return f"plate {mm_text(plate.thickness)}{stand_off} + cut {mm_text(job.cut.depth)}"
+    text = _inch_text if job.units == "in" else mm_text
+    stand_off = f" + stand-off {text(plate.stand_off)}" if plate.stand_off else ""
+    return f"plate {text(plate.thickness)}{stand_off} + cut {text(job.cut.depth)}"
 
 
 def _passes(report: Report) -> str:
     depths = report.pass_depths
     if len(depths) == 1:
-        return f"1, {mm_text(depths[0])} deep"
-    return f"{len(depths)}, each {mm_text(depths[0])} deeper"
+        return f"1, {own_text(depths[0], report.job, 2)} deep"
+    return f"{len(depths)}, each {own_text(depths[0], report.job, 2)} deeper"

@@ -6,7 +6,9 @@ from typing import Any
 import pytest
 
 from jigtemplates.facts import cut_wanted, deviation_text, facts, size_text, tool_text
-from jigtemplates.report import Report
+from jigtemplates.parameters.load import job_from_text
+from jigtemplates.profiles import Profiles
+from jigtemplates.report import Report, report_on
 
 ReportWith = Callable[..., Report]
 
@@ -34,7 +36,7 @@ def test_a_trapped_round_cut(report_with: ReportWith) -> None:
     assert found["opening"].startswith("dia 12.8 mm = 0.504 in")
     assert "r 6" not in found["opening"]
     assert found["cut made"].startswith("dia 9.625 mm = 0.379 in")
-    assert found["cut made"].endswith(", at most 0.05 mm off")
+    assert found["cut made"].endswith(", its edge at most 0.05 mm off")
     assert found["side play"] == "0.1 mm, trapped: one pass makes the width"
     assert found["passes"] == "2, each 2.5 mm deeper"
 
@@ -98,9 +100,25 @@ def test_a_measured_tool(report_with: ReportWith, diameter: dict[str, str], text
 def test_deviation_text() -> None:
     """Less than half a micrometre is as asked."""
     assert deviation_text(0.0004) == "as asked"
-    assert deviation_text(0.0006) == "at most 0.001 mm off"
+    assert deviation_text(0.0006) == "its edge at most 0.001 mm off"
 
 
 def test_size_text() -> None:
     """Exact 64ths are not called about."""
     assert size_text(101.6, 50.8) == "101.6 x 50.8 mm = 4.000 x 2.000 in (4 x 2)"
+
+
+def test_a_job_in_inches_is_answered_in_inches() -> None:
+    """Offset, play, plunge and passes stand in inches first: 1/4 + 1-1/8 in is 1-3/8 in, 1-1/8 in 6 passes 3/16 in each."""
+    text = """
+        title = "Slat"
+        units = "in"
+        cut = { shape = "slot", width = "3/8 in", length = 2, depth = 1.125 }
+        tools = { bit = "3/8 in", bushing = "1/2 in", clearance = 0.004 }
+        plate = { width = 6, height = 6, thickness = 0.25 }
+    """
+    found = dict(facts(report_on(job_from_text(text, profiles=Profiles()))))
+    assert found["offset"] == "1/16 in (1.588 mm) a side"
+    assert found["side play"] == "0.004 in (0.102 mm), trapped: one pass makes the width"
+    assert found["plunge"] == "1-3/8 in (34.93 mm) from the base (plate 1/4 in + cut 1-1/8 in)"
+    assert found["passes"] == "6, each 3/16 in (4.76 mm) deeper"
