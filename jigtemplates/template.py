@@ -13,6 +13,7 @@ from jigtemplates.geometry.outline import Arc, Bounds, Outline, Point, Region, R
 from jigtemplates.geometry.shapes import rectangle
 from jigtemplates.holes import Hole, screw_holes
 from jigtemplates.label import LabelPlacement, line_breaks, place_label
+from jigtemplates.lengths import sold_as
 from jigtemplates.lettering import missing_letters
 from jigtemplates.marks import centre_lines, centre_marks, datum_mark, edge_mark
 from jigtemplates.parameters.job import Job, Plate
@@ -221,11 +222,14 @@ def _label(job: Job, plate: Region, blocked: Sequence[Outline | Stroke]) -> Labe
 
 
 def label_facts(job: Job) -> tuple[str, ...]:
-    """What the plate itself says: name, bit, bushing, the cut that comes out, which side is up."""
+    """What the plate itself says: name, bit, bushing, the cut that comes out, which side is up.
+
+    Bit and bushing by the size they are sold as, not by a person's name for them: the plate may outlive the name.
+    """
     facts = (
         job.title,
-        f"bit {job.tools.bit.label}",
-        f"bushing {job.tools.bushing.label}",
+        f"bit {sold_as(job.tools.bit.diameter)}",
+        f"bushing {sold_as(job.tools.bushing.diameter)}",
         f"{_named(job)} {cut_text(job.cut, least=least_side(job))}",
         *(("line = edge of work",) if edge_of_work(job.cut) is not None else ()),
         "this side up",

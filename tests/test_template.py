@@ -190,9 +190,11 @@ def test_what_the_label_says(job_with: JobWith) -> None:
 
 
 def test_the_label_says_the_cut_that_comes_out(job_with: JobWith) -> None:
-    """A trapped cut of 3/8 in is labelled with the 9.625 mm it will have, and a bit by its name."""
+    """A trapped cut of 3/8 in is labelled with the 9.625 mm it will have, and a bit by the size it is sold as."""
     job = job_with(cut={"width": "3/8 in"}, tools={"bit": "up-spiral 3/8 in"})
-    assert label_facts(job)[1:4:2] == ("bit up-spiral 3/8 in", "cut 9.625 x 50 x 28 mm")
+    assert label_facts(job)[1:4:2] == ("bit 3/8 in", "cut 9.625 x 50 x 28 mm")
+    measured = job_with(tools={"bit": {"name": "mine", "diameter": {"nominal": "3/8 in", "measured": 9.48}}})
+    assert label_facts(measured)[1] == "bit 3/8 in"
     round_job = job_with(cut={"shape": "round", "diameter": "3/8 in", "depth": 5})
     assert label_facts(round_job)[3] == "cut dia 9.625 x 5 mm"
 

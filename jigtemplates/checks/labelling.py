@@ -39,14 +39,7 @@ def check_label(case: Case) -> Iterator[Finding]:
 
 def _without_letters(case: Case) -> Iterator[Finding]:
     """What of the label has characters that no single-line letter exists for."""
-    tools = case.job.tools
-    for key, text in (
-        ("title", case.job.title),
-        ("tools.bit", tools.bit.label),
-        ("tools.bushing", tools.bushing.label),
-    ):
-        missing = missing_letters(text)
-        if missing:
-            yield stop(
-                "label-letters", key, f"{LetteringError(text, missing)}, or leave the label off: plate.label = false"
-            )
+    missing = missing_letters(case.job.title)
+    if missing:
+        fault = LetteringError(case.job.title, missing)
+        yield stop("label-letters", "title", f"{fault}, or leave the label off: plate.label = false")
