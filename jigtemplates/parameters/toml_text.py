@@ -1,13 +1,15 @@
 """Reads a TOML file: its data, and where each key stands; every way it can be unreadable is one line."""
 
+import os
 import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from jigtemplates.errors import InputError
+from jigtemplates.errors import InputError, did_you_mean, quoted
 from jigtemplates.parameters.toml_lines import Locate, locator
+from jigtemplates.parameters.toml_slips import slip_in
 
 #: Largest file read, bytes (chosen: a thousand times an ordinary job).
 LARGEST_BYTES = 1_000_000
@@ -33,6 +35,7 @@ _PLAIN: Mapping[str, str] = {
     "Duplicate inline table key": "the key stands here a second time (keep one)",
     "Cannot declare": "the table stands here a second time (keep one)",
     "Cannot mutate immutable": "the table is already given in { } (add the key there)",
+    'Expected "\'"': "a text lacks its closing quotes",
     "Unterminated string": "a text lacks its closing quotes",
     "Illegal character": "there is a control character (retype the line)",
     "Found invalid character": "there is a control character (retype the line)",
@@ -62,11 +65,33 @@ def read_toml(path: Path, *, largest: int = LARGEST_BYTES) -> TomlText:
         with path.open("rb") as file:
             raw = file.read(largest + 1)
     except FileNotFoundError:
-        raise InputError(f"{shown_name(name)}: there is no such file") from None
+        raise InputError(f"{shown_name(name)}: {_not_there(path)}") from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "the name is not valid"
         raise InputError(f"{shown_name(name)}: cannot be read ({reason})") from None
     return parse_toml(raw, name, largest=largest)
+
+
+def _not_there(path: Path) -> str:
+    """What of a path is missing, and a near name in its folder: another folder, or a *.toml file."""
+    if not path.parent.is_dir():
+        return f"there is no such file (the folder {shown_name(str(path.parent))} is not there)"
+    what = "there is no such file" if path.suffix else "there is no such file or folder"
+    near = did_you_mean(path.stem, _names_in(path.parent))
+    if not near.startswith("did you mean"):
+        return what
+    meant = _names_in(path.parent)[near.partition('"')[2].rpartition('"')[0]]
+    return f"{what} (did you mean {quoted(str(path.parent / meant))}?)"
+
+
+def _names_in(folder: Path) -> dict[str, str]:
+    """The folders and *.toml files of a folder by their names without an ending; nothing where it cannot be listed."""
+    try:
+        with os.scandir(folder) as found:
+            entries = sorted(found, key=lambda entry: entry.name)
+    except OSError:
+        return {}
+    return {Path(e.name).stem: e.name for e in entries if e.name.lower().endswith(".toml") or e.is_dir()}
 
 
 def parse_toml(source: str | bytes, name: str, *, largest: int = LARGEST_BYTES) -> TomlText:
@@ -131,6 +156,9 @@ def _syntax_line(message: str, text: str, name: str) -> str:
     plain = _plain(_PLACE.sub("", message))
     if place is None or place["line"] is None:
         return f"{name}:{text.rstrip().count(chr(10)) + 1}: {plain}"
+    slip = slip_in(text.split("\n")[int(place["line"]) - 1].rstrip("\r"))
+    if slip is not None:
+        return f"{name}:{place['line']}: {shown_name(slip)}"
     return f"{name}:{place['line']}: column {place['column']}: {plain}"
 
 

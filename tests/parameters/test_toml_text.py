@@ -24,11 +24,11 @@ STATEMENT = "a line is a [table], or a key, = and its value, such as width = 10"
 @pytest.mark.parametrize(
     ("text", "line", "sentence"),
     [
-        ("a = 1\nwidth = 3/8 in", 2, f"something follows the value {QUOTES}"),
+        ("a = 1\nwidth = 3 of them", 2, f"something follows the value {QUOTES}"),
         ("a = foo", 1, f"the value cannot be read {QUOTES}"),
         ("a = 1\nb =", 2, f"the value cannot be read {QUOTES}"),
-        ("a = {b = 3/8 in}", 1, f"a {{ }} table is not closed, {UNQUOTED}"),
-        ("a = [3/8 in]", 1, f"a [ ] list is not closed, {UNQUOTED}"),
+        ("a = {b = 3 x}", 1, f"a {{ }} table is not closed, {UNQUOTED}"),
+        ("a = [3 x]", 1, f"a [ ] list is not closed, {UNQUOTED}"),
         ("a = [1\n", 1, f"a [ ] list is not closed, {UNQUOTED}"),
         ("width 10", 1, "a key is followed by = and its value, such as width = 10"),
         ("= 3", 1, STATEMENT),
@@ -36,8 +36,9 @@ STATEMENT = "a line is a [table], or a key, = and its value, such as width = 10"
         ("a = {b = 1, b = 2}", 1, AGAIN),
         ("[a]\n[a]\nb = 1", 2, "the table stands here a second time (keep one)"),
         ("a = [1]\n[[a]]\n", 2, "the table is already given in { } (add the key there)"),
-        ('a = "x', 1, "a text lacks its closing quotes"),
-        ('a = "x\n"', 1, CONTROL),
+        ("a = 'x", 1, "a text lacks its closing quotes"),
+        ('a = """x', 1, "a text lacks its closing quotes"),
+        ("a = 'x\n'", 1, CONTROL),
         ('a = "\x00"', 1, CONTROL),
         ("a = 1 # \x01", 1, CONTROL),
         ('a = "C:\\jigs"', 1, BACKSLASH),
@@ -56,6 +57,45 @@ def test_syntax(text: str, line: int, sentence: str) -> None:
     (found,) = caught.value.lines
     # the column is the standard reader's and may differ by one from version to version
     assert re.sub(r"^(rail\.toml:[0-9]+:) column [0-9]+:", r"\1", found) == f"rail.toml:{line}: {sentence}"
+
+
+@pytest.mark.parametrize(
+    ("line", "sentence"),
+    [
+        ("width = 10,5", "10,5 cannot be read (write 10.5)"),
+        ("width = 10,5  # of the cut", "10,5 cannot be read (write 10.5)"),
+        ("width = 1,000", "1,000 cannot be read (a comma is not read; write 1000 or 1.000)"),
+        ("width = 10,5 mm", '10,5 mm cannot be read (write "10.5 mm" in quotes)'),
+        ("width = 10 mm", '10 mm cannot be read (write "10 mm" in quotes)'),
+        ("width = 10mm\r", '10mm cannot be read (write "10 mm" in quotes)'),
+        ("width = -1.5 in", '-1.5 in cannot be read (write "-1.5 in" in quotes)'),
+        ("width = 1 cm", '1 cm cannot be read (write "10 mm" in quotes)'),
+        ("width = 3/8", '3/8 cannot be read (write "3/8 in" in quotes)'),
+        ("width = 1-1/2", '1-1/2 cannot be read (write "1-1/2 in" in quotes)'),
+        ("width = 3 / 8 in", '3 / 8 in cannot be read (write "3/8 in" in quotes)'),
+        ('width = 3/8"', '3/8" cannot be read (write "3/8 in" in quotes)'),
+        ('width = 10 mm"', '10 mm" cannot be read (write "10 mm" in quotes)'),
+        ("bushing = { diameter = 5/8 in, bore = 13 }", '5/8 in cannot be read (write "5/8 in" in quotes)'),
+        ("bushing = { bore = 13,5, stem = 4 }", "13,5 cannot be read (write 13.5)"),
+        ("points = [[10, 20 mm]]", '20 mm cannot be read (write "20 mm" in quotes)'),
+        ('bit = "3/8 in', 'the text is not closed: a " is missing on this line'),
+        ('bit = "3/8 in  # my "best" one', 'the text is not closed: a " is missing on this line'),
+        ('title = My box"', 'the text is not closed: a " is missing on this line'),
+    ],
+)
+def test_slips_are_recognised(line: str, sentence: str) -> None:
+    """What people write that is no TOML is met with what to write, whatever stands above and below."""
+    with pytest.raises(InputError) as caught:
+        parse_toml(f"a = 1\n{line}\nb = 2\n", "rail.toml")
+    assert caught.value.lines == (f"rail.toml:2: {sentence}",)
+
+
+@pytest.mark.parametrize("line", ["width = 5 = 6", "width = 5 apples", 'a = "3 mm" b', "a = [1 2]", "a = 3 x 4 mm"])
+def test_other_slips_keep_the_readers_word(line: str) -> None:
+    """What does not look like a length is not guessed at: the column and the general sentence stay."""
+    with pytest.raises(InputError) as caught:
+        parse_toml(line, "rail.toml")
+    assert caught.value.lines[0].startswith("rail.toml:1: column ")
 
 
 def test_column() -> None:
@@ -116,6 +156,40 @@ def test_file(tmp_path: Path) -> None:
 
 def test_missing_file(tmp_path: Path) -> None:
     """A file that is not there has its line."""
+    with pytest.raises(InputError) as caught:
+        read_toml(tmp_path / "rail.toml")
+    assert caught.value.lines == (f"{tmp_path / 'rail.toml'}: there is no such file",)
+
+
+@pytest.mark.parametrize(
+    ("asked", "line"),
+    [
+        ("rial.toml", 'rial.toml: there is no such file (did you mean "rail.toml"?)'),
+        ("rail", 'rail: there is no such file or folder (did you mean "rail.toml"?)'),
+        ("jobz", 'jobz: there is no such file or folder (did you mean "jobs"?)'),
+        ("jobs/Lid.tml", 'jobs/Lid.tml: there is no such file (did you mean "jobs/lid.toml"?)'),
+        ("nowhere", "nowhere: there is no such file or folder"),
+        ("none/rail.toml", "none/rail.toml: there is no such file (the folder none is not there)"),
+    ],
+)
+def test_a_near_name_is_suggested(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, asked: str, line: str) -> None:
+    """What is missing, file or folder, and the nearest folder or job in the same place."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "jobs").mkdir()
+    for name in ("rail.toml", "rial.txt", "jobs/lid.toml"):
+        (tmp_path / name).touch()
+    with pytest.raises(InputError) as caught:
+        read_toml(Path(asked))
+    assert caught.value.lines == (line,)
+
+
+def test_a_folder_that_cannot_be_listed_suggests_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A refusal to list the folder (feigned: the tests may run as root) is no second fault."""
+
+    def refuse(_: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr("os.scandir", refuse)
     with pytest.raises(InputError) as caught:
         read_toml(tmp_path / "rail.toml")
     assert caught.value.lines == (f"{tmp_path / 'rail.toml'}: there is no such file",)
