@@ -199,7 +199,9 @@ class Sheet:
         if self.style.version == "R12":
             self.space.add_polyline2d(places, format="xyb", close=close, dxfattribs=look)
         else:
-            self.space.add_lwpolyline(places, format="xyb", close=close, dxfattribs=look)
+            polyline = self.space.add_lwpolyline((), close=close, dxfattribs=look)
+            # All at once: ezdxf itself copies the whole polyline for every corner that is added.
+            polyline.lwpoints.extend([(x, y, 0.0, 0.0, bulge) for x, y, bulge in places])
 
     def _size(self, mm: float) -> float:
         return tidy(mm / PER_UNIT[self.style.unit])
