@@ -235,13 +235,14 @@ class ToolsGroup(click.Group):
         return super().parse_args(ctx, args if named else ["list", *args])
 
 
-@cli.group(cls=ToolsGroup, short_help="Your own tools: list them, add one.")
+@cli.group(cls=ToolsGroup, short_help="Your own tools: list them, add or remove one.")
 def tools() -> None:
-    """List your own bits, bushings, routers and holders, or add one.
+    """List your own bits, bushings, routers and holders, add or remove one.
 
     \b
     jigtemplates tools [FILE]        all sizes that are known, and which are not
     jigtemplates tools add ...       write a new one into your tools file
+    jigtemplates tools remove ...    take one out of it
     """
 
 
@@ -285,6 +286,30 @@ def add_tool(kind: str, name: str, pairs: Sequence[str], file: Path | None) -> i
     text = add_entry(path, kind, name, read_pairs(pairs))
     write_all({path: text.encode()})
     print_added(path, kind, name)
+    return 0
+
+
+@tools.command("remove", short_help="Take an entry out of your tools file.")
+@click.argument("kind")
+@click.argument("name")
+@click.option(
+    "--file", type=click.Path(path_type=Path), metavar="FILE", help="Your tools file; else profiles/tools.toml."
+)
+def remove_tool(kind: str, name: str, file: Path | None) -> int:
+    """Take a tool out; every other line of the file, and its comments, stay as they are.
+
+    KIND is bits, bushings, routers or holders.
+
+    \b
+    jigtemplates tools remove bits "my 3/8"
+    """
+    from jigtemplates.parameters.tools_file import tools_path
+    from jigtemplates.parameters.tools_remove import remove_entry
+    from jigtemplates.writers.files import write_all
+
+    path = tools_path(file)
+    write_all({path: remove_entry(path, kind, name).encode()})
+    click.echo(f"removed {quoted(name)} from {path}")
     return 0
 
 

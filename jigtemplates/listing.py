@@ -81,7 +81,7 @@ def _tool_lines(found: Mapping[str, tuple[Found[Any], ...]]) -> Iterator[str]:
 def print_added(path: Path, kind: str, name: str) -> None:
     """Say where a new entry stands, how a job names it, and what is still open."""
     entry = next(one for one in all_entries(read_files([path]))[kind] if one.name == name).entry
-    click.echo(f"{path}: {kind}: {quoted(name)} is there now, {_short(entry)}")
+    click.echo(f"added {quoted(name)} to {path}: {_short(entry)}")
     if unknown := not_known(entry):
         click.echo(f"  not known yet: {', '.join(unknown)}")
 

@@ -176,6 +176,8 @@ def write_starter(path: Path, text: str) -> Path:
     Raises InputError where the file is there already and OutputError where it cannot be written.
     """
     name = shown_name(str(path))
+    if not os.path.isdir(path.parent):
+        raise OutputError(f"{name}: the folder {shown_name(str(path.parent))} is not there (make it first)")
     try:
         with path.open("x", encoding="utf-8", newline="\n") as file:
             file.write(text)

@@ -160,7 +160,7 @@ def test_a_name_that_no_job_may_have_is_refused(call: Call, here: Path, asked: s
 
 def test_a_place_that_cannot_be_written(here: Path) -> None:
     """A folder that is missing, or a name no system takes: OutputError with the reason."""
-    with pytest.raises(OutputError, match=r"^none/a\.toml: cannot be written \(No such file or directory\)$"):
+    with pytest.raises(OutputError, match=r"^none/a\.toml: the folder none is not there \(make it first\)$"):
         write_starter(Path("none/a.toml"), "")
     with pytest.raises(OutputError, match=r"^a\\x00\.toml: cannot be written \(embedded null byte\)$"):
         write_starter(Path("a\0.toml"), "")

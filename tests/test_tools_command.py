@@ -121,7 +121,7 @@ def test_add_begins_a_file(call: Call, here: Path) -> None:
     said = call("tools", "add", "bits", "my 3/8", "diameter=3/8 in", "shank=1/4 in", "kind=straight")
     assert said == (
         0,
-        'profiles/tools.toml: bits: "my 3/8" is there now, diameter 3/8 in, shank 1/4 in\n'
+        'added "my 3/8" to profiles/tools.toml: diameter 3/8 in, shank 1/4 in\n'
         "  not known yet: cutting_length, overall_length, plunging\n",
         "",
     )
@@ -140,7 +140,7 @@ def test_add_keeps_what_is_there(call: Call, drawer: Path) -> None:
 def test_add_says_nothing_is_unknown_of_a_whole_entry(call: Call, here: Path) -> None:
     """An entry with every size has no line about open ones."""
     said = call("tools", "add", "bushings", "b", "diameter=17", "bore=14", "stem=5", "nut.diameter=30", "nut.height=5")
-    assert said.out == 'profiles/tools.toml: bushings: "b" is there now, diameter 17 mm, bore 14 mm, stem 5 mm\n'
+    assert said.out == 'added "b" to profiles/tools.toml: diameter 17 mm, bore 14 mm, stem 5 mm\n'
 
 
 @pytest.mark.parametrize(
@@ -159,6 +159,17 @@ def test_add_says_nothing_is_unknown_of_a_whole_entry(call: Call, here: Path) ->
         ),
         (("bits", "new", "diameter"), ['tools add: "diameter" is not KEY=VALUE (such as diameter="3/8 in")']),
         (("bit", "new", "diameter=9"), ['tools add: "bit" is not a kind of tool (did you mean "bits"?)']),
+        (
+            ("bits", "diameter=8 mm"),
+            ['tools add: the name is missing (it stands before the keys: tools add bits NAME diameter="8 mm")'],
+        ),
+        (
+            ("bits", "new", "diameter=3/8", "shank=1-1/2"),
+            [
+                'tools add: diameter: "3/8" is not a length (give the unit: 3/8 in)',
+                'tools add: shank: "1-1/2" is not a length (give the unit: 1-1/2 in)',
+            ],
+        ),
         (("bits",), ["Missing argument 'NAME' (see: jigtemplates tools add --help)"]),
     ],
 )
@@ -168,6 +179,45 @@ def test_add_writes_nothing_on_a_fault(call: Call, drawer: Path, args: tuple[str
     assert (said.status, said.out, said.faults) == (2, "", lines)
     assert drawer.read_text(encoding="utf-8") == TOOLS
     assert not (drawer.parent / "profiles").exists()
+
+
+def test_a_bare_fraction_is_an_inch_where_the_file_says_so(call: Call, here: Path) -> None:
+    """In a tools file in inches no unit is asked for."""
+    (here / "inch.toml").write_text('units = "in"\n')
+    assert call("tools", "add", "bits", "b", "diameter=3/8", "--file", "inch.toml").out.startswith(
+        'added "b" to inch.toml: diameter 3/8 in\n'
+    )
+
+
+def test_a_name_may_have_an_equals_sign(call: Call, here: Path) -> None:
+    """Only what begins with a key of the kind is taken for one."""
+    assert call("tools", "add", "bits", "a=b", "diameter=3").out.startswith('added "a=b" to profiles/tools.toml')
+
+
+def test_remove(call: Call, drawer: Path) -> None:
+    """The entry's lines go, all else stays; the other names are suggested for one that is not there."""
+    assert call("tools", "remove", "bushings", "brass", "--file", "drawer.toml") == (
+        0,
+        'removed "brass" from drawer.toml\n',
+        "",
+    )
+    gone = "[bushings.brass]\ndiameter = 17\nnut = { diameter = 30, height = 5 }\n\n"
+    assert drawer.read_text(encoding="utf-8") == TOOLS.replace(gone, "")
+    assert sorted(p.name for p in drawer.parent.iterdir()) == ["drawer.toml"]
+    assert call("tools", "remove", "bits", "worn 3-8", "--file", "drawer.toml") == (
+        2,
+        "",
+        'drawer.toml: bits: "worn 3-8" is not in this file (did you mean "worn 3/8"?)\n',
+    )
+
+
+def test_add_and_remove_undo_each_other(call: Call, here: Path) -> None:
+    """Without --file both work on profiles/tools.toml, which is then as if it had just been begun."""
+    call("tools", "add", "bits", "a", "diameter=3")
+    begun = (here / "profiles" / "tools.toml").read_text(encoding="utf-8").partition("\n[bits")[0]
+    assert call("tools", "remove", "bits", "a").status == 0
+    assert (here / "profiles" / "tools.toml").read_text(encoding="utf-8") == begun
+    assert call("tools").out.startswith("no tools of your own are here yet")
 
 
 def test_add_where_nothing_can_be_written(call: Call, here: Path) -> None:

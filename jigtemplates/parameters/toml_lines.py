@@ -7,8 +7,8 @@ A key inside a { } table or a list is at the line of the key that holds it.
 
 import re
 import tomllib
-from collections.abc import Callable, Sequence
-from typing import Any
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any, NamedTuple
 
 Path = tuple[str | int, ...]
 Locate = Callable[[Sequence[str | int]], int | None]
@@ -51,23 +51,43 @@ def comments_in(text: str) -> list[str]:
     return [found["comment"] for found in _COMMENT.finditer(text) if found["comment"] is not None]
 
 
-def _key_lines(text: str) -> dict[Path, int]:
-    lines: dict[Path, int] = {}
+class Statement(NamedTuple):
+    """A [table] or a key with its value, in the text of a file."""
+
+    #: the path of the table or key
+    path: Path
+    #: how many parts of the path come from the [table] it stands in; 0 for a [table]
+    within: int
+    #: where it begins; behind the end of its last line, comment included, without the line end
+    start: int
+    end: int
+
+
+def statements(text: str) -> Iterator[Statement]:
+    """Every [table] and every key of a text that is TOML, in its order; not the keys inside a { } table."""
     counts: dict[Path, int] = {}
     table: Path = ()
-    at, line, seen = 0, 1, 0
+    at = 0
     while (at := _end(_BLANK, text, at)) < len(text):
-        line, seen = line + text.count("\n", seen, at), at
         header = _TABLE.match(text, at)
-        statement = header or _ASSIGNMENT.match(text, at)
-        if statement is None:  # cannot be in valid TOML; the keys found so far still help
+        found = header or _ASSIGNMENT.match(text, at)
+        if found is None:  # cannot be in valid TOML; the keys found so far still help
             break
+        end = _value_end(text, found.end())
         if header:
             table = _resolved((), _names(header["keys"]), counts, new=bool(header["many"]))
-            _note(lines, table, line)
+            yield Statement(table, 0, at, end)
         else:
-            _note(lines, table + _names(statement["keys"]), line, since=len(table))
-        at = _value_end(text, statement.end())
+            yield Statement(table + _names(found["keys"]), len(table), at, end)
+        at = end
+
+
+def _key_lines(text: str) -> dict[Path, int]:
+    lines: dict[Path, int] = {}
+    line, seen = 1, 0
+    for found in statements(text):
+        line, seen = line + text.count("\n", seen, found.start), found.start
+        _note(lines, found.path, line, since=found.within)
     return lines
 
 

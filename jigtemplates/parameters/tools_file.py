@@ -25,7 +25,8 @@ TOOLS_FILE = Path("profiles") / "tools.toml"
 #: The kinds a tools file is for; materials and machines are better copied from what is shipped.
 TOOL_KINDS = ("bits", "bushings", "routers", "holders")
 
-_HEADER = """\
+#: A tools file without a tool.
+EMPTY_FILE = """\
 # My own tools. Measure where you can: diameter = { nominal = "1/2 in", measured = "12.68 mm" }
 # All of them: jigtemplates tools        Another one: jigtemplates tools add --help
 
@@ -37,6 +38,8 @@ _ADD = "tools add"
 _MOST_PARTS = 3
 #: A number as TOML has it; a longer one is left to the reader of lengths to refuse.
 _NUMBER = re.compile(r"-?(0|[1-9][0-9]{0,19})(\.[0-9]{1,19})?")
+#: A fraction without its unit.
+_FRACTION = re.compile(r"([0-9]+[ -])?[0-9]+/[0-9]+")
 
 Tree = dict[str, Any]
 
@@ -76,30 +79,40 @@ def add_entry(path: Path, kind: str, name: str, values: Mapping[str, str]) -> st
     """
     if kind not in TOOL_KINDS:
         raise InputError(f"{_ADD}: {quoted(kind)} is not a kind of tool ({did_you_mean(kind, TOOL_KINDS)})")
+    _refuse_no_name(kind, name)
     text = _text(path)
     file = parse_toml(text, str(path))
-    table = _table(kind, values)
-    _check(kind, name, table, file.data.get("units"))
+    units = file.data.get("units")
+    table = _table(kind, values, units)
+    _check(kind, name, table, units)
     _refuse_another(path, file, kind, name)
     return _added(text, path, kind, name, table)
+
+
+def _refuse_no_name(kind: str, name: str) -> None:
+    """Refuse a name that is KEY=VALUE: the name itself was forgotten."""
+    key, sign, value = name.partition("=")
+    if sign and key.split(".")[0].strip() in fields_of(KINDS[kind]):
+        said = f'{key.strip()}="{value.strip()}"'
+        raise InputError(f"{_ADD}: the name is missing (it stands before the keys: {_ADD} {kind} NAME {said})")
 
 
 def _text(path: Path) -> str:
     """The file's text with its own line ends, or that of a new one; InputError where it is no text."""
     if not os.path.exists(path) or (path.is_file() and path.stat().st_size == 0):
-        return _HEADER
+        return EMPTY_FILE
     read_toml(path)
     return path.read_bytes().decode("utf-8")
 
 
-def _table(kind: str, values: Mapping[str, str]) -> Tree:
+def _table(kind: str, values: Mapping[str, str], units: object = None) -> Tree:
     """The entry as TOML has it: numbers, lists and tables of the text that was typed."""
     table: Tree = {}
     faults = []
     for key, text in values.items():
         parts = key.split(".")
         try:
-            _put(table, parts, _value(KINDS[kind], parts, text))
+            _put(table, parts, _value(KINDS[kind], parts, text, units))
         except ValueError as error:
             faults.append(f"{_ADD}: {quoted(key)[1:-1]}: {error}")
     if faults:
@@ -118,11 +131,13 @@ def _put(table: Tree, parts: list[str], value: Any) -> None:
     held[parts[-1]] = value
 
 
-def _value(model: type[BaseModel], parts: list[str], text: str) -> Any:
+def _value(model: type[BaseModel], parts: list[str], text: str, units: object) -> Any:
     """A typed value as the field expects it; the model says what does not fit."""
     kinds = set(_kinds(model, parts))
     if str in kinds:
         return text
+    if units != "in" and _FRACTION.fullmatch(text):
+        raise ValueError(f"{quoted(text)} is not a length (give the unit: {text} in)")
     if text[:1] in ("[", "{"):
         return _toml(text)
     if tuple in kinds:
