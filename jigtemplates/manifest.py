@@ -22,7 +22,7 @@ from jigtemplates.report import Report
 from jigtemplates.rings import plain_rings
 
 #: Libraries whose version can change a file's bytes.
-LIBRARIES = ("ezdxf", "Hershey-Fonts", "reportlab", "shapely", "svgwrite")
+LIBRARIES = ("ezdxf", "Hershey-Fonts", "reportlab", "shapely", "svgelements", "svgwrite")
 
 #: Larger manifests are not ours (chosen: ours are a few kilobytes).
 LARGEST_BYTES = 1_000_000

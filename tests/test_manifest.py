@@ -37,7 +37,7 @@ def test_what_it_says(report_with: ReportWith) -> None:
     assert list(data["program"]) == ["name", "version", "sha256"]
     assert data["program"]["name"] == "jigtemplates"
     assert data["libraries"]["ezdxf"] == metadata.version("ezdxf")
-    assert set(data["libraries"]) == {"ezdxf", "Hershey-Fonts", "reportlab", "shapely", "svgwrite"}
+    assert set(data["libraries"]) == {"ezdxf", "Hershey-Fonts", "reportlab", "shapely", "svgelements", "svgwrite"}
     assert data["files"] == [
         {"name": "rail_cnc_mm.dxf", "width_mm": 140.0, "height_mm": 90.0, "sha256": "ab" * 32},
     ]

@@ -116,11 +116,13 @@ class Sweeps:
 
     def _along_arc(self, arc: Arc, radius: float, nominal: float) -> Coordinates:
         """Chords along the arc at another radius; the ends stay on the rays through the arc's ends."""
-        points = _points(arc.center, radius, self._angles(arc.start_angle, arc.sweep, nominal))
-        scale = radius / arc.radius
-        for i, p in ((0, arc.start), (-1, arc.end)):
-            points[i, 0] = arc.center.x + scale * (p.x - arc.center.x)
-            points[i, 1] = arc.center.y + scale * (p.y - arc.center.y)
+        (x, y), scale = arc.center, radius / arc.radius
+        ends = [(x + scale * (px - x), y + scale * (py - y)) for px, py in (arc.start, arc.end)]
+        sweep = arc.sweep
+        if self._is_one_chord(sweep, nominal):
+            return np.array(ends)
+        points = _points(arc.center, radius, self._angles(arc.start_angle, sweep, nominal))
+        points[[0, -1]] = ends
         return points
 
     def _corner(self, at: Point, before: Point, after: Point, swept: Swept) -> tuple[Strip, ...] | None:
@@ -134,13 +136,17 @@ class Sweeps:
         if gap <= LAP / 2:
             return None if gap < -LAP else ()
         ends = np.array([at]) + reach * np.array([before, after])
-        if abs(angle) * self._count(self.distance) < TAU / 10:  # `_angles` has none between
+        if self._is_one_chord(angle, self.distance):
             rim = ends
         else:
             rim = _points(at, reach, self._angles(math.atan2(before.y, before.x), angle, self.distance))
             rim[[0, -1]] = ends
         swept.pieces.append(Piece(Circle(at, self.distance), rim))
         return (Strip(np.array([at]), rim, before, after),)
+
+    def _is_one_chord(self, sweep: float, radius: float) -> bool:
+        """True where `_angles` has none between the ends."""
+        return abs(sweep) * self._count(radius) < TAU / 10
 
     def _angles(self, first: float, sweep: float, radius: float) -> Coordinates:
         """Where chords begin and end on an arc of that radius, radians.
