@@ -17,27 +17,32 @@ _SIZES: Mapping[str, Mapping[str, str]] = {
         "hand": "100", "rise": "6", "bend": "60", "leaf": "76", "back": "25", "leaf_thick": "2.5",
         "slot_depth": "28", "recess_depth": "8", "clearance": "0.1", "pass_depth": "3", "middle": "70",
         "stem": "5", "plate": "140", "thickness": "6", "corner": "5", "stand_off": "2", "screw": "M5",
-        "inset": "10", "kerf": "0.2",
+        "inset": "10", "kerf": "0.2", "shallow": "2", "wall": "8", "ring": "115", "stock": "120", "narrow": "45",
+        "deep": "70", "board": "600", "face": "20", "end": "100", "mate": "20", "saw": "2.5", "waste": "15",
     },
     "in": {
         "width": '"3/8 in"', "length": '"2 in"', "wide": '"1-1/4 in"', "diameter": '"1-1/2 in"', "radius": '"1/4 in"',
-        "long": '"3 in"', "waist": '"3/4 in"', "hand": '"4 in"', "rise": '"1/4 in"', "bend": '"2-1/2 in"',
+        "long": '"3 in"', "waist": '"3/4 in"', "hand": '"3-3/4 in"', "rise": '"1/4 in"', "bend": '"2-1/2 in"',
         "leaf": '"3 in"', "back": '"1 in"', "leaf_thick": '"3/32 in"',
         "slot_depth": '"1-1/8 in"', "recess_depth": '"5/16 in"', "clearance": "0.004", "pass_depth": '"1/8 in"',
         "middle": '"2-3/4 in"', "stem": '"3/16 in"', "plate": '"5-1/2 in"', "thickness": '"1/4 in"',
         "corner": '"1/4 in"', "stand_off": '"1/16 in"', "screw": "1/4 in", "inset": '"1/2 in"', "kerf": "0.008",
+        "shallow": '"1/16 in"', "wall": '"5/16 in"', "ring": '"4-1/2 in"', "stock": '"4-3/4 in"',
+        "narrow": '"1-3/4 in"', "deep": '"2-3/4 in"', "board": '"24 in"', "face": '"3/4 in"', "end": '"4 in"',
+        "mate": '"3/4 in"', "saw": '"1/8 in"', "waste": '"5/8 in"',
     },
 }  # fmt: skip
 
 _TEXT = """\
 # A job for jigtemplates: the cut you want, the tools you own, the plate, and what to make.
 # Lengths: "9.5 mm", "3/8 in", "1-1/2 in", "2 1/2 in", "0.5 in". A bare number is read in `units`.
-# A key behind a # is not needed: take the # away to use it.
+# A key behind a # is not needed: take the # away to use it, and a key it replaces out.
 # See what comes out:   jigtemplates check {name}
 # Make the files:       jigtemplates make {name}
 
 title = "{title}"  # engraved on the plate and printed on the pattern
 units = "{units}"  # how a bare number is read: "mm" or "in"
+# notes = "for the oak rails"  # to read again on the set-up sheet
 
 [cut]  # what you want in the work
 {cut}
@@ -46,29 +51,61 @@ angle = 0  # degrees counter-clockwise in the plate
 # x = {middle}  # middle of the cut from the plate's left edge; else the plate's middle
 # y = {middle}  # the same from its lower edge
 
+# [cuts.shallow]  # several sizes in one file: each such table is a job of its own
+# depth = {shallow}  # what it does not say is taken from [cut]
+# title = "A shallow one"  # else the job's title and the table's name
+
 [tools]  # bit and bushing belong together; measure them if you can
-bit = "3/8 in"  # a diameter, a name (jigtemplates profiles bits), or a table
+bit = "3/8 in"  # a diameter, a name (jigtemplates profiles bits), or a table:
+# bit = {{ diameter = "3/8 in", shank = "1/4 in", cutting_length = "1-1/4 in", overall_length = "2-1/2 in" }}
 bushing = "5/8 in"  # outside diameter, a name (jigtemplates profiles bushings), or a table:
-# bushing = {{ diameter = "5/8 in", bore = "17/32 in", stem = {stem} }}
+# bushing = {{ diameter = {{ nominal = "5/8 in", measured = "15.84 mm" }}, bore = "17/32 in", stem = {stem} }}
 clearance = {clearance}  # room for the bushing to slide, where the opening is just as wide
 # pass_depth = {pass_depth}  # deepest single pass; else half the bit's diameter, 5 mm at most
+# router = "generic mid-size plunge"  # to check reach and support: jigtemplates profiles routers
 
 [plate]
 width = {plate}
 height = {plate}
 thickness = {thickness}  # measure it: the plunge setting depends on it
 material = "mdf"  # see: jigtemplates profiles sheets
+# holder = "bench-frame-140"  # gives width, height and screws instead: jigtemplates profiles holders
 # corner_radius = {corner}  # of the plate itself
 # stand_off = {stand_off}  # gap between the plate's underside and the work
+# wall = {wall}  # smallest wall you accept between opening, holes and edge
+# label = false  # no engraved label
 screws = {{ pattern = "corners", size = "{screw}", inset = {inset} }}
-#   pattern: "corners", "edges", "ring" or "points"; also hole: "clearance", "countersunk" or "tapped"
+#   pattern: "corners", "edges", "ring" (and start_angle) or "points" (points = [[20, 30], [120, 30]])
+#   hole: "clearance", "countersunk" or "tapped"; fit: "fine", "medium" or "coarse"
+# screws = {{ pattern = "ring", size = "{screw}", fit = "fine", count = 6, diameter = {ring} }}
 
+# [work]  # the stock, for fence, stops and proportions
+# thickness = {stock}  # across the cut's width
+# height = {deep}  # in the direction of the cut's depth
+# length = {board}  # along the cut
+# from_face = {face}  # from the reference face to the middle of the cut; else half the thickness
+# from_end = {end}  # from the stock's end to the middle of the cut
+{tenon}
 [make]
 for = ["laser", "cnc", "paper"]
 # papers = ["a4", "letter"]  # see: jigtemplates profiles papers
 # kerf = {kerf}  # full width the laser's beam removes; measure yours first
-# dxf = {{ version = "R2000", units = "{units}" }}
+# dxf = {{ version = "R2000", units = "{units}", arcs = "bulges" }}  # arcs: also "pieces" or "facets"
 # printed_bar = {{ across = "99.6 mm", up = "100.1 mm" }}  # what the 100 mm bars measure on your printer
+# mirrored = true  # everything mirrored on purpose
+"""
+
+#: Only for a cut that is a mortise.
+_TENON = """
+# [tenon]  # loose tenons, and the strips they are sawn from
+# joints = 4  # one tenon each
+# fit = {clearance}  # how much thinner than the mortise is wide
+# glue_room = {stand_off}  # how much deeper each mortise is than the tenon reaches
+# mate_depth = {mate}  # of the other mortise; else the same depth
+# edge = "square"  # "round" or "square"
+# kerf = {saw}  # what the saw removes at each cut
+# waste = {waste}  # lost at each end of a strip
+# strip = {board}  # longest strip you can saw
 """
 
 _CUTS = {
@@ -134,6 +171,11 @@ _TITLES = {
 #: Which of the sizes the depth is, where it is not that of a recess.
 _DEPTHS = {"slot": "slot_depth", "hinge": "leaf_thick"}
 
+#: Which of the sizes the stock's thickness is, where the cut is narrow enough for a rail.
+_STOCKS = {"slot": "narrow"}
+#: The shapes that a loose tenon fits.
+_MORTISES = ("slot", "round", "rectangle")
+
 #: Column in which the comments begin, where the line before is not longer.
 _COLUMN = 34
 _COMMENTED = re.compile(r"(?P<code>.*\S)  (?P<comment>#.*)")
@@ -141,10 +183,12 @@ _COMMENTED = re.compile(r"(?P<code>.*\S)  (?P<comment>#.*)")
 
 def starter_text(shape: str, units: str, name: str) -> str:
     """A commented job file for one of SHAPES, in "mm" or "in"; name is its file's."""
-    sizes = _SIZES[units]
-    depth = sizes[_DEPTHS.get(shape, "recess_depth")]
-    cut = _CUTS[shape].format(**sizes)
-    text = _TEXT.format(name=typed(name), title=_TITLES[shape], units=units, cut=cut, depth=depth, **sizes)
+    sizes = dict(_SIZES[units])
+    sizes["stock"] = sizes[_STOCKS.get(shape, "stock")]
+    sizes["depth"] = sizes[_DEPTHS.get(shape, "recess_depth")]
+    sizes["cut"] = _CUTS[shape].format(**sizes)
+    sizes["tenon"] = _TENON.format(**sizes) if shape in _MORTISES else ""
+    text = _TEXT.format(name=typed(name), title=_TITLES[shape], units=units, **sizes)
     return "".join(_aligned(line) + "\n" for line in text.splitlines())
 
 

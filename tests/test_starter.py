@@ -12,7 +12,7 @@ import pytest
 
 from jigtemplates import cli
 from jigtemplates.errors import InputError, OutputError
-from jigtemplates.parameters.load import job_from_text
+from jigtemplates.parameters.load import job_from_text, jobs_from_text
 from jigtemplates.parameters.schema import shipped_schema
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import report_on
@@ -24,7 +24,7 @@ Call = Callable[..., Any]
 ALL = ("slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand-hold", "arc-slot", "hinge")
 EVERY = [(shape, units) for shape in ALL for units in ("mm", "in")]
 #: A key that waits behind a # in the text.
-WAITING = re.compile(r"# ([a-z_]+) = .*")
+WAITING = re.compile(r"# ([a-z_]+) = ")
 
 
 @pytest.mark.parametrize(("shape", "units"), EVERY)
@@ -50,19 +50,82 @@ def test_an_editor_accepts_a_starter(shape: str, units: str) -> None:
 def test_every_waiting_key_of_a_starter_works(shape: str, units: str) -> None:
     """Each key behind a # can be used by taking the # away: the job is read, and is not stopped."""
     lines = starter_text(shape, units, "a.toml").splitlines()
-    waiting = [(at, found[1]) for at, line in enumerate(lines) if (found := WAITING.fullmatch(line))]
-    assert {key for _, key in waiting} >= {"x", "y", "bushing", "pass_depth", "stand_off", "kerf", "dxf", "printed_bar"}
+    inside = {at for block in waiting_tables(lines).values() for at in block}
+    waiting = [(at, found[1]) for at, line in enumerate(lines) if at not in inside and (found := WAITING.match(line))]
+    assert {key for _, key in waiting} == {
+        "notes", "x", "y", "bit", "bushing", "pass_depth", "router", "holder", "corner_radius", "stand_off", "wall",
+        "label", "screws", "papers", "kerf", "dxf", "printed_bar", "mirrored",
+    }  # fmt: skip
     for at, key in waiting:
-        used = [lines[at].removeprefix("# ") if i == at else line for i, line in enumerate(lines)]
-        text = "\n".join(line for i, line in enumerate(used) if i == at or not line.startswith(f"{key} = "))
-        assert not report_on(job_from_text(text, profiles=Profiles())).stopped, key
+        instead = {"holder": ("holder", "width", "height", "screws")}.get(key, (key,))
+        assert_works(with_lines(lines, {at}, instead), shape, key)
+
+
+@pytest.mark.parametrize(("shape", "units"), EVERY)
+def test_every_waiting_table_of_a_starter_works(shape: str, units: str) -> None:
+    """A table behind # works whole, and without each key that it does not need."""
+    lines = starter_text(shape, units, "a.toml").splitlines()
+    tables = waiting_tables(lines)
+    mortise = shape in ("slot", "round", "rectangle")
+    assert list(tables) == ["cuts.shallow", "work", *(["tenon"] if mortise else [])]
+    for name, block in tables.items():
+        keys = {at: lines[at].split()[1] for at in block[1:]}
+        assert_works(with_lines(lines, set(block)), shape, name)
+        for at, key in keys.items():
+            if key not in ("thickness", "height", "joints"):
+                assert_works(with_lines(lines, set(block) - {at}), shape, f"{name} without {key}")
+
+
+def waiting_tables(lines: list[str]) -> dict[str, list[int]]:
+    """The numbers of the lines of each table behind #, by its name; a blank line ends it."""
+    tables: dict[str, list[int]] = {}
+    for at, line in enumerate(lines):
+        found = re.match(r"# \[([a-z.]+)\]", line)
+        if found:
+            tables[found[1]] = [n for n in range(at, at + 12) if all(lines[at : n + 1])]
+    return tables
+
+
+def with_lines(lines: list[str], used: set[int], instead: tuple[str, ...] = ()) -> str:
+    """The text with those lines used, and the [plate] or other keys that they replace left out."""
+    table = next((line for line in reversed(lines[: min(used)]) if line.startswith("[")), "")
+    kept, here = [], ""
+    for at, line in enumerate(lines):
+        here = line if line.startswith("[") else here
+        if at in used:
+            kept.append(line.removeprefix("# "))
+        elif not (here == table and line.split(" ")[0] in instead):
+            kept.append(line)
+    return "\n".join(kept)
+
+
+def assert_works(text: str, shape: str, what: str) -> None:
+    """One job, or several, of that shape, and none stopped."""
+    for job in jobs_from_text(text, profiles=Profiles()):
+        assert job.cut.shape == shape
+        found = report_on(job)
+        assert not found.stopped, (what, [f.message for f in found.findings if f.level.value == "stop"])
+
+
+@pytest.mark.parametrize(("shape", "units"), EVERY)
+def test_a_starter_names_every_key(shape: str, units: str) -> None:
+    """Every key of every table of a job stands in the text, but for those of other shapes."""
+    text = starter_text(shape, units, "a.toml")
+    schema = json.loads(shipped_schema())["$defs"]
+    tables = ["ToolsTable", "PlateTable", "ScrewsTable", "WorkTable", "MakeTable"]
+    tables += ["TenonTable"] if shape in ("slot", "round", "rectangle") else []
+    for table in tables:
+        for key in schema[table]["properties"]:
+            assert re.search(rf"\b{key}\b", text), (table, key)
 
 
 @pytest.mark.parametrize(("shape", "units"), EVERY)
 def test_the_comments_of_a_starter_stand_in_one_column(shape: str, units: str) -> None:
     """Behind a value the comment begins in column 34, or two spaces on where the value is longer."""
-    for line in starter_text(shape, units, "a.toml").splitlines():
-        found = re.fullmatch(r"((?:# )?[a-z_]+ = .*\S|\[[a-z]+\])( +)(#.*)", line)
+    lines = starter_text(shape, units, "a.toml").splitlines()
+    assert len(lines) <= 78
+    for line in lines:
+        found = re.fullmatch(r"((?:# )?[a-z_]+ = .*\S|(?:# )?\[[a-z.]+\])( +)(#.*)", line)
         if found:
             code, gap, _ = found.groups()
             assert len(code + gap) == max(34, len(code) + 2), line
