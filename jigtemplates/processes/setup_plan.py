@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Bounds, Outline, Point, Region, cos_sin
@@ -29,9 +30,11 @@ from jigtemplates.processes.setup_draw import (
     clipped,
     scale_text,
 )
+from jigtemplates.processes.setup_ends import far_apart
 from jigtemplates.processes.setup_plan_dims import dimensions
 from jigtemplates.processes.setup_ray import in_plate
 from jigtemplates.report import Report
+from jigtemplates.wanted import edge_of_work
 
 # Rooms on the page, mm (chosen).
 CAPTION = 8.5
@@ -85,6 +88,8 @@ def key_of(report: Report) -> list[tuple[str, str]]:
         rows.append((VERMILLION, "not reached: finish by hand"))
     if stops(report) != Stops(None, None):
         rows.append((PURPLE, "fence and stop, below the plate"))
+    if edge_of_work(report.job.cut) is not None:
+        rows.append((GREY, "dashed: the edge of the work"))
     return rows
 
 
@@ -191,65 +196,57 @@ class Plan:
 
     def _work(self) -> None:
         """Edges of the stock under the plate, as far as they are shown."""
-        work = self.report.job.work
+        work, edge, far = self.report.job.work, edge_of_work(self.report.job.cut), 1e4
+        if edge is not None:
+            self._hidden(self.cut_at(-far, -edge), self.cut_at(far, -edge))
+            return
         if work is None:
             return
         low, high = -work.from_face, work.thickness - work.from_face
         start = -work.from_end if work.from_end is not None else None
         end = start + work.length if start is not None and work.length is not None else None
-        far = 2e3 + sum(self.picture.cell[2:]) / self.picture.scale
         left, right = start if start is not None else -far, end if end is not None else far
         edges = [(left, low, right, low), (left, high, right, high)]
         edges += [(x, low, x, high) for x in (start, end) if x is not None]
         for x0, y0, x1, y1 in edges:
-            shown = clipped(self.cut_at(x0, y0), self.cut_at(x1, y1), self.room)
-            if shown:
-                self.picture.line(*shown, width=MEDIUM, colour=GREY, dash=DASHED)
+            self._hidden(self.cut_at(x0, y0), self.cut_at(x1, y1))
 
-    def half(self) -> tuple[float, float]:
-        """Half the opening along and across, real mm."""
-        size = self.report.template.opening_size
-        assert size is not None  # a job without an opening is stopped
-        return size.length / 2, size.width / 2
+    def _hidden(self, a: Point, b: Point) -> None:
+        """A line below the plate, as far as it is shown."""
+        shown = clipped(a, b, self.room)
+        if shown:
+            self.picture.line(*shown, width=MEDIUM, colour=GREY, dash=DASHED)
+
+    @cached_property
+    def opening(self) -> Bounds:
+        """Box round the opening, along and across the cut, real mm from its middle."""
+        boxes = [region.bounds for region in self.report.template.opening_at_rest]
+        lefts, bottoms, rights, tops = zip(*boxes, strict=True)
+        return Bounds(min(lefts), min(bottoms), max(rights), max(tops))
 
     def _centre_lines(self) -> None:
-        along, across = self.half()
-        over = 3.0 / self.picture.scale
-        axis(self.picture, self.cut_at(-along - over, 0.0), self.cut_at(along + over, 0.0))
-        axis(self.picture, self.cut_at(0.0, -across - over), self.cut_at(0.0, across + over))
+        box, over = self.opening, 3.0 / self.picture.scale
+        axis(self.picture, self.cut_at(box.left - over, 0.0), self.cut_at(box.right + over, 0.0))
+        axis(self.picture, self.cut_at(0.0, box.bottom - over), self.cut_at(0.0, box.top + over))
 
     def _bushings(self) -> None:
         """The bushing with its bit at both ends of a slot, across a round, in opposite corners of a rectangle."""
         case, scale = self.report.case, self.picture.scale
-        for along, aside in self._ends():
+        for along, aside in far_apart(self.report):
             middle = self.cut_at(along, aside)
             self.picture.outline(Outline.circle(middle, scale * case.bushing / 2), MEDIUM, BLUE, fill=BRASS)
             self.picture.outline(Outline.circle(middle, scale * case.bit / 2), THIN, BLUE, fill=BIT)
 
-    def _ends(self) -> list[tuple[float, float]]:
-        """Where the middle of the bushing comes to, from the middle of the cut, real mm."""
-        along, across = self.half()
-        size, guide = self.report.template.opening_size, self.report.case.bushing / 2
-        assert size is not None
-        radius = max(size.corner_radius, guide)
-        inside = radius - (radius - guide) * math.sqrt(0.5)  # from the sides to the bushing in a round corner
-        if self.report.job.cut.shape == "rectangle":
-            return [(-along + inside, -across + inside), (along - inside, across - inside)]
-        if across > along:
-            return [(0.0, across - guide), (0.0, guide - across)]
-        return [(guide - along, 0.0), (along - guide, 0.0)]
-
     def _feed(self) -> None:
         """Two arrows round the opening, clockwise."""
-        along, across = self.half()
-        out = 2.4 / self.picture.scale
+        box, out = self.opening, 2.4 / self.picture.scale
         if self.report.job.cut.shape == "round":
-            self._feed_arcs(along + out)
+            self._feed_arcs(box.right + out)
             return
-        reach = max(0.55 * along, min(along, 5.0 / self.picture.scale))
-        for side in (1, -1):
-            a, b = self.cut_at(-side * reach, side * (across + out)), self.cut_at(side * reach, side * (across + out))
-            self._arrow(a, b)
+        reach = max(0.275 * box.width, min(box.width / 2, 5.0 / self.picture.scale))
+        middle = box.center.x
+        self._arrow(self.cut_at(middle - reach, box.top + out), self.cut_at(middle + reach, box.top + out))
+        self._arrow(self.cut_at(middle + reach, box.bottom - out), self.cut_at(middle - reach, box.bottom - out))
 
     def _arrow(self, a: Point, b: Point) -> None:
         way = math.atan2(b.y - a.y, b.x - a.x)

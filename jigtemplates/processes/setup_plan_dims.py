@@ -82,7 +82,7 @@ def size_words(mm: float, inches: bool) -> str:
 
 def _fence(p: "Plan") -> None:
     """The fence, its distance from the long centre line, its name on its far side."""
-    fence, (along, _) = p.stops.fence, p.half()
+    fence, along = p.stops.fence, p.opening.right
     if fence is None:
         return
     _stop(p, p.cut_at(0.0, -fence), 0.0, -1.0)
@@ -94,7 +94,7 @@ def _fence(p: "Plan") -> None:
 
 def _end_stop(p: "Plan") -> None:
     """The end stop and its distance from the cross centre line."""
-    end, (_, across) = p.stops.end, p.half()
+    end, across = p.stops.end, p.opening.top
     if end is None:
         return
     _stop(p, p.cut_at(-end, 0.0), 90.0, 1.0)

@@ -34,7 +34,6 @@ from jigtemplates.processes.setup_draw import (
     patch,
     scale_text,
 )
-from jigtemplates.processes.setup_ray import to_edge
 from jigtemplates.processes.setup_section_dims import dimensions
 from jigtemplates.processes.setup_stack import (
     BASE,
@@ -141,22 +140,23 @@ def _caption(f: Frame) -> None:
 
 def _work(f: Frame) -> None:
     """The work with its cut; its own edges where they are known and near enough to be shown."""
-    s, work, half = f.stack, f.stack.report.job.work, f.stack.cut / 2
-    left, right = (-work.from_face, work.thickness - work.from_face) if work else (-math.inf, math.inf)
+    s, work = f.stack, f.stack.report.job.work
     top, foot = f.y(-s.room), f.y(-s.plunge)
     low = max(f.bottom, f.y(-s.room - work.height) if work else -math.inf)
-    a, b = Point(f.x(left), top), Point(f.x(right, beyond=True), top)
-    inner, outer = f.free_x(-half), f.free_x(half, beyond=True)
-    rim = [Point(inner, top), Point(inner, foot), Point(outer, foot), Point(outer, top)]
+    inner, outer = f.free_x(s.cut[0]), f.free_x(s.cut[1], beyond=True)
+    a = Point(f.x(s.work[0]), top)
+    # open to the edge of the work, the cut has no wall on the right
+    b = Point(f.x(s.work[1], beyond=True), top if s.edge is None else foot)
+    rim = [Point(inner, top), Point(inner, foot), Point(outer, foot), Point(outer, b.y)]
     f.part([Point(a.x, low), Point(b.x, low), b, *reversed(rim), a], WORK, GRAIN)
     f.edges(a, *rim, b)
-    f.side(a, low, is_edge=f.shows(left))
-    f.side(b, low, is_edge=f.shows(right, beyond=True))
+    f.side(a, low, is_edge=f.shows(s.work[0]))
+    f.side(b, low, is_edge=f.shows(s.work[1], beyond=True))
     if low > f.bottom:
         f.edges(Point(a.x, low), Point(b.x, low))
     else:
         break_line(f.picture, Point(a.x, low), Point(b.x, low))
-    if f.shows(left):
+    if f.shows(s.work[0]):
         _fence(f, a, low)
 
 
@@ -173,8 +173,8 @@ def _plate(f: Frame) -> None:
     s = f.stack
     low = f.y(-s.plate)
     for side in (-1, 1):
-        edge, beyond = side * to_edge(s.report, side), side > 0
-        rim, end = f.free_x(side * s.opening / 2, beyond=beyond), f.x(edge, beyond=beyond)
+        edge, beyond = s.plate_edge(side), side > 0
+        rim, end = f.free_x(s.opening[beyond], beyond=beyond), f.x(edge, beyond=beyond)
         ring = [Point(rim, f.face), Point(end, f.face), Point(end, low), Point(rim, low)]
         f.part(ring, PLATE, SHEET)
         f.edges(ring[1], ring[0], ring[3], ring[2])
@@ -186,7 +186,7 @@ def _interruption(f: Frame) -> None:
     if f.how.removed <= 0:
         return
     s = f.stack
-    kept = f.how.scale * (s.opening - s.bushing - f.how.removed)
+    kept = f.how.scale * (s.beside_bit - f.how.removed)
     left = f.free_x(s.axis + s.bit / 2) + (kept - STRIP) / 2
     high, low = f.y(-s.drawn_stem) - 0.8, f.bottom - 0.8
     f.picture.area(box(left, low, left + STRIP, high), "#FFFFFF")
@@ -273,13 +273,15 @@ def _upper_bit(f: Frame, split: float, high: float) -> None:
 
 def _names(f: Frame) -> None:
     """What each part is, where there is room for the word in it."""
-    s, work = f.stack, f.stack.report.job.work
-    opening, cut = f.free_x(s.opening / 2, beyond=True), f.free_x(s.cut / 2, beyond=True)
-    right = f.x(to_edge(s.report, 1), beyond=True)
+    s = f.stack
+    opening, cut = f.free_x(s.opening[1], beyond=True), f.free_x(s.cut[1], beyond=True)
     _name(f, "base", (f.free_x(s.axis + s.hole(f.how.scale)), f.x(s.axis + s.base_radius())), (f.face, f.face + BASE))
-    _name(f, "plate", (opening, right), (f.y(-s.plate), f.face))
-    end = f.x(work.thickness - work.from_face if work else math.inf, beyond=True)
-    _name(f, "work", (cut, end), (max(f.bottom, f.y(-s.plunge)), f.y(-s.room)))
+    _name(f, "plate", (opening, f.x(s.plate_edge(1), beyond=True)), (f.y(-s.plate), f.face))
+    up = max(f.bottom, f.y(-s.plunge)), f.y(-s.room)
+    if s.edge is None:
+        _name(f, "work", (cut, f.x(s.work[1], beyond=True)), up)
+    else:
+        _name(f, "work", (f.x(s.work[0]), f.free_x(s.cut[0])), (f.bottom, up[1]))
 
 
 _TINTS = {"base": METAL, "plate": PLATE, "work": WORK}

@@ -21,28 +21,32 @@ def dimensions(f: "Frame", *, inches: bool) -> None:
     _above(f, inches)
     _below(f, inches)
     _stem(f, inches)
-    _chain(f, inches)
     _plunge(f)
+    _chain(f, inches)
 
 
 def _above(f: "Frame", inches: bool) -> None:
     """The widest first: the words of the others lie over its extension lines."""
     s, y = f.stack, f.face + BASE + SHANK + 1.8
-    _level(f, "opening", s.opening, _ends(f, 0.0, s.opening), f.face, y + 2 * ROW, inches)
-    _level(f, "bushing", s.bushing, _ends(f, s.axis, s.bushing), f.face + FLANGE, y + ROW, inches)
-    _level(f, "bore", s.bore, _ends(f, s.axis, s.drawn_bore), f.face + BASE + 2.2, y, inches)
+    _level(f, "opening", s.opening_width, _ends(f, *s.opening), f.face, y + 2 * ROW, inches)
+    _level(f, "bushing", s.bushing, _about(f, s.bushing), f.face + FLANGE, y + ROW, inches)
+    _level(f, "bore", s.bore, _about(f, s.drawn_bore), f.face + BASE + 2.2, y, inches)
 
 
 def _below(f: "Frame", inches: bool) -> None:
     s, foot, y = f.stack, f.y(-f.stack.plunge), f.bottom + 1.0
-    _level(f, "cut", s.cut, _ends(f, 0.0, s.cut), foot, y - 2 * ROW, inches)
-    _level(f, "bit", s.bit, _ends(f, s.axis, s.bit), foot, y - ROW, inches)
+    _level(f, "cut", s.cut[1] - s.cut[0], _ends(f, *s.cut), foot, y - 2 * ROW, inches)
+    _level(f, "bit", s.bit, _about(f, s.bit), foot, y - ROW, inches)
 
 
-def _ends(f: "Frame", middle: float, size: float) -> tuple[float, float]:
-    """Both ends of a size across; what reaches over the part that is left out ends beyond it."""
-    right = middle + size / 2
-    return f.free_x(middle - size / 2), f.free_x(right, beyond=right > f.stack.axis + f.stack.bushing / 2 + 1e-9)
+def _about(f: "Frame", size: float) -> tuple[float, float]:
+    """Both sides of a round part about the axis."""
+    return f.free_x(f.stack.axis - size / 2), f.free_x(f.stack.axis + size / 2)
+
+
+def _ends(f: "Frame", low: float, high: float) -> tuple[float, float]:
+    """Both ends of a part that reaches over what is left out."""
+    return f.free_x(low), f.free_x(high, beyond=True)
 
 
 def _level(
@@ -108,9 +112,9 @@ def _plunge(f: "Frame") -> None:
     s, x = f.stack, _plunge_x(f)
     low = f.y(-s.plunge)
     extension(f.picture, Point(f.right, f.face), Point(x, f.face))
-    extension(f.picture, Point(_ends(f, 0.0, s.cut)[1], low), Point(x, low))
+    extension(f.picture, Point(_ends(f, *s.cut)[1], low), Point(x, low))
     dimension_line(f.picture, Point(x, f.face), Point(x, low), width=MEDIUM)
-    words = f"plunge {mm_text(s.plunge)}"
+    words = s.plunge_words
     # longer than its line, it goes on below, where the rows of dimensions are short
     highest = f.face + BASE + SHANK - 0.6 - text_width(words, LARGE, bold=True) / 2
     middle = min((f.face + low) / 2, highest)

@@ -4,8 +4,12 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
-from jigtemplates.processes.setup_draw import SCALES
+from jigtemplates.fonts import text_width
+from jigtemplates.lengths import mm_text
+from jigtemplates.processes.setup_draw import LARGE, SCALES
+from jigtemplates.processes.setup_ray import to_edge
 from jigtemplates.report import Report
+from jigtemplates.wanted import edge_of_work
 
 # Rooms on the page, mm (chosen).
 CAPTION = 8.5
@@ -17,7 +21,7 @@ BELOW = 6.5  # what is shown of the work below the cut
 FLANGE = 2.2  # drawn thickness of the bushing's flange, which is not known
 FLANGE_OUT = 5.0  # how far it is drawn beyond the stem where the hole in the base is not known
 ASIDE, BASE_ASIDE = 7.0, 3.5  # least of the plate shown beside the opening, of the base beside its hole
-GAP_KEPT = 8.5  # of an opening that is interrupted, what is kept beside the bushing
+GAP_KEPT = 8.5  # of an opening that is interrupted, what is kept between the bit and the other edge of the cut
 FOOT = 1.0  # below the last row
 STRIP = 2.4  # between the two lines that say that a part is left out
 
@@ -53,6 +57,16 @@ class Stack:
         """From the base's face to the end of the bit."""
         return self.report.case.plunge_depth
 
+    @property
+    def beside_bit(self) -> float:
+        """From the bit to the other edge of the cut."""
+        return self.cut[1] - self.axis - self.bit / 2
+
+    @property
+    def plunge_words(self) -> str:
+        """The plunge setting as it stands beside its dimension line."""
+        return f"plunge {mm_text(self.plunge)}"
+
     @cached_property
     def bit(self) -> float:
         """Diameter of the bit."""
@@ -64,22 +78,49 @@ class Stack:
         return self.report.case.bushing
 
     @cached_property
-    def opening(self) -> float:
-        """Width of the opening."""
-        size = self.report.template.opening_size
-        assert size is not None  # a job without an opening is stopped
-        return size.width
+    def edge(self) -> float | None:
+        """Where the work ends, across, for a cut that is open to its edge."""
+        return edge_of_work(self.report.job.cut)
+
+    def _across(self, low: float, high: float) -> tuple[float, float]:
+        """A cut that is open to the edge of the work is shown with its guided side on the left."""
+        return (low, high) if self.edge is None else (-high, -low)
 
     @cached_property
-    def cut(self) -> float:
-        """Width of the cut that comes out."""
-        assert self.report.predicted is not None
-        return self.report.predicted.width
+    def opening(self) -> tuple[float, float]:
+        """Left and right edge of the opening, across, where it is widest."""
+        boxes = [region.bounds for region in self.report.template.opening_at_rest]
+        return self._across(min(b.bottom for b in boxes), max(b.top for b in boxes))
+
+    @property
+    def opening_width(self) -> float:
+        """Of the opening, where it is widest."""
+        return self.opening[1] - self.opening[0]
+
+    @cached_property
+    def cut(self) -> tuple[float, float]:
+        """Left and right edge of the cut that comes out, across, where it is widest."""
+        assert self.report.predicted is not None  # a job without an opening is stopped
+        boxes = [region.bounds for region in self.report.predicted.outline]
+        low, high = self._across(min(b.bottom for b in boxes), max(b.top for b in boxes))
+        return low, high if self.edge is None else min(high, self.edge)
+
+    @cached_property
+    def work(self) -> tuple[float, float]:
+        """Left and right edge of the work, across; infinite where they are not known."""
+        work = self.report.job.work
+        if self.edge is not None:
+            return -math.inf, self.edge
+        return (-math.inf, math.inf) if work is None else (-work.from_face, work.thickness - work.from_face)
+
+    def plate_edge(self, side: int) -> float:
+        """Edge of the plate on the left (side -1) or right (1) of the middle of the cut, across."""
+        return side * to_edge(self.report, side if self.edge is None else -side)
 
     @cached_property
     def axis(self) -> float:
         """Where the bit stands: the bushing against the left edge."""
-        return (self.bushing - self.opening) / 2
+        return self.opening[0] + self.bushing / 2
 
     @cached_property
     def bore(self) -> float | None:
@@ -140,7 +181,7 @@ def layout(stack: Stack, width: float, height: float) -> Layout:
 
 def _at_scale(stack: Stack, scale: float, width: float) -> Layout | None:
     """The section at a scale, whole where the width allows it, else interrupted; None where even that is too wide."""
-    for removed in (0.0, max(0.0, stack.opening - stack.bushing - GAP_KEPT / scale)):
+    for removed in (0.0, max(0.0, stack.beside_bit - GAP_KEPT / scale)):
         low, high = _extent(stack, scale, removed)
         if scale * (high - low) <= width:
             return Layout(scale, removed, -(low + high) / 2)
@@ -150,11 +191,12 @@ def _at_scale(stack: Stack, scale: float, width: float) -> Layout | None:
 def _extent(stack: Stack, scale: float, removed: float) -> tuple[float, float]:
     """Left and right end of what must be shown: opening and base hole, with some plate and base beside them."""
     hole = stack.hole(scale) + BASE_ASIDE / scale
-    low = min(-stack.opening / 2 - ASIDE / scale, stack.axis - hole)
-    high = max(stack.opening / 2 - removed + ASIDE / scale, stack.axis + hole)
+    low = min(stack.opening[0] - ASIDE / scale, stack.axis - hole)
+    high = max(stack.opening[1] - removed + ASIDE / scale, stack.axis + hole)
     return low, high
 
 
 def section_height(stack: Stack, scale: float) -> float:
-    """Height the whole section takes at a scale, caption and rows of dimensions included."""
-    return CAPTION + 3 * ROW + BASE + SHANK + scale * stack.plunge + BELOW + 2 * ROW + FOOT
+    """Height the whole section takes at a scale, caption, rows of dimensions and the words of the plunge included."""
+    words = text_width(stack.plunge_words, LARGE, bold=True) + 1.0
+    return CAPTION + 3 * ROW + max(words, BASE + SHANK + scale * stack.plunge + BELOW + 2 * ROW) + FOOT

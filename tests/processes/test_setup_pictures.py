@@ -22,6 +22,7 @@ from jigtemplates.processes.setup_draw import (
     WORK,
     Picture,
 )
+from jigtemplates.processes.setup_ends import far_apart
 from jigtemplates.processes.setup_plan import key_of, plan, plan_height, plan_scale, stops, view
 from jigtemplates.processes.setup_ray import in_plate, to_edge
 from jigtemplates.processes.setup_section import draw, section
@@ -469,3 +470,77 @@ def test_inks_are_on_the_page(sheet_report: ReportOn) -> None:
         assert max(b.right for b in boxes) <= cell.right + 0.1
         assert min(b.bottom for b in boxes) >= cell.bottom - 0.1
         assert max(b.top for b in boxes) <= cell.top + 0.1
+
+
+# Cuts of other shapes -----------------------------------------------------------------------------------------------
+
+HINGE = {"shape": "hinge", "width": 28, "length": 89, "corner_radius": 6.35, "depth": 3}
+HINGE_TOOLS = {"bit": 12.7, "bushing": {"diameter": 16, "bore": 14.5, "stem": 5}}
+
+
+def test_a_gain_in_the_section(sheet_report: ReportOn) -> None:
+    """Open to the edge of the work: the guided side on the left, the work ends on the right, 28 mm from it."""
+    report = sheet_report(cut=HINGE, tools=HINGE_TOOLS)
+    stack = Stack(report)
+    assert stack.cut[1] - stack.cut[0] == pytest.approx(28.0)
+    assert stack.work[0] == -math.inf
+    assert stack.work[1] == pytest.approx(14.0)
+    assert stack.axis == pytest.approx(-14.0 + 6.35)
+    made = draw(stack, Layout(0.5, 0.0, 0.0), CELL, inches=False)
+    bit = min(parts(made, BIT), key=lambda b: b.bottom)
+    work = max(parts(made, WORK), key=lambda b: b.width)
+    assert work.right - bit.left == pytest.approx(14.0)
+    assert "cut 28 mm" in words(made)
+    assert "work" in words(made)
+
+
+def test_a_gain_that_is_shortened(sheet_report: ReportOn) -> None:
+    """What is left out lies between the bit and the edge of the work, of which 8.5 mm are kept."""
+    stack = Stack(sheet_report(cut=HINGE, tools=HINGE_TOOLS))
+    how = layout(stack, 105.0, 130.0)
+    assert how.scale == 1.0
+    assert how.removed == pytest.approx(28.0 - 12.7 - 8.5)
+    made = draw(stack, how, CELL._replace(right=115.0), inches=False)
+    bit = min(parts(made, BIT), key=lambda b: b.bottom)
+    work = max(parts(made, WORK), key=lambda b: b.width)
+    assert work.right - bit.right == pytest.approx(8.5)
+
+
+def test_a_gain_in_the_plan(sheet_report: ReportOn) -> None:
+    """The edge of the work is dashed, 14 mm below the middle of the cut, and named in the key."""
+    made = drawn_plan(sheet_report(cut=HINGE, tools=HINGE_TOOLS))
+    (edge,) = [ink for ink in made.inks if ink.dash == DASHED]
+    assert isinstance(edge.shape, Stroke)
+    assert filled(made, PLATE)[0].center.y - edge.shape.points[0].y == pytest.approx(7.0)
+    assert "dashed: the edge of the work" in words(made)
+
+
+@pytest.mark.parametrize(
+    ("cut", "ends"),
+    [
+        # a hexagon 36 mm across, 12.7 bushing and 9.525 bit: the path's corners are (18 - 4.7625) / cos 30° out
+        ({"shape": "polygon", "across": 36, "sides": 6, "depth": 9}, [(-15.2853, 0), (15.2853, 0)]),
+        ({"shape": "ellipse", "width": 50, "length": 84, "depth": 9}, [(-37.2375, 0), (37.2375, 0)]),
+    ],
+)
+def test_ends_in_other_shapes(sheet_report: ReportOn, cut: dict[str, Any], ends: list[tuple[float, float]]) -> None:
+    """The two places of the bushing that are furthest apart lie where the bit has reached both ends."""
+    found = far_apart(sheet_report(cut=cut))
+    assert [tuple(p) for p in found] == [pytest.approx(p, abs=2e-3) for p in ends]
+
+
+def test_lopsided_openings_have_their_arrows_beside_them(sheet_report: ReportOn) -> None:
+    """An arc slot lies to one side of its middle: no arrow crosses its opening."""
+    cut = {"shape": "arc-slot", "radius": 64, "width": 12, "span": 75, "depth": 9}
+    report = sheet_report(cut=cut)
+    made = drawn_plan(report)
+    opening = [made_at(made, region.bounds) for region in report.template.opening]
+    for tip, base in heads(made):
+        assert all(not (o.bottom < p.y < o.top) for o in opening for p in (tip, base))
+
+
+def made_at(picture: Picture, bounds: Bounds) -> Bounds:
+    """A box of the plate, on the page at 1:2."""
+    plate = filled(picture, PLATE)[0]
+    x, y = plate.left, plate.bottom
+    return Bounds(x + bounds.left / 2, y + bounds.bottom / 2, x + bounds.right / 2, y + bounds.top / 2)
