@@ -5,6 +5,7 @@ followed is a fault of its own.
 """
 
 import io
+import logging
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -54,12 +55,17 @@ def _document(data: bytes) -> "Document":
     import_ezdxf()
     from ezdxf.filemanagement import dxf_stream_info, read
 
+    log = logging.getLogger("ezdxf")  # which tells the terminal of what it mends
+    level = log.level
+    log.setLevel(logging.CRITICAL + 1)
     try:
         ascii_text = io.StringIO(data.decode("ascii", "replace").replace("\r\n", "\n"))
         text = data.decode(dxf_stream_info(ascii_text).encoding, "replace")
         return read(io.StringIO(text.replace("\r\n", "\n")))
     except Exception:  # ezdxf meets a damaged file with whatever error comes first
         refuse("is not a valid DXF drawing (save it anew from your drawing program)")
+    finally:
+        log.setLevel(level)
 
 
 def _unit(document: "Document", given: Unit | None) -> float:
@@ -81,6 +87,14 @@ def _hidden_layers(document: "Document") -> frozenset[str]:
     return frozenset(hidden | {"defpoints"})  # what is on this one is never printed
 
 
+def _said(entity: Any, key: str, default: Any) -> Any:
+    """An attribute, or what stands for it where a kind that nobody knows has none."""
+    try:
+        return entity.dxf.get(key, default)
+    except Exception:  # as in `_document`
+        return default
+
+
 @dataclass(frozen=True)
 class _Reading:
     """How entities become pieces."""
@@ -91,17 +105,17 @@ class _Reading:
 
     def pieces(self, entity: Any, block: Any) -> Iterator[Drawn]:
         """The pieces of an entity, one from a block named and selected as the block's insertion."""
-        kind, layer = entity.dxftype(), entity.dxf.layer
+        kind, layer = entity.dxftype(), _said(entity, "layer", "0")
         if block is not None and layer == "0":  # what lies on layer 0 of a block is on the insertion's layer
-            layer = block.dxf.layer
-        if layer.lower() in self.hidden or entity.dxf.get("invisible", 0) or kind in _PASSED_OVER:
+            layer = _said(block, "layer", "0")
+        if layer.lower() in self.hidden or _said(entity, "invisible", 0) or kind in _PASSED_OVER:
             return
         if kind == "INSERT":
             yield from self._inserted(entity, block or entity)
             return
-        handle = (block or entity).dxf.handle
+        handle = _said(block or entity, "handle", "")
         name = f"{kind} {f'of block {handle}' if block is not None else handle} on layer {quoted(layer)}"
-        groups = (layer,) if block is None else (layer, block.dxf.layer)
+        groups = (layer,) if block is None else (layer, _said(block, "layer", "0"))
         yield from self._drawn(entity, kind, Drawn(name, handle, groups, (), False))
 
     def _inserted(self, entity: Any, outer: Any) -> Iterator[Drawn]:

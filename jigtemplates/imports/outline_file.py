@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from pathlib import Path
 
+import numpy as np
+
 from jigtemplates.errors import InputError, did_you_mean, quoted
 from jigtemplates.geometry.outline import Outline, Region
 from jigtemplates.imports.chains import Chain, chains
@@ -61,7 +63,8 @@ def outline_of(
         if not SMALLEST_SCALE <= scale <= LARGEST_SCALE:
             refuse(f"scale {scale:g} is not from {SMALLEST_SCALE:g} to {LARGEST_SCALE:g} (set the drawing's unit)")
         is_svg = _is_svg(name)
-        pieces = _pieces(data, is_svg, unit, chord / scale)
+        with np.errstate(all="ignore"):  # numbers that are none are refused where they come from
+            pieces = _pieces(data, is_svg, unit, chord / scale)
         region = region_of(_selected(pieces, select, join), scale)
     except OutlineError as trouble:
         raise InputError(f"{_shown(name)}: {sentence}" for sentence in trouble.sentences) from None

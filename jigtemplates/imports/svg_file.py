@@ -4,6 +4,7 @@ Text, pictures and what is only defined (clip paths, markers, symbols) draw no c
 What would change a shape in a way that is not followed here is a fault of that shape.
 """
 
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -20,6 +21,9 @@ from jigtemplates.lengths import Unit
 
 #: Most shapes, copies by <use> counted (chosen: beyond any outline, drawn in seconds).
 MOST_SHAPES = 20_000
+
+#: What is said of coordinates beyond all numbers.
+NO_NUMBER = "has a number that is none (draw it anew)"
 
 _GROUPS = ("g", "a", "switch")
 _FOLLOWED = re.compile(r"(?:^|;)\s*(transform|clip-path|mask)\s*:\s*(?!none)")
@@ -80,6 +84,8 @@ class _Walk:
             raise
         except OutlineError as trouble:
             yield from (Drawn(name, element.ident, groups, (), False, f"{name}: {s}") for s in trouble.sentences)
+        except (ValueError, ArithmeticError):
+            yield Drawn(name, element.ident, groups, (), False, f"{name}: {NO_NUMBER}")
 
     def _followed(
         self, element: Element, name: str, place: Affine, groups: tuple[str, ...], depth: int
@@ -100,6 +106,8 @@ class _Walk:
     def _shape(self, element: Element, name: str, place: Affine, groups: tuple[str, ...]) -> Iterator[Drawn]:
         for run in READERS[element.tag](element, place, self.chord):
             segments = segments_of(run.parts, self.chord)
+            if not all(math.isfinite(n) for s in segments for n in (*s.start, *s.end)):
+                refuse(NO_NUMBER)
             if segments:
                 yield Drawn(name, element.ident, groups, segments, run.closed)
 

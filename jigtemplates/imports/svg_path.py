@@ -24,6 +24,7 @@ _NUMBER = re.compile(NUMBER)
 _BETWEEN = re.compile(r"[\s,]*")
 _ONE, _FLAG = rf"[\s,]*({NUMBER})", r"[\s,]*([01])"
 _ARC = re.compile(3 * _ONE + 2 * _FLAG + 2 * _ONE)
+ANEW = "(draw the path anew)"
 #: Numbers beyond this are no place (chosen: no overflow follows in any sum of squares).
 LARGEST = 1e12
 
@@ -46,7 +47,11 @@ def path_runs(text: str, place: Affine, chord: float) -> Iterator[Run]:
 
     arcs = iter(_checked(text))
     parts: list[Part] = []
-    for step in Path(text):
+    try:
+        steps = list(Path(text))
+    except (ValueError, TypeError, AttributeError, IndexError):  # its own grammar is not quite the standard's
+        refuse(f"path data {quoted(text.strip())} cannot be read {ANEW}")
+    for step in steps:
         kind = type(step).__name__
         if kind == "Move" and parts:
             yield Run(tuple(parts), False)

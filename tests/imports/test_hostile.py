@@ -164,3 +164,50 @@ def test_many_entities(faults: Faults, as_dxf: Bytes, monkeypatch: pytest.Monkey
     assert faults(as_dxf(draw), "b.dxf") == (
         "b.dxf: draws more than 50 entities (keep only the outline in the drawing)",
     )
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        '<circle r="1e308" cx="1e308"/>',
+        '<path d="M0 0 C1e11 0 3 4 5 6 Z" transform="scale(1e200) scale(1e200)"/>',
+        '<g transform="scale(1e300)"><rect width="1e300" height="9" rx="3"/></g>',
+    ],
+)
+def test_numbers_beyond_all_numbers(faults: Faults, as_svg: Bytes, body: str) -> None:
+    """What overflows is refused by the shape's name, whether as no number or as too far away."""
+    (line,) = faults(as_svg(body))
+    assert " number 1: has a number that is none" in line or "too large" in line or "from the origin" in line
+
+
+def test_entities_that_nobody_knows(faults: Faults, as_dxf: Bytes, caplog: pytest.LogCaptureFixture) -> None:
+    """An entity of an unknown kind is named, and ezdxf says nothing to the terminal of what it mends."""
+    data = as_dxf(lambda s: s.add_circle((0, 0), 5)).replace(b"CIRCLE", b"CIRKEL")
+    (line,) = faults(data, "b.dxf")
+    assert line.endswith(": is a CIRKEL, which is not read (explode it into lines, arcs or a polyline)")
+    assert caplog.records == []
+
+
+def test_damaged_files_are_lines_and_nothing_else(as_svg: Bytes, as_dxf: Bytes) -> None:
+    """Six hundred drawings with bytes lost, doubled or exchanged are read or refused, never an error of ours."""
+    import random
+
+    from jigtemplates.errors import InputError
+    from jigtemplates.imports.outline_file import outline_of
+
+    curved = '<path id="a" d="M0 0 C9 20 30 9 40 0 A9 9 0 0 1 40 9 Q 9 40 0 9Z" transform="rotate(9)"/>'
+    sources = [(as_svg(curved), "a.svg"), (as_dxf(lambda s: s.add_circle((0, 0), 5), version="R12"), "a.dxf")]
+    draw, lines, refused = random.Random(4), list[str](), 0
+    for _ in range(600):
+        data, name = draw.choice(sources)
+        damaged = bytearray(data)
+        for _ in range(draw.randint(1, 3)):
+            at, other = draw.randrange(len(damaged)), draw.randrange(len(damaged))
+            damaged[at : at + draw.randint(0, 9)] = damaged[other : other + draw.randint(0, 9)]
+        try:
+            outline_of(bytes(damaged), name, unit="mm" if name == "a.dxf" else None)
+        except InputError as error:
+            refused += 1
+            lines.extend(error.lines)
+    assert refused > 100
+    assert all(line.startswith(("a.svg: ", "a.dxf: ")) and "\n" not in line for line in lines)
