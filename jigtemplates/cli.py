@@ -212,18 +212,23 @@ def drawer(
 @click.option("--clearance", metavar="L", help="Running clearance of the bushing; else 0.1 mm.")
 @click.option("--tools", type=click.Path(path_type=Path), metavar="FILE", help="Only the tools in this file.")
 @profiles_option
+@click.option("--shipped", is_flag=True, help="Add the bits and bushings that come with the program to your own.")
 @click.option("--all", "show_all", is_flag=True, help="Show every pair, also those that cannot, with why.")
 @json_option
-def match(tools: Path | None, folder: Path | None, show_all: bool, as_json: bool, **lengths: str | None) -> int:
+def match(
+    tools: Path | None, folder: Path | None, shipped: bool, show_all: bool, as_json: bool, **lengths: str | None
+) -> int:
     """Rank the pairs of bit and guide bushing that can make a cut, with opening, cut and reasons.
 
     Pairs that make the width in one pass come first, then those with the least side play, room for
     chips, the right stem and reach, and the smallest opening. Status 1 where no pair can make it.
+
+    Who has bits and bushings of their own (jigtemplates tools) gets those alone, without --shipped.
     """
     from jigtemplates.match_command import print_match
 
     typed = {f"--{name.replace('_', '-')}": text for name, text in lengths.items()}
-    return print_match(typed, tools=tools, folder=folder, show_all=show_all, as_json=as_json)
+    return print_match(typed, tools=tools, folder=folder, show_all=show_all, as_json=as_json, shipped=shipped)
 
 
 class ToolsGroup(click.Group):

@@ -216,7 +216,7 @@ def inch_text(mm: float) -> str:
     fraction = rule_text(mm)
     if is_on_rule(mm):
         return f"{fraction} in"
-    return f"{fraction} in ({_inches(mm)})" if fraction != "0" else _inches(mm)
+    return f"{fraction} in ({decimal_inch_text(mm)})" if fraction != "0" else decimal_inch_text(mm)
 
 
 def rule_text(mm: float) -> str:
@@ -232,10 +232,11 @@ def is_on_rule(mm: float) -> bool:
 
 def both_text(mm: float, digits: int = 2) -> str:
     """Millimetres and decimal inches side by side: "13.18 mm = 0.519 in"."""
-    return f"{mm_text(mm, digits)} = {_inches(mm)}"
+    return f"{mm_text(mm, digits)} = {decimal_inch_text(mm)}"
 
 
-def _inches(mm: float) -> str:
+def decimal_inch_text(mm: float) -> str:
+    """Inches in decimals: "0.519 in"."""
     return f"{_decimals(mm / float(MM_PER_INCH), 3)} in"
 
 

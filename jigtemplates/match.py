@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
-from jigtemplates.lengths import mm_text, sold_as
+from jigtemplates.lengths import sold_as
 from jigtemplates.match_reach import Stack, bit_remarks, bit_stops, pass_count, stem_remark, stem_stop
 from jigtemplates.practice import BETTER_ROOM, CLEARANCE, FITS, HAIR, LEAST_ROOM, LEAST_WALL
 
@@ -122,14 +122,16 @@ def match(
     plate_thickness: float | None,
     stand_off: float = 0.0,
     clearance: float = CLEARANCE,
+    inches: bool = False,
 ) -> tuple[Match, ...]:
     """Every bit in every bushing, best first; those that cannot make the cut at the end, the nearest to it first.
 
     Trapped pairs (one pass makes the width) come first, then those with the least side play, the nearest cut, enough
     room for chips, a stem and a bit known to be of the right length, and the smallest opening. Equals stay
-    in the order they were given. What needs the plate's thickness is left out where that is None.
+    in the order they were given. What needs the plate's thickness is left out where that is None. With inches the
+    sentences have lengths in inches, with mm beside them.
     """
-    stack = Stack(plate_thickness, stand_off, wanted.depth)
+    stack = Stack(plate_thickness, stand_off, wanted.depth, inches)
     cutters = [_Cutter.of(bit, wanted, stack, clearance) for bit in bits]
     guides = [_Guide.of(bushing, stack) for bushing in bushings]
     pairs = [_pair(cutter, guide, stack) for cutter in cutters for guide in guides]
@@ -167,8 +169,8 @@ class _Cutter:
             play=play,
             trapped=trapped,
             passes=pass_count(diameter, wanted.depth),
-            stops=(*_misfits(wanted, diameter), *bit_stops(bit, stack)),
-            remarks=(*_width_remarks(cut, play, trapped), *doubts),
+            stops=(*_misfits(wanted, diameter, stack), *bit_stops(bit, stack)),
+            remarks=(*_width_remarks(cut, play, trapped, stack), *doubts),
             doubt=doubt,
         )
 
@@ -193,7 +195,7 @@ class _Guide:
 
 def _pair(cutter: _Cutter, guide: _Guide, stack: Stack) -> Match:
     stops = (*cutter.stops, *_clashes(cutter, guide, stack), *guide.stops)
-    room, remark = chip_room(cutter.diameter, guide.diameter, guide.bore)
+    room, remark = chip_room(cutter.diameter, guide.diameter, guide.bore, stack)
     opening = None if cutter.cut is None else opening_of(cutter.cut, cutter.diameter, guide.diameter)
     deviation = 0.0 if cutter.cut is None else round(cutter.cut.max_deviation, 3)
     extents = guide.diameter if opening is None else opening.width + opening.length
@@ -248,41 +250,42 @@ def opening_of(cut: CutMade, bit: float, bushing: float) -> Area:
     return Area(cut.width + more, cut.length + more, cut.corner_radius + more / 2)
 
 
-def _misfits(wanted: Wanted, bit: float) -> Iterator[str]:
+def _misfits(wanted: Wanted, bit: float, stack: Stack) -> Iterator[str]:
     narrow, radius = min(wanted.extents), wanted.corner_radius
     if narrow < bit - FITS:
-        yield f"the bit ({mm_text(bit, 3)}) is wider than the cut ({mm_text(narrow, 3)})"
+        yield f"the bit {stack.aside(bit, 3)} is wider than the cut {stack.aside(narrow, 3)}"
     if radius is not None and (bit / 2 - radius) * (math.sqrt(2) - 1) > HAIR:
-        yield f"the corners ({mm_text(radius, 3)}) are tighter than the bit's radius ({mm_text(bit / 2, 3)})"
+        yield f"the corners {stack.aside(radius, 3)} are tighter than the bit's radius {stack.aside(bit / 2, 3)}"
 
 
 def _clashes(cutter: _Cutter, guide: _Guide, stack: Stack) -> Iterator[str]:
     """Why this bit cannot run in this bushing."""
     bit, bore = cutter.diameter, guide.bore
     if bit >= guide.diameter:
-        yield f"the bushing ({mm_text(guide.diameter, 3)}) is not wider than the bit ({mm_text(bit, 3)})"
+        yield f"the bushing {stack.aside(guide.diameter, 3)} is not wider than the bit {stack.aside(bit, 3)}"
     if bore is None:
         return
     if bore - bit <= 1e-9:
-        yield f"the bit ({mm_text(bit, 3)}) does not pass the bushing's bore ({mm_text(bore, 3)})"
+        yield f"the bit {stack.aside(bit, 3)} does not pass the bushing's bore {stack.aside(bore, 3)}"
     shank, edges, plunge, nut = cutter.bit.shank, cutter.bit.cutting_length, stack.plunge, guide.bushing.nut
     if shank is None or edges is None or plunge is None or shank.mm < bore:
         return
     most = plunge + (0.0 if nut is None else nut.height.mm)
     if edges.mm <= most:
         yield (
-            f"the shank ({mm_text(shank.mm, 3)}) does not pass the bore ({mm_text(bore, 3)}), and the cutting edges "
-            f"({mm_text(edges.mm)}) are not longer than the plunge{' and the nut' if nut else ''} ({mm_text(most)})"
+            f"the shank {stack.aside(shank.mm, 3)} does not pass the bore {stack.aside(bore, 3)}, and the cutting "
+            f"edges {stack.aside(edges.mm)} are not longer than the plunge{' and the nut' if nut else ''} "
+            f"{stack.aside(most)}"
         )
 
 
-def chip_room(bit: float, bushing: float, bore: float | None) -> tuple[int, str]:
+def chip_room(bit: float, bushing: float, bore: float | None, stack: Stack) -> tuple[int, str]:
     """How good the room for chips is (0 best, 4 worst), and the sentence that says so."""
     if bore is None and 0 < bushing - bit < LEAST_WALL - 1e-9:
-        return 4, f"the bushing is only {mm_text(bushing - bit, 3)} wider than the bit: measure its bore first"
+        return 4, f"the bushing is only {stack.text(bushing - bit, 3)} wider than the bit: measure its bore first"
     if bore is None:
         return 2, "the bushing's bore is not known: measure it"
-    room = f"{mm_text(bore - bit)} between bit and bore"
+    room = f"{stack.text(bore - bit)} between bit and bore"
     if bore - bit < LEAST_ROOM - 1e-9:
         return 3, f"{room}, less than 1/16 in: chips pack, take shallow passes"
     if bore - bit < BETTER_ROOM - 1e-9:
@@ -290,11 +293,11 @@ def chip_room(bit: float, bushing: float, bore: float | None) -> tuple[int, str]
     return 0, f"{room}: ample room for chips"
 
 
-def _width_remarks(cut: CutMade | None, play: float, trapped: bool) -> Iterator[str]:
+def _width_remarks(cut: CutMade | None, play: float, trapped: bool, stack: Stack) -> Iterator[str]:
     if trapped:
         yield "trapped: one pass makes the width"
     elif cut is not None:
-        yield f"{mm_text(play, 3)} side play: go round the edge to make the width"
+        yield f"{stack.text(play, 3)} side play: go round the edge to make the width"
     if cut is not None and cut.max_deviation >= 5e-4:
         narrow = min(cut.width, cut.length)
-        yield f"the cut comes out {mm_text(narrow, 3)} wide, bit + running clearance"
+        yield f"the cut comes out {stack.text(narrow, 3)} wide, bit + running clearance"

@@ -5,7 +5,7 @@ import shutil
 from collections.abc import Callable, Iterable, Mapping
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import click
 
@@ -13,12 +13,12 @@ from jigtemplates.errors import InputError, quoted
 from jigtemplates.lengths import Length, LengthError, mm_text, parse_length
 from jigtemplates.match import Match, Wanted, match
 from jigtemplates.match_near import nearest, suited
-from jigtemplates.match_text import WIDEST, match_lines, nearest_line, tenon_lines
+from jigtemplates.match_text import NO_PLATE, WIDEST, match_lines, nearest_line, own_line, tenon_lines
 from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.parameters.fields import LONGEST_MM
 from jigtemplates.practice import CLEARANCE
 from jigtemplates.profile_files import Found, entries_of, read_files
-from jigtemplates.profiles import profiles_for
+from jigtemplates.profiles import Profiles, profiles_for
 
 #: Options that may be 0; all others must be more.
 _MAY_BE_ZERO = ("--corner-radius", "--stand-off", "--clearance")
@@ -27,23 +27,36 @@ _IN_A_FILE = ', or set units = "mm" or "in"'
 
 
 def print_match(
-    typed: Mapping[str, str | None], *, tools: Path | None, folder: Path | None, show_all: bool, as_json: bool
+    typed: Mapping[str, str | None],
+    *,
+    tools: Path | None,
+    folder: Path | None,
+    show_all: bool,
+    as_json: bool,
+    shipped: bool = False,
 ) -> int:
     """Print the pairs for the options, by their names ("--width"); 0 where a pair can make the cut, else 1.
 
     Raises InputError with every fault of the options, or of the files that hold the tools.
     """
     lengths = read_lengths(typed)
-    bits, bushings = the_tools(tools, folder)
+    held = the_tools(tools, folder, shipped=shipped)
+    bits, bushings = held.bits, held.bushings
     inches = lengths["--width"].is_inch
     mm = {option: length.mm for option, length in lengths.items()}
     wanted = Wanted(mm["--width"], mm.get("--length"), mm.get("--depth"), mm.get("--corner-radius"))
     plate, stand_off, clearance = mm.get("--plate"), mm.get("--stand-off", 0.0), mm.get("--clearance", CLEARANCE)
-    matches = match(wanted, bits, bushings, plate_thickness=plate, stand_off=stand_off, clearance=clearance)
+    matches = match(
+        wanted, bits, bushings, plate_thickness=plate, stand_off=stand_off, clearance=clearance,
+        inches=inches and not as_json,
+    )  # fmt: skip
     if as_json:
         _print_json(matches, show_all)
     else:
+        _print_lines([own_line(len(bits), len(bushings))] if held.only_own else [])
         _print_lines(match_lines(wanted, matches, show_all=show_all, inches=inches, columns=_columns()))
+        unjudged = plate is None and any(bushing.stem is not None for bushing in bushings)
+        _print_lines([NO_PLATE] if unjudged else [])
         suits = suited(bits, bushings, width=wanted.width, clearance=clearance)
         _print_lines(tenon_lines(suits, clearance, inches=inches))
     if any(one.possible for one in matches):
@@ -111,23 +124,37 @@ def _misfits(lengths: Mapping[str, Length]) -> list[str]:
     return [f'--corner-radius: "{radius}" is more than half the shorter side ({hint})'] if radius.exact > most else []
 
 
-def the_tools(tools: Path | None, folder: Path | None) -> tuple[tuple[Bit, ...], tuple[Bushing, ...]]:
-    """The bits and bushings of a tools file alone, else of all profiles, the person's own first.
+class Tools(NamedTuple):
+    """The tools that are looked at."""
 
-    InputError has the faults of every file that was read, and where a tools file has no bits or no bushings.
+    bits: tuple[Bit, ...]
+    bushings: tuple[Bushing, ...]
+    #: whether shipped ones were left out because the person has both
+    only_own: bool
+
+
+def the_tools(tools: Path | None, folder: Path | None, *, shipped: bool = False) -> Tools:
+    """The bits and bushings of a tools file alone, else the person's own, else of all profiles.
+
+    Of one's own are those that a job in the current folder finds; they must have both kinds. With `shipped` those
+    that come with the program are always added. InputError has the faults of every file that was read, and where a
+    tools file has no bits or no bushings.
     """
     faults: list[str] = []
-    if tools is None:
-        of_kind = profiles_for(Path("job.toml"), folder).entries  # as a job in this folder would find them
-    else:
-        of_kind = partial(entries_of, read_files([tools]))
-    bits, bushings = _entries(of_kind, "bits", faults), _entries(of_kind, "bushings", faults)
-    if not faults:
-        held = {"bits": bits, "bushings": bushings}
+    profiles = profiles_for(Path("job.toml"), folder) if tools is None else Profiles(tools=tools)
+    own = _both(profiles.own if tools is None else partial(entries_of, read_files([tools])), faults)
+    if tools is not None and not faults:
+        held = dict(zip(("bits", "bushings"), own, strict=True))
         faults += (f'{tools}: no {kind} in this file (write [{kind}."NAME"])' for kind in held if not held[kind])
     if faults:
         raise InputError(dict.fromkeys(faults))
-    return bits, bushings
+    if all(own) and not shipped:
+        return Tools(*own, only_own=tools is None)
+    return Tools(*_both(profiles.entries, faults), only_own=False)
+
+
+def _both(of_kind: Callable[[str], Iterable[Found[Any]]], faults: list[str]) -> tuple[tuple[Any, ...], tuple[Any, ...]]:
+    return _entries(of_kind, "bits", faults), _entries(of_kind, "bushings", faults)
 
 
 def _entries(of_kind: Callable[[str], Iterable[Found[Any]]], kind: str, faults: list[str]) -> tuple[Any, ...]:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from jigtemplates.lengths import mm_text
+from jigtemplates.lengths import decimal_inch_text, mm_text
 from jigtemplates.practice import DEEPEST_PASS, HELD, LEAST_ENGAGEMENT
 
 if TYPE_CHECKING:
@@ -25,6 +25,8 @@ class Stack:
     plate: float | None
     stand_off: float
     depth: float | None
+    #: how lengths stand in sentences: in inches with mm beside them, or in mm alone
+    inches: bool = False
 
     @property
     def under_base(self) -> float | None:
@@ -35,6 +37,14 @@ class Stack:
     def plunge(self) -> float | None:
         """From the base to the bottom of the cut."""
         return None if self.under_base is None or self.depth is None else self.under_base + self.depth
+
+    def text(self, mm: float, digits: int = 2) -> str:
+        """A length in a sentence: "0.79 mm", or "0.031 in (0.79 mm)"."""
+        return f"{decimal_inch_text(mm)} ({mm_text(mm, digits)})" if self.inches else mm_text(mm, digits)
+
+    def aside(self, mm: float, digits: int = 2) -> str:
+        """A length in brackets: "(0.79 mm)", or "(0.031 in = 0.79 mm)"."""
+        return f"({decimal_inch_text(mm)} = {mm_text(mm, digits)})" if self.inches else f"({mm_text(mm, digits)})"
 
 
 def pass_count(bit: float, depth: float | None) -> int | None:
@@ -51,23 +61,24 @@ def bit_stops(bit: "Bit", stack: Stack) -> Iterator[str]:
     if edges is not None and depth is not None and edges.mm < depth - 1e-9 and not _is_thin(bit):
         why = "is not known" if bit.shank is None else "is thicker than the bit"
         yield (
-            f"the cutting edges ({mm_text(edges.mm)}) are shorter than the cut is deep ({mm_text(depth)}) and the "
+            f"the cutting edges {stack.aside(edges.mm)} are shorter than the cut is deep {stack.aside(depth)} and the "
             f"shank {why}"
         )
-    yield from _not_held(bit, stack.plunge)
+    yield from _not_held(bit, stack)
 
 
-def _not_held(bit: "Bit", plunge: float | None) -> Iterator[str]:
+def _not_held(bit: "Bit", stack: Stack) -> Iterator[str]:
     """Why too little of the shank is in the collet: no cutting edge may be in it, and the bit must reach the depth."""
+    plunge = stack.plunge
     if bit.overall_length is None:
         return
     out = bit.overall_length.mm - HELD
-    whole = f"the whole bit ({mm_text(bit.overall_length.mm)})"
+    whole = f"the whole bit {stack.aside(bit.overall_length.mm)}"
     hold = f"the 3/4 in ({mm_text(HELD)}) that the collet must hold"
     if bit.cutting_length is not None and out < bit.cutting_length.mm - 1e-9:
-        yield f"{whole} is shorter than its cutting edges ({mm_text(bit.cutting_length.mm)}) and {hold}"
+        yield f"{whole} is shorter than its cutting edges {stack.aside(bit.cutting_length.mm)} and {hold}"
     elif plunge is not None and out < plunge - 1e-9:
-        yield f"{whole} is shorter than the plunge ({mm_text(plunge)}) and {hold}"
+        yield f"{whole} is shorter than the plunge {stack.aside(plunge)} and {hold}"
 
 
 def _is_thin(bit: "Bit") -> bool:
@@ -89,9 +100,9 @@ def _edge_remarks(bit: "Bit", stack: Stack) -> Iterator[tuple[int, str]]:
     if bit.cutting_length is None:
         yield UNKNOWN, "the length of its cutting edges is not known: measure it"
     elif bit.cutting_length.mm < stack.depth - 1e-9:
-        yield CARE, f"the cut is deeper than its edges ({mm_text(bit.cutting_length.mm)}): clear the chips often"
+        yield CARE, f"the cut is deeper than its edges {stack.aside(bit.cutting_length.mm)}: clear the chips often"
     else:
-        yield GOOD, f"its cutting edges ({mm_text(bit.cutting_length.mm)}) reach the depth"
+        yield GOOD, f"its cutting edges {stack.aside(bit.cutting_length.mm)} reach the depth"
 
 
 def stem_stop(bushing: "Bushing", stack: Stack) -> tuple[str, ...]:
@@ -99,7 +110,7 @@ def stem_stop(bushing: "Bushing", stack: Stack) -> tuple[str, ...]:
     room = stack.under_base
     if bushing.stem is None or room is None or bushing.stem.mm < room - 1e-9:
         return ()
-    return (f"the stem ({mm_text(bushing.stem.mm)}) reaches the work: plate and stand-off are {mm_text(room)}",)
+    return (f"the stem {stack.aside(bushing.stem.mm)} reaches the work: plate and stand-off are {stack.text(room)}",)
 
 
 def stem_remark(bushing: "Bushing", stack: Stack) -> tuple[int, tuple[str, ...]]:
@@ -107,8 +118,8 @@ def stem_remark(bushing: "Bushing", stack: Stack) -> tuple[int, tuple[str, ...]]
     if stack.plate is None or stack.under_base is None:
         return GOOD, ()
     if bushing.stem is None:
-        return UNKNOWN, (f"the stem's length is not known: it must be under {mm_text(stack.under_base)}",)
+        return UNKNOWN, (f"the stem's length is not known: it must be under {stack.text(stack.under_base)}",)
     engaged = min(bushing.stem.mm, stack.plate)
     if engaged < LEAST_ENGAGEMENT:
-        return CARE, (f"only {mm_text(engaged)} of the stem meets the template's edge",)
-    return GOOD, (f"the stem ({mm_text(bushing.stem.mm)}) suits the plate",)
+        return CARE, (f"only {stack.text(engaged)} of the stem meets the template's edge",)
+    return GOOD, (f"the stem {stack.aside(bushing.stem.mm)} suits the plate",)

@@ -61,6 +61,16 @@ def match_lines(
         yield from _how_many_more(len(refused), most)
 
 
+def own_line(bits: int, bushings: int) -> str:
+    """Whose tools were looked at, where a person has both bits and bushings."""
+    counts = f"{bits} bit{'s' * (bits != 1)} and {bushings} bushing{'s' * (bushings != 1)}"
+    return f"Your own {counts}; --shipped adds those that come with the program"
+
+
+#: Said where stems are known but not how thick the plate is.
+NO_PLATE = "Stems were not judged: give --plate"
+
+
 def _pairs(count: int) -> str:
     return f"{count} pair{'s' * (count != 1)}"
 

@@ -51,12 +51,74 @@ def test_match_json_stays_json_where_none_can(call: Any, tools: str) -> None:
     assert (pair["possible"], pair["opening"], pair["predicted_cut"], pair["side_play"]) == (False, None, None, None)
 
 
+@pytest.fixture
+def own(here: Path) -> Path:
+    """Own bits and bushings in the current folder, a stem among them."""
+    (here / "profiles").mkdir()
+    text = TOOLS + 'stem = 5\n[bits."nine"]\ndiameter = 9\n'
+    (here / "profiles" / "own.toml").write_text(text, encoding="utf-8")
+    return here
+
+
+def test_match_takes_own_tools_alone(call: Any, own: Path) -> None:
+    """Who has both kinds is told so in the first line, and gets only those; JSON is the list alone."""
+    said = call("match", "--width", "10 mm")
+    assert said.out.splitlines()[:2] == [
+        "Your own 2 bits and 1 bushing; --shipped adds those that come with the program",
+        "2 of 2 pairs can make a round of 10 mm, best first",
+    ]
+    pairs = json.loads(call("match", "--width", "10 mm", "--json").out)
+    assert {(one["bit"], one["bushing"]) for one in pairs} == {("eight", "fourteen"), ("nine", "fourteen")}
+
+
+def test_match_adds_the_shipped_where_one_kind_is_missing(call: Any, own: Path) -> None:
+    """Own bits without a bushing of one's own are looked at among the shipped ones, and nothing is said of it."""
+    text = (own / "profiles" / "own.toml").read_text(encoding="utf-8")
+    (own / "profiles" / "own.toml").write_text(text.replace('[bushings."fourteen"]', '[bushings."bushing 1/2 in"]'))
+    assert call("match", "--width", "10 mm").out.startswith("Your own")
+    (own / "profiles" / "own.toml").write_text('[bits."nine"]\ndiameter = "9 mm"\n', encoding="utf-8")
+    said = call("match", "--width", "10 mm")
+    assert " pairs can make a round of 10 mm" in said.out.splitlines()[0]
+    assert "nine" in said.out
+
+
+def test_match_adds_the_shipped_to_a_tools_file(call: Any, tools: str) -> None:
+    """--tools with --shipped: the file's own first, then those that come with the program."""
+    alone, more = (
+        json.loads(call("match", "--width", "8 mm", "--tools", tools, "--json", *extra).out)
+        for extra in ((), ("--shipped",))
+    )
+    assert {one["bit"] for one in alone} == {"eight"}
+    assert {one["bit"] for one in more} > {"eight", "straight 8 mm"}
+
+
+def test_match_says_once_that_stems_were_not_judged(call: Any, own: Path) -> None:
+    """Without --plate and with a known stem a line says what to give; not with it, nor where no stem is known."""
+    assert call("match", "--width", "10 mm").out.count("Stems were not judged: give --plate\n") == 1
+    assert "Stems" not in call("match", "--width", "10 mm", "--plate", "6 mm").out
+    (own / "tools.toml").write_text(TOOLS, encoding="utf-8")
+    assert "Stems" not in call("match", "--width", "10 mm", "--tools", "tools.toml").out
+
+
+def test_match_gives_reasons_in_inches_for_an_inch_width(call: Any, own: Path) -> None:
+    """Beside the mm, and in brackets with =; the JSON has mm as ever. 3.7 mm are 0.146 in, 5 mm 0.197 in, 8 mm 0.315 in."""
+    said = call("match", "--width", "0.5 in", "--plate", "1/4 in", "--all")
+    assert "0.146 in (3.7 mm) side play: go round the edge" in " ".join(said.out.split())
+    assert "the stem (0.197 in = 5 mm) suits the plate" in " ".join(said.out.split())
+    pairs = json.loads(call("match", "--width", "10 mm", "--json").out)
+    inch = json.loads(call("match", "--width", "0.5 in", "--json").out)
+    assert pairs[0]["reasons"][0] == "1 mm side play: go round the edge to make the width"
+    assert inch[0]["reasons"][0] == "3.7 mm side play: go round the edge to make the width"
+    small = call("match", "--width", "1/4 in", "--plate", "1/8 in")
+    assert "the bit (0.315 in = 8 mm) is wider than the cut (0.25 in = 6.35 mm)" in " ".join(small.out.split())
+
+
 def test_match_looks_at_all_profiles_with_the_own_first(call: Any, here: Path) -> None:
-    """Without --tools: a folder of one's own before what is shipped, where all else is equal."""
+    """With --shipped: a folder of one's own before what is shipped, where all else is equal."""
     (here / "profiles").mkdir()
     own = TOOLS.replace('"eight"', '"own 10 mm"').replace("= 8", "= 10").replace("bore = 11", "bore = 13.5")
     (here / "profiles" / "own.toml").write_text(own, encoding="utf-8")
-    said = call("match", "--width", "10 mm", "--json")
+    said = call("match", "--width", "10 mm", "--json", "--shipped")
     assert [(one["bit"], one["bushing"]) for one in json.loads(said.out)][:2] == [
         ("own 10 mm", "fourteen"),
         ("straight 10 mm", "fourteen"),
