@@ -191,7 +191,7 @@ def _unit(value: object, match: re.Match[str], written: str, default: Unit | Non
     if default is None:
         raise LengthError(value, f'the unit is missing; {choices}, or set units = "mm" or "in"')
     if default == "mm" and match["top"] is not None:
-        raise LengthError(value, f"a fraction needs its unit in a job in mm; {choices}")
+        raise LengthError(value, f"a fraction needs its unit where bare numbers are mm; {choices}")
     return default
 
 

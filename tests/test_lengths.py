@@ -234,7 +234,7 @@ def test_fraction_in_a_metric_job() -> None:
     """A bare fraction is not taken for millimetres, since it nearly always means inches."""
     with pytest.raises(LengthError) as caught:
         parse_length("3/8", unit="mm")
-    assert caught.value.hint == "a fraction needs its unit in a job in mm; write 3/8 in or 3/8 mm"
+    assert caught.value.hint == "a fraction needs its unit where bare numbers are mm; write 3/8 in or 3/8 mm"
 
 
 def test_absurdly_long_text() -> None:

@@ -101,7 +101,7 @@ def test_match_says_once_that_stems_were_not_judged(call: Any, own: Path) -> Non
 
 
 def test_match_gives_reasons_in_inches_for_an_inch_width(call: Any, own: Path) -> None:
-    """Beside the mm, and in brackets with =; the JSON has mm as ever. 3.7 mm are 0.146 in, 5 mm 0.197 in, 8 mm 0.315 in."""
+    """Beside the mm, in brackets with =; the JSON has mm as ever. 3.7, 5 and 8 mm are 0.146, 0.197 and 0.315 in."""
     said = call("match", "--width", "0.5 in", "--plate", "1/4 in", "--all")
     assert "0.146 in (3.7 mm) side play: go round the edge" in " ".join(said.out.split())
     assert "the stem (0.197 in = 5 mm) suits the plate" in " ".join(said.out.split())

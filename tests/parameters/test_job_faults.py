@@ -49,7 +49,7 @@ Faults = Callable[..., tuple[str, ...]]
         ("angle  = 0", "angle = 361", "rail:8: cut.angle: 361 is not an angle from -360 to 360 degrees"),
         ("angle  = 0", "x = true", "rail:8: cut.x: true is not a length (write a number, or text such as 9.5 mm or 3/8 in)"),
         # tools
-        ('"3/8 in"', '"3/8"', 'rail:10: tools.bit: "3/8" is not a length (a fraction needs its unit in a job in mm; write 3/8 in or 3/8 mm)'),
+        ('"3/8 in"', '"3/8"', 'rail:10: tools.bit: "3/8" is not a length (a fraction needs its unit where bare numbers are mm; write 3/8 in or 3/8 mm)'),
         ('"3/8 in"', '"12,7 mm"', 'rail:10: tools.bit: "12,7 mm" is not a length (write 12.7 mm)'),
         ('"3/8 in"', '"-3 mm"', 'rail:10: tools.bit: "-3 mm" is not a size (write a length greater than 0)'),
         ('"3/8 in"', '""', 'rail:10: tools.bit: "" is not a length (it is empty; write a number and a unit, such as 9.5 mm or 3/8 in)'),
@@ -198,7 +198,7 @@ def test_dotted_and_nested_tables_have_their_own_lines(faults: Faults) -> None:
     ("options", "line"),
     [
         ({"bit": "12,7"}, '--bit: "12,7" is not a length (write 12.7)'),
-        ({"bit": "3/8"}, '--bit: "3/8" is not a length (a fraction needs its unit in a job in mm; write 3/8 in or 3/8 mm)'),
+        ({"bit": "3/8"}, '--bit: "3/8" is not a length (a fraction needs its unit where bare numbers are mm; write 3/8 in or 3/8 mm)'),
         ({"bushing": "sevente"}, '--bushing: "sevente" is neither a length nor a guide bushing in the profiles (did you mean "seventeen"?)'),
         ({"bushing": 0}, "--bushing: 0 is not a size (write a length greater than 0)"),
         ({"targets": ["lasr"]}, '--for: "lasr" is not known here (did you mean "laser"?)'),
