@@ -53,6 +53,16 @@ def _exponent(text: str) -> str | None:
     return "write the number out, without an exponent" if found else None
 
 
+def _hexadecimal(text: str) -> str | None:
+    found = re.match(r"[-+]?0x[0-9a-f]+(?: ?(?:mm|in|\"))?$", text, re.IGNORECASE)
+    return f"a hexadecimal number is no length; {GENERAL}" if found else None
+
+
+def _glyph_first(text: str) -> str | None:
+    found = re.search(r"[½⅓⅔¼¾⅙⅚⅕⅖⅗⅘⅛⅜⅝⅞](?=[0-9])", text)
+    return f"a whole number stands before {found[0]}, not behind it; write 2{found[0]} in, say" if found else None
+
+
 def _comma(text: str) -> str | None:
     if "," not in text:
         return None
@@ -157,6 +167,8 @@ _QUESTIONS: tuple[Callable[[str], str | None], ...] = (
     _empty,
     _not_finite,
     _exponent,
+    _hexadecimal,
+    _glyph_first,
     _comma,
     _thousands,
     _plus,

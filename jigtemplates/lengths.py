@@ -38,7 +38,8 @@ _GLYPHS = {
     "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅙": "1/6", "⅚": "5/6",
     "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
 }  # fmt: skip
-_GLYPH = re.compile(f"(?P<whole>(?<=[0-9])[ -]?)?(?P<glyph>[{''.join(_GLYPHS)}])")
+#: Not before a digit: written out as 1/2, the ½ of "½1 in" would take the digit for its own.
+_GLYPH = re.compile(f"(?P<whole>(?<=[0-9])[ -]?)?(?P<glyph>[{''.join(_GLYPHS)}])(?![0-9])")
 _MARKS = str.maketrans({"″": '"', "”": '"', "“": '"', "−": "-", "⁄": "/"})
 _LENGTH = re.compile(
     r"(?P<sign>-?)"
@@ -146,7 +147,10 @@ def _parse_number(value: int | float, unit: Unit | None) -> Length:
 
 
 def tidied(text: str) -> str:
-    """The same text with single spaces, plain quotes, minus and slash, and ½ written as 1/2 (2½ as 2-1/2)."""
+    """The same text with single spaces, plain quotes, minus and slash, and ½ written as 1/2 (2½ as 2-1/2).
+
+    A glyph before a digit stays and is refused: no number is written so.
+    """
     plain = _SPACES.sub(" ", text).strip(" ").translate(_MARKS)
     return _GLYPH.sub(lambda m: ("" if m["whole"] is None else "-") + _GLYPHS[m["glyph"]], plain)
 

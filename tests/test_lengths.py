@@ -154,6 +154,13 @@ REFUSED = [
     ("1/2/3 in", SUMS),
     ("2**3 mm", SUMS),
     ("½½ in", SUMS),
+    # a glyph before a digit is not 1/21
+    ("½1 in", "a whole number stands before ½, not behind it; write 2½ in, say"),
+    ("1½1 in", "a whole number stands before ½, not behind it; write 2½ in, say"),
+    ("⅜2 mm", "a whole number stands before ⅜, not behind it; write 2⅜ in, say"),
+    # hexadecimal
+    ("0x10 mm", "a hexadecimal number is no length; write a number and a unit, such as 9.5 mm or 3/8 in"),
+    ("-0XfF", "a hexadecimal number is no length; write a number and a unit, such as 9.5 mm or 3/8 in"),
     ("3/4-1/2 in", SUMS),
     ("+3 mm", "leave the plus sign out; write 3 mm"),
     # fractions
