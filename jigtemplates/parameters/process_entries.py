@@ -17,6 +17,10 @@ WIDEST_STROKE = 2
 #: Smallest width and height to print on, mm: a bar of 4 in (101.6 mm) and its words (chosen).
 SMALLEST_PRINT = 120
 
+#: Without these a file is no template: a plate without its opening, or without its edge.
+NEEDED = ("cut_outside", "cut_inside")
+_ARE = {1: "is", 2: "are"}
+
 _LAYER_FAULT = "a layer name (a letter, then letters, digits, _ or -; at most 31 characters)"
 Layer = Annotated[str, *matching(LAYER, _LAYER_FAULT)]
 Colour = Annotated[str, *matching(COLOUR, "a colour (write it as #rrggbb, such as #0072B2)")]
@@ -31,7 +35,7 @@ class RolePen(Strict):
 
 
 class Roles(Strict):
-    """The roles a process draws; one that is left out is not drawn."""
+    """The roles a process draws; one that is left out is not drawn, but plate and openings always are."""
 
     cut_outside: RolePen | None = Field(None, description="The plate's own outline.")
     cut_inside: RolePen | None = Field(None, description="Openings.")
@@ -58,8 +62,11 @@ class Process(Strict):
     @field_validator("roles")
     @classmethod
     def _draws_and_agrees(cls, roles: Roles) -> Roles:
-        if not roles.drawn():
-            raise own_fault("no role is drawn (give at least cut_outside and cut_inside)")
+        missing = [role for role in NEEDED if role not in roles.drawn()]
+        if missing:
+            raise own_fault(
+                f"{' and '.join(missing)} {_ARE[len(missing)]} missing (give at least {' and '.join(NEEDED)})"
+            )
         _one_colour_a_layer(roles)
         return roles
 

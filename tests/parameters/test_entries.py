@@ -24,7 +24,7 @@ BUSHING = {"name": "my bushing", "diameter": "1/2 in"}
 SHEET = {"name": "cork", "thickness": [3, 6], "laser": False, "min_wall": 6}
 SCREW = {"name": "M5", "diameter": 5, "clearance": {"fine": 5.3, "medium": 5.5, "coarse": 5.8}}
 PEN = {"layer": "cut", "colour": "#000000", "stroke": 0.1}
-PROCESS = {"name": "laser", "roles": {"cut_outside": PEN}}
+PROCESS = {"name": "laser", "roles": {"cut_outside": PEN, "cut_inside": PEN}}
 PAPER = {"name": "a4", "width": 210, "height": 297, "margin": 10, "foot": 15, "overlap": 12}
 HOLDER = {"name": "frame", "width": 140, "height": 100, "play": 0.3}
 ROUTER = {"name": "mine", "base": {"shape": "round", "diameter": 150}}
@@ -222,7 +222,19 @@ def test_entries_refuse_to_be_changed() -> None:
             Process,
             PROCESS,
             {"roles": {}},
-            "f: roles: no role is drawn (give at least cut_outside and cut_inside)",
+            "f: roles: cut_outside and cut_inside are missing (give at least cut_outside and cut_inside)",
+        ),
+        (
+            Process,
+            PROCESS,
+            {"roles": {"cut_outside": PEN, "drill": PEN}},
+            "f: roles: cut_inside is missing (give at least cut_outside and cut_inside)",
+        ),
+        (
+            Process,
+            PROCESS,
+            {"roles": {"cut_inside": PEN}},
+            "f: roles: cut_outside is missing (give at least cut_outside and cut_inside)",
         ),
         (
             Process,
@@ -320,7 +332,7 @@ def test_a_layer_name_is_one_every_reader_takes(layer: object, fault: str) -> No
 
 def test_a_layer_name_may_have_31_characters() -> None:
     """The longest name DXF R12 takes is taken."""
-    process = read(Process, PROCESS, roles={"cut_outside": PEN | {"layer": "a" * 31}})
+    process = read(Process, PROCESS, roles={"cut_outside": PEN | {"layer": "a" * 31}, "cut_inside": PEN})
     assert process.roles.cut_outside.layer == "a" * 31
 
 
@@ -335,7 +347,7 @@ def test_a_colour_is_written_with_six_hexadecimal_digits(colour: str) -> None:
 @pytest.mark.parametrize("other", [{"colour": "#0072B2"}, {"layer": "CUT"}])
 def test_roles_on_one_layer_agree(other: dict[str, str]) -> None:
     """Two roles may share a layer only in one spelling and one colour: a DXF layer has one of each."""
-    roles = {"cut_outside": PEN, "drill": PEN | other}
+    roles = {"cut_outside": PEN, "cut_inside": PEN, "drill": PEN | other}
     layer = other.get("layer", "cut")
     line = f'f: roles: cut_outside and drill share the layer "{layer}" (write it alike, in one colour)'
     assert faults(Process, PROCESS, roles=roles) == (line,)
@@ -349,8 +361,8 @@ def test_roles_may_share_a_layer() -> None:
 
 def test_a_role_left_out_is_not_drawn() -> None:
     """drawn() has exactly the roles of the profile, in a fixed order whatever the file's."""
-    process = read(Process, PROCESS, roles={"reference": PEN | {"layer": "r"}, "cut_outside": PEN})
-    assert list(process.roles.drawn()) == ["cut_outside", "reference"]
+    process = read(Process, PROCESS, roles={"reference": PEN | {"layer": "r"}, "cut_inside": PEN, "cut_outside": PEN})
+    assert list(process.roles.drawn()) == ["cut_outside", "cut_inside", "reference"]
 
 
 def test_a_process_has_no_kerf_until_one_is_measured() -> None:

@@ -256,7 +256,8 @@ def test_a_process_of_ones_own(tmp_path: Path) -> None:
     """Kerf and DXF version of one's own process profile count where the job is silent, and are said."""
     pen = '{ layer = "cut", colour = "#000000", stroke = "0.1 mm" }'
     (tmp_path / "p.toml").write_text(
-        f'[processes.laser]\nkerf = "0.15 mm"\ndxf_version = "R12"\nroles = {{ cut_inside = {pen} }}\n'
+        f'[processes.laser]\nkerf = "0.15 mm"\ndxf_version = "R12"\n'
+        f"roles = {{ cut_outside = {pen}, cut_inside = {pen} }}\n"
     )
     text = (
         'title = "t"\n[cut]\nshape = "round"\ndiameter = "30 mm"\ndepth = "5 mm"\n[tools]\nbit = "6 mm"\n'
