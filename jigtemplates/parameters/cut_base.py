@@ -2,13 +2,13 @@
 
 from pydantic import Field
 
-from jigtemplates.parameters.fields import Angle, Coordinate, Size, Strict
+from jigtemplates.parameters.fields import Angle, Coordinate, CutDepth, Strict
 
 
 class CutBase(Strict):
     """What every cut has."""
 
-    depth: Size = Field(description="Depth of the cut in the work.")
+    depth: CutDepth = Field(description="Depth of the cut in the work.")
     angle: Angle = Field(default=0.0, description="Turn of the cut in the plate, degrees counter-clockwise.")
     x: Coordinate | None = Field(
         default=None,

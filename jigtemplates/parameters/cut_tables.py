@@ -8,7 +8,7 @@ from jigtemplates.errors import quoted
 from jigtemplates.geometry.shapes import ends_apart, largest_key_radius
 from jigtemplates.lengths import Length, mm_text
 from jigtemplates.parameters.cut_base import CutBase
-from jigtemplates.parameters.fields import ZERO, Count, Gap, Size, Span, own_fault
+from jigtemplates.parameters.fields import ZERO, Count, CutDepth, CutSize, Gap, Span, own_fault
 from jigtemplates.parameters.outline_table import OutlineTable
 
 #: Most sides of a polygon (chosen: with more of them it is a circle to the eye, and to a bit).
@@ -21,8 +21,8 @@ class SlotTable(CutBase):
     """A slot: straight sides and round ends."""
 
     shape: Literal["slot"] = Field(description="A slot with round ends.")
-    width: Size = Field(description="Width across the slot.")
-    length: Size = Field(description="Overall length of the slot, both round ends included.")
+    width: CutSize = Field(description="Width across the slot.")
+    length: CutSize = Field(description="Overall length of the slot, both round ends included.")
 
     @field_validator("length")
     @classmethod
@@ -40,15 +40,15 @@ class RoundTable(CutBase):
     """A round hole or recess."""
 
     shape: Literal["round"] = Field(description="A circle.")
-    diameter: Size = Field(description="Diameter of the circle.")
+    diameter: CutSize = Field(description="Diameter of the circle.")
 
 
 class RectangleTable(CutBase):
     """A rectangle with round corners."""
 
     shape: Literal["rectangle"] = Field(description="A rectangle.")
-    width: Size = Field(description="Extent across, along y before turning.")
-    length: Size = Field(description="Extent along x before turning.")
+    width: CutSize = Field(description="Extent across, along y before turning.")
+    length: CutSize = Field(description="Extent along x before turning.")
     corner_radius: Gap = Field(default=ZERO, description="Radius of the corners wanted in the work.")
     corner_radii: tuple[Gap, ...] | None = Field(
         default=None,
@@ -94,8 +94,8 @@ class EllipseTable(CutBase):
     """An ellipse, made of arcs within 0.005 mm of the true one."""
 
     shape: Literal["ellipse"] = Field(description="An ellipse.")
-    width: Size = Field(description="Its axis across, along y before turning.")
-    length: Size = Field(description="Its axis along x before turning.")
+    width: CutSize = Field(description="Its axis across, along y before turning.")
+    length: CutSize = Field(description="Its axis along x before turning.")
 
     @field_validator("length")
     @classmethod
@@ -114,7 +114,7 @@ class PolygonTable(CutBase):
 
     shape: Literal["polygon"] = Field(description="A regular polygon.")
     sides: Count = Field(description="Number of its sides.")
-    across: Size = Field(description="Size over the flats: the diameter of the circle that touches every side.")
+    across: CutSize = Field(description="Size over the flats: the diameter of the circle that touches every side.")
     corner_radius: Gap = Field(default=ZERO, description="Radius of the corners wanted in the work.")
 
     @field_validator("sides")
@@ -140,9 +140,9 @@ class ButterflyTable(CutBase):
     """A butterfly key, which holds two boards together."""
 
     shape: Literal["butterfly"] = Field(description="A butterfly key.")
-    width: Size = Field(description="Width at both ends.")
-    length: Size = Field(description="Overall length, across the joint of the boards.")
-    waist: Size = Field(description="Width in the middle, less than at the ends.")
+    width: CutSize = Field(description="Width at both ends.")
+    length: CutSize = Field(description="Overall length, across the joint of the boards.")
+    waist: CutSize = Field(description="Width in the middle, less than at the ends.")
     corner_radius: Gap = Field(default=ZERO, description="Radius of the four corners at the ends.")
 
     @field_validator("waist")
@@ -171,8 +171,8 @@ class HandHoldTable(CutBase):
     """A hand-hold: a slot, its upper side arched where the fingers lie."""
 
     shape: Literal["hand-hold"] = Field(description="A slot to put a hand through.")
-    width: Size = Field(description="Width at both round ends.")
-    length: Size = Field(description="Overall length, both round ends included.")
+    width: CutSize = Field(description="Width at both round ends.")
+    length: CutSize = Field(description="Overall length, both round ends included.")
     rise: Gap = Field(default=ZERO, description="How much further the upper side reaches in the middle; 0: a slot.")
 
     @field_validator("length")
@@ -200,9 +200,9 @@ class ArcSlotTable(CutBase):
     """A slot bent along an arc, its middle up; the centre of the arc is straight below before it is turned."""
 
     shape: Literal["arc-slot"] = Field(description="A slot along an arc, with round ends.")
-    radius: Size = Field(description="Radius of the slot's centre line.")
+    radius: CutSize = Field(description="Radius of the slot's centre line.")
     span: Span = Field(description="Angle between the centres of its round ends, degrees.")
-    width: Size = Field(description="Width across the slot.")
+    width: CutSize = Field(description="Width across the slot.")
 
     @field_validator("width")
     @classmethod
@@ -221,10 +221,10 @@ class HingeTable(CutBase):
     """A gain for a hinge's leaf, open to the edge of the work, which lies below it before it is turned."""
 
     shape: Literal["hinge"] = Field(description="A gain for a hinge's leaf, open to the edge of the work.")
-    width: Size = Field(description="From the edge of the work to the back of the gain.")
-    length: Size = Field(description="Length of the leaf, along the edge of the work.")
+    width: CutSize = Field(description="From the edge of the work to the back of the gain.")
+    length: CutSize = Field(description="Length of the leaf, along the edge of the work.")
     corner_radius: Gap = Field(default=ZERO, description="Radius of the leaf's two corners; 0: square.")
-    depth: Size = Field(description="Depth of the gain: the thickness of the leaf.")
+    depth: CutDepth = Field(description="Depth of the gain: the thickness of the leaf.")
 
     @field_validator("corner_radius")
     @classmethod

@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import Annotated, Any, get_args
 
 from pydantic import (
+    AfterValidator,
     BaseModel,
     ConfigDict,
     PlainValidator,
@@ -82,6 +83,17 @@ def _size(value: Any, info: ValidationInfo) -> Length:
     return sized(value, _read(value, info))
 
 
+def no_less_than(least: str) -> AfterValidator:
+    """A limit for a length: at least so many mm, said as decimals such as "0.1"."""
+
+    def limited(length: Length | None) -> Length | None:
+        if length is not None and length.exact < Fraction(least):
+            raise own_fault(f"{quoted(length.text)} is too small (write at least {least} mm; is the unit right?)")
+        return length
+
+    return AfterValidator(limited)
+
+
 def _gap(value: Any, info: ValidationInfo) -> Length:
     length = _read(value, info)
     if length.exact < 0:
@@ -133,6 +145,10 @@ def _length_schema(sign: str = "", **limits: float) -> WithJsonSchema:
 
 #: A length greater than 0.
 Size = Annotated[Length, PlainValidator(_size), _length_schema(exclusiveMinimum=0)]
+#: A size of a cut: no bit makes, and no drawing shows, a smaller one (chosen).
+CutSize = Annotated[Size, no_less_than("0.1")]
+#: A depth of a cut: less than any router can be set to (chosen).
+CutDepth = Annotated[Size, no_less_than("0.01")]
 #: A length of 0 or more.
 Gap = Annotated[Length, PlainValidator(_gap), _length_schema(minimum=0)]
 #: A length of either sign: a place or a shift.

@@ -1,13 +1,13 @@
 """The [make] table: for which machines or printers, and how their files are to be."""
 
 from fractions import Fraction
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
 from jigtemplates.errors import quoted
 from jigtemplates.lengths import Length
-from jigtemplates.parameters.fields import Flag, Gap, Name, Size, Strict, own_fault
+from jigtemplates.parameters.fields import Flag, Gap, Name, Size, Strict, no_less_than, own_fault
 from jigtemplates.parameters.lookup import entry
 
 Target = Literal["laser", "cnc", "paper"]
@@ -20,6 +20,8 @@ CORRECTION = (Fraction(97, 100), Fraction(103, 100))
 WIDEST_KERF = 2
 #: Coarsest chord tolerance, mm (chosen: a template that follows its arcs worse guides badly).
 COARSEST_CHORD = 1
+#: Finest chord tolerance, mm (chosen: far below what any machine follows; finer ones only swell the file).
+FINEST_CHORD = "0.001"
 _PAPERS = ("a4", "letter")
 
 
@@ -34,7 +36,7 @@ class DxfTable(Strict):
         default="bulges",
         description="Arcs as bulges of a polyline, as separate lines and arcs, or as short straight facets.",
     )
-    chord: Size = Field(
+    chord: Annotated[Size, no_less_than(FINEST_CHORD)] = Field(
         default=Length(Fraction(1, 100), "0.01 mm"),
         description="How far a facet may be from its arc.",
     )

@@ -9,7 +9,7 @@ from jigtemplates.errors import quoted
 from jigtemplates.lengths import Length, mm_text
 from jigtemplates.parameters.cut_tables import radius_within
 from jigtemplates.parameters.entries import Holder
-from jigtemplates.parameters.fields import ZERO, Flag, Gap, Size, Strict, own_fault
+from jigtemplates.parameters.fields import ZERO, Flag, Gap, Size, Strict, no_less_than, own_fault
 from jigtemplates.parameters.lookup import entry, named
 from jigtemplates.parameters.screw_pattern import ScrewPattern
 
@@ -43,6 +43,10 @@ def _require_hole(size: str, hole: str, info: ValidationInfo) -> None:
 _SIZED: JsonDict = {"anyOf": [{"required": ["holder"]}, {"required": ["width", "height"]}]}
 
 
+#: A side of a plate (chosen: no opening has room in a smaller one). The thickness may be a foil's.
+PlateSide = Annotated[Size, no_less_than("1")]
+
+
 class PlateTable(Strict):
     """The plate. A holder brings size, stand-off and screws; keys that stand here win over it."""
 
@@ -51,9 +55,9 @@ class PlateTable(Strict):
     holder: Annotated[Any, *named("holders")] | None = Field(
         default=None, description="Name of the holder the plate must fit."
     )
-    width: Size | None = Field(default=None, validate_default=True, description="Size of the plate along x.")
-    height: Size | None = Field(default=None, validate_default=True, description="Size of the plate along y.")
-    thickness: Size = Field(description="Thickness of the plate.")
+    width: PlateSide | None = Field(default=None, validate_default=True, description="Size of the plate along x.")
+    height: PlateSide | None = Field(default=None, validate_default=True, description="Size of the plate along y.")
+    thickness: Annotated[Size, no_less_than("0.1")] = Field(description="Thickness of the plate.")
     corner_radius: Gap = Field(default=ZERO, description="Radius of the plate's own corners.")
     material: Annotated[Any, *named("sheets")] | None = Field(
         default=None, description="Name of the sheet material, such as mdf."
