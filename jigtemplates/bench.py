@@ -103,7 +103,7 @@ class Ride:
 
 def worst_support(case: "Case") -> Support | None:
     """The place where the router is nearest to tipping; None without a router or an opening."""
-    ride = ride_of(case)
+    ride = case.ride
     return None if ride is None else ride.nearest_to_tipping
 
 

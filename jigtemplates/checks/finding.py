@@ -3,11 +3,15 @@
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from jigtemplates.parameters.job import Job
 from jigtemplates.routing import PredictedCut
 from jigtemplates.template import Template, least_side
 from jigtemplates.wanted import narrow_key, narrow_side
+
+if TYPE_CHECKING:
+    from jigtemplates.bench import Ride
 
 
 class Level(StrEnum):
@@ -72,6 +76,13 @@ class Case:
     def trapped(self) -> bool:
         """No side play beyond the running clearance: one pass makes the width."""
         return self.side_play is not None and self.side_play <= self.job.tools.clearance + 1e-6
+
+    @cached_property
+    def ride(self) -> "Ride | None":
+        """The router's base all over the opening, looked at once; None where `bench.ride_of` has none."""
+        from jigtemplates.bench import ride_of
+
+        return ride_of(self)
 
     @property
     def narrow_key(self) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from jigtemplates.bench import Ride, Support, base_diameter, frame_is_flush, ride_of, rides_on_holder
+from jigtemplates.bench import Ride, Support, base_diameter, frame_is_flush, rides_on_holder
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.geometry.measure import distances, segments_of
 from jigtemplates.lengths import mm_text
@@ -30,7 +30,7 @@ def check_support(case: Case) -> Iterator[Finding]:
     router = case.job.tools.router
     if router is None or case.predicted is None:
         return
-    ride = ride_of(case)
+    ride = case.ride
     if ride is None:
         yield _bushing_too_wide(case, router)
         return

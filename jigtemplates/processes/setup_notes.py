@@ -54,17 +54,16 @@ def set_facts(report: Report) -> Facts:
 
 
 def _router_facts(report: Report) -> Facts:
-    """The router, and how its base is carried where that is worst; nothing without one."""
+    """The router, the least of its base that is carried, and how far from tipping it stays; nothing without one."""
     router = report.job.tools.router
     if router is None:
         return []
-    from jigtemplates.bench import worst_support
-
-    worst = worst_support(report.case)
-    if worst is None:
+    ride = report.case.ride
+    if ride is None:
         return [("router", router.name)]
-    carried = f"{100 * worst.share:.0f} % of it on the plate, its middle {mm_text(worst.margin, 0)} inside"
-    return [("router", router.name), ("base", f"at the worst place {carried}")]
+    share, margin = ride.least_carried.share, ride.nearest_to_tipping.margin
+    carried = f"at least {int(100 * share + 1e-6)} % of it carried, its middle always {mm_text(margin, 0)} inside"
+    return [("router", router.name), ("base", carried)]
 
 
 def tool_words(tool: Bit | Bushing, inches: bool) -> str:
