@@ -12,7 +12,7 @@ from jigtemplates.processes.setup_words import is_in_inches, titled
 from jigtemplates.report import Report
 
 #: A finding is said in no more characters than this (chosen: three lines of its column).
-LONGEST = 130
+LONGEST = 200
 
 #: The usual cautions, shorter than `cautions.cautions` has them: the sheet hangs over the bench.
 CAUTIONS = (

@@ -86,8 +86,11 @@ def key_of(report: Report) -> list[tuple[str, str]]:
     rows = [(BRASS, "bushing, with the bit in it"), (GREEN, "feed: clockwise"), (CUT, "cut made")]
     if report.predicted is not None and report.predicted.unreachable_area > 0:
         rows.append((VERMILLION, "not reached: finish by hand"))
-    if stops(report) != Stops(None, None):
-        rows.append((PURPLE, "fence and stop, below the plate"))
+    held = stops(report)
+    if held != Stops(None, None):
+        named = " and ".join(name for name, at in (("fence", held.fence), ("stop", held.end)) if at is not None)
+        rows.append((PURPLE, f"{named}, below the plate"))
+        rows.append((GREY, "dashed: the work's other face"))
     if edge_of_work(report.job.cut) is not None:
         rows.append((GREY, "dashed: the edge of the work"))
     return rows

@@ -423,7 +423,7 @@ def test_the_view_grows_with_the_stops(sheet_report: ReportOn) -> None:
     """A stop beyond the plate's edge widens the view to where it stands."""
     assert view(sheet_report()) == (0.0, 0.0, 140.0, 140.0)
     assert view(sheet_report(work={**WORK_TABLE, "from_end": 100})) == (-30.0, 0.0, 140.0, 140.0)
-    assert len(key_of(sheet_report(work=WORK_TABLE))) == 4
+    assert len(key_of(sheet_report(work=WORK_TABLE))) == 5  # fence and stop, and the dashed other face
 
 
 def test_small_plates_have_their_words_outside(sheet_report: ReportOn) -> None:

@@ -275,7 +275,7 @@ def test_short_findings(sheet_report: ReportOn) -> None:
     short, long = short_findings(report)
     assert short == "the wall is thin"
     assert long.endswith("word…")
-    assert len(long) <= 131
+    assert len(long) <= 201
 
 
 def test_findings_on_making_the_files_are_left_out(sheet_report: ReportOn) -> None:
