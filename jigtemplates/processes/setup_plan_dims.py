@@ -34,7 +34,7 @@ def _datum(p: "Plan") -> None:
     x, y = p.at(Point(0.0, 0.0))
     angle_mark = [(x - WIDE, y - WIDE), (x + LEG, y - WIDE), (x + LEG, y - OFF), (x - OFF, y - OFF)]
     p.picture.area(Outline.polygon([*angle_mark, (x - OFF, y + LEG), (x - WIDE, y + LEG)]), BLACK)
-    p.picture.text(Text("datum", x - WIDE - 0.6, p.room.bottom - 12.4, TINY, True, "end"))
+    p.picture.text(Text("datum corner", x - WIDE, p.room.bottom - 12.4, TINY, True))
 
 
 def _plate(p: "Plan") -> None:

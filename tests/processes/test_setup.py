@@ -191,7 +191,7 @@ def test_the_parts_of_the_page(sheet_report: ReportOn) -> None:
         "5.5 mm",
         "scale 1:1 · dashed: size not known",
         "Plan, seen from above",
-        "datum",
+        "datum corner",
         "feed: clockwise",
         "6 passes of 4.67 mm",
         "10.67",
