@@ -26,6 +26,8 @@ def _fault(stem: str) -> str | None:
     odd = sorted({c for c in stem if c in _FORBIDDEN or not c.isprintable()})
     if not stem.strip(" ."):
         return "it is empty; rename the job"
+    if stem[0] == ".":
+        return "it begins with a dot, which hides files; put a name before the dot"
     if len(stem) > LONGEST_STEM:
         return f"it has {len(stem)} characters; at most {LONGEST_STEM}"
     if odd:

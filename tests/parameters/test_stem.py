@@ -8,7 +8,7 @@ from jigtemplates.parameters.stem import checked_stem
 
 @pytest.mark.parametrize(
     "stem",
-    ["rail", "bench-rail_10x50", "Schlüssel ½", "a" * 100, "rail.v2", "console", "com", "com10", "nulls", ".rail"],
+    ["rail", "bench-rail_10x50", "Schlüssel ½", "a" * 100, "rail.v2", "console", "com", "com10", "nulls"],
 )
 def test_good_names(stem: str) -> None:
     """Ordinary names, with umlauts, points and spaces inside, stay as they are."""
@@ -21,6 +21,11 @@ def test_good_names(stem: str) -> None:
         ("", '"" cannot name the files made from this job (it is empty; rename the job)'),
         ("...", '"..." cannot name the files made from this job (it is empty; rename the job)'),
         (" ", '" " cannot name the files made from this job (it is empty; rename the job)'),
+        (
+            ".toml",
+            '".toml" cannot name the files made from this job (it begins with a dot, which hides files; '
+            "put a name before the dot)",
+        ),
         ("a" * 101, f'"{"a" * 39}…" cannot name the files made from this job (it has 101 characters; at most 100)'),
         ("rail ", '"rail " cannot name the files made from this job (it ends in a space or a point; rename the job)'),
         ("rail.", '"rail." cannot name the files made from this job (it ends in a space or a point; rename the job)'),
