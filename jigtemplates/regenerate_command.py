@@ -22,6 +22,7 @@ from jigtemplates.regenerate_outcome import Outcome
 from jigtemplates.regenerate_text import outcome_lines, report_text
 from jigtemplates.streams import silence
 from jigtemplates.terminal import behind_bar
+from jigtemplates.writers.new_file import write_new
 
 
 def print_regeneration(
@@ -108,8 +109,7 @@ def _leave_report(folder: Path, lines: tuple[str, ...], outcomes: list[Outcome],
     for number in count(1):
         place = folder / (f"regenerate-{today}.txt" if number == 1 else f"regenerate-{today}-{number}.txt")
         try:
-            with place.open("x", encoding="utf-8", newline="\n") as file:
-                file.write(text)
+            write_new(place, text.encode())
         except FileExistsError:
             continue
         return place

@@ -8,6 +8,7 @@ from pathlib import Path
 from jigtemplates.errors import InputError, OutputError
 from jigtemplates.parameters.stem import checked_stem
 from jigtemplates.parameters.toml_text import shown_name
+from jigtemplates.writers.new_file import write_new
 
 #: Sizes for each unit system, chosen: an ordinary mortise, recess and plate. Nothing in them draws a stop or a
 #: warning; the depth is that of a mortise for a slot, of a leaf for a hinge, and of an inlay for the others.
@@ -198,8 +199,9 @@ def _aligned(line: str) -> str:
 
 
 def typed(path: str | Path) -> str:
-    """A file's name as one types it after a command: in quotes where it has a space."""
-    return f'"{path}"' if " " in str(path) else str(path)
+    """A file's name as one types it after a command: in quotes where it has a space, with ./ before a leading -."""
+    text = f"./{path}" if str(path).startswith("-") else str(path)
+    return f'"{text}"' if " " in text else text
 
 
 def new_job_path(path: Path) -> Path:
@@ -215,7 +217,7 @@ def new_job_path(path: Path) -> Path:
 
 
 def write_starter(path: Path, text: str) -> Path:
-    """Write the text to a new file, never over another.
+    """Write the text to a new file, never over another; nothing is left of it where it cannot be written whole.
 
     Raises InputError where the file is there already and OutputError where it cannot be written.
     """
@@ -223,8 +225,7 @@ def write_starter(path: Path, text: str) -> Path:
     if not os.path.isdir(path.parent):
         raise OutputError(f"{name}: the folder {shown_name(str(path.parent))} is not there (make it first)")
     try:
-        with path.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+        write_new(path, text.encode())
     except FileExistsError:
         raise InputError(f"{name}: is there already and is not overwritten (give another name)") from None
     except (OSError, ValueError) as error:

@@ -665,14 +665,11 @@ def test_two_wrong_tools_are_two_lines(jobs: Path, call: Call) -> None:
 
 def test_a_report_that_cannot_be_left(made: Path, call: Call, monkeypatch: pytest.MonkeyPatch) -> None:
     """The jobs are done all the same; its line and status 2 say that the report is missing."""
-    real = Path.open
 
-    def refused(self: Path, *args: Any, **kwargs: Any) -> Any:
-        if self.name.startswith("regenerate-"):
-            raise PermissionError(13, "Permission denied")
-        return real(self, *args, **kwargs)
+    def refused(*_: object) -> None:
+        raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(Path, "open", refused)
+    monkeypatch.setattr("jigtemplates.regenerate_command.write_new", refused)
     said = call("regenerate", "jobs", "--bit", "9.5 mm", "--write")
     assert (said.status, said.err) == (2, "jobs: the report cannot be written there (Permission denied)\n")
     assert 'bit = "9.5 mm"' in (made / "bench.toml").read_text(encoding="utf-8")

@@ -208,6 +208,7 @@ def test_the_new_file_ends_in_toml(here: Path, asked: str, named: str) -> None:
         (".", ".: this is a folder (give the name of a file in it)"),
         ("", ".: this is a folder (give the name of a file in it)"),
         ("/", "/: this is a folder (give the name of a file in it)"),
+        (".toml", 'the new job: ".toml" cannot name the files made from this job (it begins with a dot, which hides'),
         ("con", 'the new job: "con" cannot name the files made from this job (Windows keeps this name for a device'),
         ("a:b", 'the new job: "a:b" cannot name the files made from this job (it has the character :'),
         ("a\nb", 'the new job: "a\\nb" cannot name the files made from this job (it has the character'),
@@ -240,3 +241,28 @@ def test_the_schema_is_written_for_an_editor(here: Path, call: Call) -> None:
     assert again.status == 2
     assert again.err == "job.schema.json: is there already and is not overwritten (give another name)\n"
     assert [path.name for path in here.iterdir()] == ["job.schema.json"]
+
+
+@pytest.mark.parametrize("args", [("first.toml", "--shape", "slot"), ("--schema", "job.schema.json")])
+def test_a_full_disk_leaves_no_half_a_file(
+    call: Call, here: Path, monkeypatch: pytest.MonkeyPatch, args: tuple[str, ...]
+) -> None:
+    """`new` and `new --schema` on a full disk: status 2, one line, and nothing in the folder."""
+
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("jigtemplates.writers.new_file.os.fsync", full)
+    said = call("new", *args)
+    name = next(arg for arg in args if "." in arg)
+    assert said == (2, "", f"{name}: cannot be written (No space left on device)\n")
+    assert list(here.iterdir()) == []
+
+
+def test_a_name_that_begins_with_a_hyphen(call: Call, here: Path) -> None:
+    """`new ./-x` says ./-x.toml, on the screen and in the file, for the commands to take it as a name."""
+    said = call("new", "./-x", "--shape", "slot")
+    assert said == (0, "wrote ./-x.toml: change it, then: jigtemplates check ./-x.toml\n", "")
+    assert "jigtemplates make ./-x.toml\n" in (here / "-x.toml").read_text(encoding="utf-8")
+    assert call("check", "./-x.toml").status == 0
+    assert typed("-a b.toml") == '"./-a b.toml"'

@@ -1,0 +1,43 @@
+"""Puts one new file on disk: whole or not at all, and never over another."""
+
+import os
+import secrets
+from contextlib import suppress
+from pathlib import Path
+
+
+def write_new(path: Path, data: bytes) -> None:
+    """Write the bytes to a file that is not there yet.
+
+    They are written beside it and forced to the disk before the file has its name; on a fault, a full disk say, or
+    an interruption nothing is left. Raises FileExistsError where something stands there, a link that leads nowhere
+    included, else OSError, or ValueError for a name that no file can have.
+    """
+    if os.path.lexists(path):
+        raise FileExistsError(path)
+    # named as those of `files`, which clears away what a killed run has left
+    temporary = path.parent / f".jigtemplates-{os.getpid()}-{secrets.token_hex(4)}.tmp"
+    try:
+        with open(temporary, "xb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        _name(temporary, path)
+    finally:
+        with suppress(OSError):
+            temporary.unlink(missing_ok=True)
+
+
+def _name(temporary: Path, path: Path) -> None:
+    """Give the file its name; where the disk knows no second names, through an empty file that keeps the place."""
+    try:
+        os.link(temporary, path)
+    except FileExistsError:
+        raise
+    except (AttributeError, NotImplementedError, OSError):  # what is truly wrong shows again below
+        os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o666))
+        try:
+            os.replace(temporary, path)
+        except BaseException:
+            path.unlink()
+            raise
