@@ -138,12 +138,13 @@ def profiles_for(
     """The profiles a job sees: those in the file `tools`, in `profiles` beside it, in the folder `extra`, in
     `profiles` of the current folder, the person's own, the shipped.
 
-    Only `tools` and `extra` have to exist; InputError if they do not.
+    Only `tools` and `extra` have to exist; InputError if they do not, or where one of the others is no folder.
     """
     job_folder = None if job_path is None else Path(job_path).parent
     folders = [] if job_folder is None else [job_folder / _FOLDER]
     folders += [] if extra is None else [_given_folder(Path(extra))]
     folders += [Path(_FOLDER), user_folder()]
+    _refuse_no_folders(folders)
     seen = {os.path.realpath(shipped_folder())}
     folders = [folder for folder in folders if os.path.isdir(folder) and _first_time(folder, seen)]
     return Profiles(folders, tools=None if tools is None else _given_file(Path(tools)), job_folder=job_folder)
@@ -175,6 +176,22 @@ def _given_folder(folder: Path) -> Path:
         found = "this is not a folder" if os.path.exists(folder) else "there is no such folder"
         raise InputError(f"{shown_name(str(folder))}: {found} (give the name of a folder of *.toml files)")
     return folder
+
+
+def _refuse_no_folders(folders: Iterable[Path]) -> None:
+    """A file, or a link that leads nowhere, in the place of a folder would hide the tools a person believes in."""
+    faults = [
+        f"{shown_name(str(folder))}: {_what_it_is(folder)} "
+        "(profiles are searched there: make it a folder, or rename it)"
+        for folder in folders
+        if os.path.lexists(folder) and not os.path.isdir(folder)
+    ]
+    if faults:
+        raise InputError(dict.fromkeys(faults))
+
+
+def _what_it_is(folder: Path) -> str:
+    return "this is not a folder" if os.path.exists(folder) else "this link leads nowhere"
 
 
 def _given_file(file: Path) -> Path:

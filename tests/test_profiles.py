@@ -1,5 +1,6 @@
 """What is shipped, which profile wins, and what is said when there is none of that name."""
 
+import os
 import shutil
 from collections.abc import Callable
 from pathlib import Path
@@ -404,3 +405,21 @@ def test_a_given_file_is_not_a_folder(write: Write) -> None:
     with pytest.raises(InputError) as caught:
         profiles_for(extra=path)
     assert caught.value.lines == (f"{path}: this is not a folder (give the name of a folder of *.toml files)",)
+
+
+@pytest.mark.parametrize("kind", ["file", "link", "pipe"])
+def test_profiles_that_is_no_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, kind: str) -> None:
+    """A file, a link that leads nowhere or a pipe named profiles beside the job is one line, not passed over."""
+    monkeypatch.chdir(tmp_path)
+    if kind == "file":
+        Path("profiles").write_text("x")
+    elif kind == "link":
+        Path("profiles").symlink_to("nowhere")
+    else:
+        if not hasattr(os, "mkfifo"):
+            pytest.skip("this system has no named pipes")
+        os.mkfifo("profiles")
+    what = "this link leads nowhere" if kind == "link" else "this is not a folder"
+    with pytest.raises(InputError) as caught:
+        profiles_for("rail.toml")
+    assert caught.value.lines == (f"profiles: {what} (profiles are searched there: make it a folder, or rename it)",)
