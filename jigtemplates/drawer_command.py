@@ -56,7 +56,9 @@ def print_drawer(
     0; 1 where an opening given by hand cuts nothing; 2 where a manifest or a job cannot be read. Raises
     InputError for options that will not do.
     """
-    if (folder is None) == (opening is None):
+    if folder is not None and opening is not None:
+        raise InputError(f"{shown_name(str(folder))} and --opening were both given (leave one of them out)")
+    if folder is None and opening is None:
         raise InputError('give the folder of the templates, or --opening "WIDTH x LENGTH" for one made by hand')
     options = (Option("--with-bit", "bits", bit), Option("--with-bushing", "bushings", bushing))
     asked = Asked(*given_tools(options, profiles_for(Path("job.toml"), profiles, tools=tools)))
@@ -131,6 +133,8 @@ def read_opening(typed: str) -> tuple[Length, Length]:
     parts = _BETWEEN.split(typed.strip())
     if len(parts) > 2:
         raise InputError(f'--opening: {quoted(typed)} has more than two sides (write "13.2 mm x 53.2 mm")')
+    if len(parts) == 2 and not all(parts):
+        raise InputError(f'--opening: {quoted(typed)} lacks a side (write "13.2 mm x 53.2 mm")')
     unit = _UNIT.search(parts[-1])
     if len(parts) == 2 and unit and not _UNIT.search(parts[0]):
         parts[0] += f" {unit[1]}"  # the last unit stands for both

@@ -236,7 +236,7 @@ def test_an_opening_by_hand_as_json(here: Path, call: Call) -> None:
         ((), ['give the folder of the templates, or --opening "WIDTH x LENGTH" for one made by hand']),
         (
             ("templates", "--opening", "9 mm"),
-            ['give the folder of the templates, or --opening "WIDTH x LENGTH" for one made by hand'],
+            ["templates and --opening were both given (leave one of them out)"],
         ),
         (("nowhere",), ["nowhere: the folder cannot be read (No such file or directory)"]),
         (("empty",), ["empty: no template in this folder (give the folder that make wrote into)"]),
@@ -265,6 +265,8 @@ def test_an_opening_by_hand_as_json(here: Path, call: Call) -> None:
             ("--opening", "13,2 mm x 5 cm"),
             ['--opening: "13,2 mm" is not a length (write 13.2 mm)', '--opening: "5 cm" is not a length (write 50 mm)'],
         ),
+        (("--opening", "x"), ['--opening: "x" lacks a side (write "13.2 mm x 53.2 mm")']),
+        (("--opening", "13.5 mm x"), ['--opening: "13.5 mm x" lacks a side (write "13.2 mm x 53.2 mm")']),
         (("--opening", "9"), ['--opening: "9" is not a length (the unit is missing; write 9 mm or 9 in)']),
         (("--opening", "0 mm x 9 mm"), ['--opening: "0 mm" is not a size (write a length greater than 0)']),
     ],
