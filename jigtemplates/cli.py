@@ -285,11 +285,10 @@ def add_tool(kind: str, name: str, pairs: Sequence[str], file: Path | None) -> i
     """
     from jigtemplates.listing import print_added
     from jigtemplates.parameters.tools_file import add_entry, read_pairs, tools_path
-    from jigtemplates.writers.files import write_all
+    from jigtemplates.tools_command import change_tools
 
-    path = tools_path(file)
-    text = add_entry(path, kind, name, read_pairs(pairs))
-    write_all({path: text.encode()})
+    path, values = tools_path(file), read_pairs(pairs)
+    change_tools(path, lambda place: add_entry(place, kind, name, values))
     print_added(path, kind, name)
     return 0
 
@@ -310,10 +309,10 @@ def remove_tool(kind: str, name: str, file: Path | None) -> int:
     """
     from jigtemplates.parameters.tools_file import tools_path
     from jigtemplates.parameters.tools_remove import remove_entry
-    from jigtemplates.writers.files import write_all
+    from jigtemplates.tools_command import change_tools
 
     path = tools_path(file)
-    write_all({path: remove_entry(path, kind, name).encode()})
+    change_tools(path, lambda place: remove_entry(place, kind, name))
     click.echo(f"removed {quoted(name)} from {path}")
     return 0
 

@@ -170,6 +170,7 @@ def test_add_says_nothing_is_unknown_of_a_whole_entry(call: Call, here: Path) ->
                 'tools add: shank: "1-1/2" is not a length (give the unit: 1-1/2 in)',
             ],
         ),
+        (("bits", "", "diameter=3"), ['tools add: the name is empty (such as: tools add bits "my own" ...)']),
         (("bits",), ["Missing argument 'NAME' (see: jigtemplates tools add --help)"]),
     ],
 )

@@ -90,7 +90,9 @@ def add_entry(path: Path, kind: str, name: str, values: Mapping[str, str]) -> st
 
 
 def _refuse_no_name(kind: str, name: str) -> None:
-    """Refuse a name that is KEY=VALUE: the name itself was forgotten."""
+    """Refuse a name that is empty, or KEY=VALUE: the name itself was forgotten."""
+    if not name.strip():
+        raise InputError(f'{_ADD}: the name is empty (such as: {_ADD} {kind} "my own" ...)')
     key, sign, value = name.partition("=")
     if sign and key.split(".")[0].strip() in fields_of(KINDS[kind]):
         said = f'{key.strip()}="{value.strip()}"'

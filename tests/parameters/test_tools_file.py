@@ -224,7 +224,7 @@ def test_a_faulty_value_is_named(file: Path, values: Mapping[str, str], expected
     [
         ("3/8 in", 'tools add: bits.3/8 in: a job takes this name for a bare diameter (call it "my 3/8 in", say)'),
         (" a", "tools add: bits. a: the name begins or ends with a space (leave it out)"),
-        ("", "tools add: bits..name: it is empty (write some text, or leave the key out)"),
+        ("", 'tools add: the name is empty (such as: tools add bits "my own" ...)'),
         ("a\x07", 'tools add: bits.a\\x07.name: "a\\x07" has control characters (write plain text)'),
     ],
 )

@@ -1,0 +1,91 @@
+"""The commands `tools add` and `tools remove`: read, change and write a tools file while nobody else does."""
+
+import os
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from jigtemplates.errors import OutputError
+from jigtemplates.parameters.toml_text import shown_name
+from jigtemplates.writers.files import write_all
+
+#: How often a file that others change meanwhile is read again (chosen).
+ATTEMPTS = 5
+#: How long is waited for another that is changing files of the same folder, and between two looks, s (chosen).
+PATIENCE, PAUSE = 20.0, 0.02
+
+
+def change_tools(path: Path, changed: Callable[[Path], str]) -> None:
+    """Write the text that `changed` makes of the file; of a link the file it leads to.
+
+    Raises what `changed` raises, before anything is made, and OutputError where the file cannot be written or does
+    not stay still.
+    """
+    place = Path(os.path.realpath(path)) if os.path.islink(path) else path
+    changed(path)  # a fault leaves no folder behind
+    with _folder(place.parent), _alone(place.parent, path):
+        for _ in range(ATTEMPTS):
+            before = _bytes(path)
+            text = changed(path)
+            if _bytes(path) == before:
+                write_all({place: text.encode()})
+                return
+    raise OutputError(f"{shown_name(str(path))}: was changed meanwhile and is left as it is (run this again)")
+
+
+def _bytes(path: Path) -> bytes | None:
+    try:
+        return path.read_bytes()
+    except OSError:  # not there yet; what is wrong otherwise is said where it is read or written
+        return None
+
+
+@contextmanager
+def _folder(folder: Path) -> Iterator[None]:
+    """Have the folder there to be locked; gone again where it was made for nothing."""
+    missing = [place for place in (folder, *folder.parents) if not os.path.lexists(place)]
+    with suppress(OSError):  # said by who writes into it
+        folder.mkdir(parents=True, exist_ok=True)
+    try:
+        yield
+    except BaseException:
+        for place in missing:
+            with suppress(OSError):
+                place.rmdir()
+        raise
+
+
+@contextmanager
+def _alone(folder: Path, path: Path) -> Iterator[None]:
+    """Keep other runs from changing files of the folder; the lock ends with the process, whatever ends it.
+
+    Where the system or the disk locks no folders, only the look at the bytes is left.
+    """
+    try:
+        import fcntl
+
+        file = os.open(folder, os.O_RDONLY | getattr(os, "O_DIRECTORY", 0))
+    except (ImportError, OSError):
+        yield
+        return
+    try:
+        _wait(lambda: fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB), path)
+        yield
+    finally:
+        os.close(file)
+
+
+def _wait(lock: Callable[[], None], path: Path) -> None:
+    """Take the lock; OutputError where another holds it for too long."""
+    end = time.monotonic() + PATIENCE
+    while True:
+        try:
+            return lock()
+        except BlockingIOError:
+            if time.monotonic() > end:
+                line = f"{shown_name(str(path))}: another jigtemplates is changing it (run this again when it is done)"
+                raise OutputError(line) from None
+            time.sleep(PAUSE)
+        except OSError:  # a disk without locks
+            return None
