@@ -18,6 +18,7 @@ from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.report import Report, report_on
+from jigtemplates.undrawn import with_undrawn
 
 #: Sizes of one file that one process makes at a time (chosen: a second's work).
 MOST_IN_PART = 10
@@ -154,11 +155,11 @@ class _Worker:
         return self._profiles[path.parent]
 
     def _finished(self, job: Job, path: Path) -> Done:
-        report = report_on(job)
+        own = self._profiles_of(path)
+        report = with_undrawn(report_on(job), own)
         if self.out is None or report.stopped:
             return Done(path, report)
         refuse_what_is_no_folder(self.out / job.stem)
-        own = self._profiles_of(path)
         kept = kept_by(job, self.out, own)
         if kept is not None:
             return Done(path, report.with_files(kept.all_files), unchanged=True)

@@ -21,6 +21,7 @@ from jigtemplates.processes.pattern import paper_drawing
 from jigtemplates.processes.pens import pens_of
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.report import Report, WrittenFile
+from jigtemplates.undrawn import with_undrawn
 from jigtemplates.writers.files import write_all
 
 
@@ -50,6 +51,7 @@ def write(report: Report, out: Path, *, profiles: Profiles | None = None) -> Rep
 
 def prepared(report: Report, out: Path, profiles: Profiles) -> tuple[dict[Path, bytes], Report]:
     """The bytes of each file by its place, the manifest's last, and the report that names them; nothing is written."""
+    report = with_undrawn(report, profiles)
     made = tuple(make_files(report, profiles))
     folder = out / report.job.stem
     manifest_name = f"{report.job.stem}.json"
