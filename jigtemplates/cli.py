@@ -8,12 +8,14 @@ or an output that cannot be written. Everything heavy is imported inside the com
 import gc
 import sys
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 import click
 
 from jigtemplates.errors import InputError, JigError, did_you_mean, quoted, unforeseen
+from jigtemplates.options import NamedPath, Once, Stoppable
 from jigtemplates.streams import is_terminal, never_fail_on_characters, silence, wanted_colour
 
 TARGETS = ("laser", "cnc", "paper")
@@ -26,6 +28,11 @@ SHAPES = ("slot", "round", "rectangle", "ellipse", "polygon", "butterfly", "hand
 FEW_COLLECTIONS = 200_000
 
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
+
+
+#: Every option is given once, or several times on purpose; every path has a name.
+option = partial(click.option, cls=Once)
+PATH = NamedPath()
 
 
 class TargetsCommand(click.Command):
@@ -51,18 +58,16 @@ def _known_targets(_ctx: click.Context, _param: click.Parameter, names: tuple[st
     return names
 
 
-profiles_option = click.option(
-    "--profiles", "folder", type=click.Path(path_type=Path), metavar="DIR", help="A folder of your own profiles."
-)
-tools_option = click.option(
-    "--tools", "tools_file", type=click.Path(path_type=Path), metavar="FILE",
+profiles_option = option("--profiles", "folder", type=PATH, metavar="DIR", help="A folder of your own profiles.")
+tools_option = option(
+    "--tools", "tools_file", type=PATH, metavar="FILE",
     help="Your tools file; what is in it comes first.",
 )  # fmt: skip
-json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON, lengths in mm.")
+json_option = option("--json", "as_json", is_flag=True, help="Print JSON, lengths in mm.")
 
 
-@click.group(context_settings=CONTEXT, invoke_without_command=True)
-@click.option("--version", is_flag=True, help="Print the version and stop.")
+@click.group(cls=Stoppable, context_settings=CONTEXT, invoke_without_command=True)
+@option("--version", is_flag=True, help="Print the version and stop.")
 @click.pass_context
 def cli(ctx: click.Context, version: bool) -> None:
     """Router templates that make the cut you want.
@@ -88,7 +93,7 @@ def _version() -> str:
 
 
 @cli.command(short_help="Numbers and findings of a job; writes nothing.")
-@click.argument("jobs", nargs=-1, required=True, metavar="JOB...", type=click.Path(path_type=Path))
+@click.argument("jobs", nargs=-1, required=True, metavar="JOB...", type=PATH)
 @tools_option
 @profiles_option
 @json_option
@@ -105,17 +110,17 @@ def check(jobs: Sequence[Path], tools_file: Path | None, folder: Path | None, as
 
 
 @cli.command(cls=TargetsCommand, short_help="Make a job's files.")
-@click.argument("jobs", nargs=-1, required=True, metavar="JOB...", type=click.Path(path_type=Path))
-@click.option(
-    "--out", type=click.Path(path_type=Path), default=Path("templates"), show_default=True, metavar="DIR",
+@click.argument("jobs", nargs=-1, required=True, metavar="JOB...", type=PATH)
+@option(
+    "--out", type=PATH, default=Path("templates"), show_default=True, metavar="DIR",
     help="Folder for the files; each job gets one of its own in it.",
 )  # fmt: skip
-@click.option(
+@option(
     "--for", "targets", multiple=True, metavar="NAME...", callback=_known_targets,
     help="Make only these: laser, cnc, paper.",
 )  # fmt: skip
-@click.option("--bit", metavar="L", help="Another bit than the job's: a diameter or a profile's name.")
-@click.option("--bushing", metavar="L", help="Another guide bushing than the job's.")
+@option("--bit", metavar="L", help="Another bit than the job's: a diameter or a profile's name.")
+@option("--bushing", metavar="L", help="Another guide bushing than the job's.")
 @tools_option
 @profiles_option
 @json_option
@@ -143,16 +148,16 @@ def make(
 
 
 @cli.command(short_help="The day the bit changes: which templates stay right, which are made again.")
-@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
-@click.option("--bit", metavar="L", help="The new bit: a diameter with its unit, or a profile's name.")
-@click.option("--bushing", metavar="L", help="The new guide bushing; else each job keeps its own.")
-@click.option(
-    "--out", type=click.Path(path_type=Path), default=Path("templates"), show_default=True, metavar="DIR",
+@click.argument("folder", metavar="DIR", type=PATH)
+@option("--bit", metavar="L", help="The new bit: a diameter with its unit, or a profile's name.")
+@option("--bushing", metavar="L", help="The new guide bushing; else each job keeps its own.")
+@option(
+    "--out", type=PATH, default=Path("templates"), show_default=True, metavar="DIR",
     help="Folder of the templates, as for make.",
 )  # fmt: skip
-@click.option("--write", is_flag=True, help="Change the jobs and make their files; without it nothing is written.")
+@option("--write", is_flag=True, help="Change the jobs and make their files; without it nothing is written.")
 @tools_option
-@click.option("--profiles", type=click.Path(path_type=Path), metavar="DIR", help="A folder of your own profiles.")
+@option("--profiles", type=PATH, metavar="DIR", help="A folder of your own profiles.")
 @json_option
 def regenerate(
     folder: Path, out: Path, bit: str | None, bushing: str | None, write: bool,
@@ -173,16 +178,16 @@ def regenerate(
 
 
 @cli.command(short_help="The templates made so far, and what each cuts with another pair.")
-@click.argument("folder", metavar="[DIR]", required=False, type=click.Path(path_type=Path))
-@click.option("--with-bit", metavar="L", help="What would each cut with this bit?")
-@click.option("--with-bushing", metavar="L", help="What would each cut with this guide bushing?")
-@click.option("--opening", metavar="LxL", help='An opening measured by hand, round ends: "13.2 mm x 53.2 mm".')
-@click.option(
-    "--jobs", type=click.Path(path_type=Path), metavar="DIR",
+@click.argument("folder", metavar="[DIR]", required=False, type=PATH)
+@option("--with-bit", metavar="L", help="What would each cut with this bit?")
+@option("--with-bushing", metavar="L", help="What would each cut with this guide bushing?")
+@option("--opening", metavar="LxL", help='An opening measured by hand, round ends: "13.2 mm x 53.2 mm".')
+@option(
+    "--jobs", type=PATH, metavar="DIR",
     help="Where the job files are; else this folder and the one that holds DIR.",
 )  # fmt: skip
 @tools_option
-@click.option("--profiles", type=click.Path(path_type=Path), metavar="DIR", help="A folder of your own profiles.")
+@option("--profiles", type=PATH, metavar="DIR", help="A folder of your own profiles.")
 @json_option
 def drawer(
     folder: Path | None, with_bit: str | None, with_bushing: str | None, opening: str | None, jobs: Path | None,
@@ -203,17 +208,17 @@ def drawer(
 
 
 @cli.command(short_help="Which of your bits and bushings make a cut.")
-@click.option("--width", metavar="L", required=True, help="Width of the cut; of a round, its diameter.")
-@click.option("--length", metavar="L", help="Overall length; without it the cut is a round.")
-@click.option("--depth", metavar="L", help="Depth of the cut.")
-@click.option("--corner-radius", metavar="L", help="Corners of a rectangle; without it the ends are round.")
-@click.option("--plate", metavar="L", help="Thickness of the template, to judge the stem and the reach.")
-@click.option("--stand-off", metavar="L", help="Gap between the template and the work.")
-@click.option("--clearance", metavar="L", help="Running clearance of the bushing; else 0.1 mm.")
-@click.option("--tools", type=click.Path(path_type=Path), metavar="FILE", help="Only the tools in this file.")
+@option("--width", metavar="L", required=True, help="Width of the cut; of a round, its diameter.")
+@option("--length", metavar="L", help="Overall length; without it the cut is a round.")
+@option("--depth", metavar="L", help="Depth of the cut.")
+@option("--corner-radius", metavar="L", help="Corners of a rectangle; without it the ends are round.")
+@option("--plate", metavar="L", help="Thickness of the template, to judge the stem and the reach.")
+@option("--stand-off", metavar="L", help="Gap between the template and the work.")
+@option("--clearance", metavar="L", help="Running clearance of the bushing; else 0.1 mm.")
+@option("--tools", type=PATH, metavar="FILE", help="Only the tools in this file.")
 @profiles_option
-@click.option("--shipped", is_flag=True, help="Add the bits and bushings that come with the program to your own.")
-@click.option("--all", "show_all", is_flag=True, help="Show every pair, also those that cannot, with why.")
+@option("--shipped", is_flag=True, help="Add the bits and bushings that come with the program to your own.")
+@option("--all", "show_all", is_flag=True, help="Show every pair, also those that cannot, with why.")
 @json_option
 def match(
     tools: Path | None, folder: Path | None, shipped: bool, show_all: bool, as_json: bool, **lengths: str | None
@@ -252,7 +257,7 @@ def tools() -> None:
 
 
 @tools.command("list", short_help="All your own entries, or those of FILE.")
-@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.argument("file", required=False, type=PATH)
 @profiles_option
 @json_option
 def list_tools(file: Path | None, folder: Path | None, as_json: bool) -> int:
@@ -270,9 +275,7 @@ def list_tools(file: Path | None, folder: Path | None, as_json: bool) -> int:
 @click.argument("kind")
 @click.argument("name")
 @click.argument("pairs", nargs=-1, metavar="KEY=VALUE...")
-@click.option(
-    "--file", type=click.Path(path_type=Path), metavar="FILE", help="Your tools file; else profiles/tools.toml."
-)
+@option("--file", type=PATH, metavar="FILE", help="Your tools file; else profiles/tools.toml.")
 def add_tool(kind: str, name: str, pairs: Sequence[str], file: Path | None) -> int:
     """Add a tool, for a job to name; what is in the file already stays as it is.
 
@@ -296,9 +299,7 @@ def add_tool(kind: str, name: str, pairs: Sequence[str], file: Path | None) -> i
 @tools.command("remove", short_help="Take an entry out of your tools file.")
 @click.argument("kind")
 @click.argument("name")
-@click.option(
-    "--file", type=click.Path(path_type=Path), metavar="FILE", help="Your tools file; else profiles/tools.toml."
-)
+@option("--file", type=PATH, metavar="FILE", help="Your tools file; else profiles/tools.toml.")
 def remove_tool(kind: str, name: str, file: Path | None) -> int:
     """Take a tool out; every other line of the file, and its comments, stay as they are.
 
@@ -335,14 +336,12 @@ def profiles(kind: str | None, name: str | None, folder: Path | None, as_json: b
 
 
 @cli.command(short_help="Write a commented job file to begin with.")
-@click.argument("path", required=False, type=click.Path(path_type=Path, allow_dash=True))
-@click.option("--shape", type=click.Choice(SHAPES), help="Shape of the cut.")
-@click.option(
-    "--units", type=click.Choice(["mm", "in"]), default="mm", show_default=True, help="Units of bare numbers."
-)
-@click.option(
+@click.argument("path", required=False, type=PATH)
+@option("--shape", type=click.Choice(SHAPES), help="Shape of the cut.")
+@option("--units", type=click.Choice(["mm", "in"]), default="mm", show_default=True, help="Units of bare numbers.")
+@option(
     "--schema",
-    type=click.Path(path_type=Path),
+    type=PATH,
     metavar="FILE",
     help="Write the JSON schema of jobs for an editor, and stop.",
 )
@@ -356,6 +355,8 @@ def new(path: Path | None, shape: str | None, units: str, schema: Path | None) -
     from jigtemplates.starter import new_job_path, starter_text, typed, write_starter
 
     if schema is not None:
+        if path is not None:
+            raise InputError(f"--schema: writes no job; leave {quoted(str(path))} out, or --schema")
         from jigtemplates.parameters.schema import shipped_schema
 
         click.echo(f"wrote {typed(write_starter(schema, shipped_schema()))}")

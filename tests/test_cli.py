@@ -290,7 +290,7 @@ def test_ctrl_c_is_one_line(call: Call, rail: Path, monkeypatch: pytest.MonkeyPa
 
     monkeypatch.setattr("jigtemplates.batch.report_on", interrupted)
     said = call("make", "rail.toml")
-    assert (said.status, said.err.strip()) == (130, "stopped; no file is half-written")
+    assert (said.status, said.err) == (130, "stopped; no file is half-written\n")
     assert made(rail.parent) == ["rail.toml"]
 
 

@@ -206,7 +206,7 @@ def test_the_new_file_ends_in_toml(here: Path, asked: str, named: str) -> None:
     ("asked", "line"),
     [
         (".", ".: this is a folder (give the name of a file in it)"),
-        ("", ".: this is a folder (give the name of a file in it)"),
+        ("", "PATH is empty (name a file)"),
         ("/", "/: this is a folder (give the name of a file in it)"),
         (".toml", 'the new job: ".toml" cannot name the files made from this job (it begins with a dot, which hides'),
         ("con", 'the new job: "con" cannot name the files made from this job (Windows keeps this name for a device'),
