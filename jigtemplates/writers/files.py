@@ -90,11 +90,15 @@ def _look(files: Mapping[Path, bytes]) -> dict[Path, Before | None]:
     """What stands at each place now; every place that cannot be a file is a fault."""
     found: dict[Path, Before | None] = {}
     faults: list[str] = []
+    long_in: set[Path] = set()
     for path in files:
         try:
             found[path] = _read(path)
         except (OSError, ValueError) as error:
-            faults.append(_line(path, error))
+            too_long = isinstance(error, OSError) and error.errno == errno.ENAMETOOLONG
+            if not (too_long and path.parent in long_in):  # a job's files are too long together: said once
+                faults.append(_line(path, error))
+            long_in |= {path.parent} if too_long else set()
     if faults:
         raise OutputError(faults)
     return found
@@ -108,7 +112,7 @@ def _read(path: Path) -> Before | None:
     if stat.S_ISDIR(about.st_mode):
         raise UnfitError("it is a folder (move the folder or choose another place)")
     if not stat.S_ISREG(about.st_mode):
-        raise UnfitError("it is not an ordinary file (choose another place)")
+        raise UnfitError("it is not an ordinary file (delete it or choose another place)")
     if not os.access(path, os.W_OK):
         raise UnfitError("it is read-only (make it writable or choose another place)")
     return Before(path.read_bytes(), stat.S_IMODE(about.st_mode), (about.st_atime_ns, about.st_mtime_ns))
@@ -239,6 +243,7 @@ _REASONS = {
     errno.ENOSPC: _FULL,
     getattr(errno, "EDQUOT", errno.ENOSPC): _FULL,  # a full quota; Windows has none
     errno.ENAMETOOLONG: "the name is too long (choose a shorter one)",
+    errno.ELOOP: "a link there leads back to itself (delete the link)",
     errno.ENOTDIR: _NO_FOLDER,
     errno.EEXIST: _NO_FOLDER,
     errno.EINVAL: _NO_NAME,

@@ -302,6 +302,23 @@ def test_all_impossible_places_at_once(tmp_path: Path) -> None:
     assert [p.name for p in tmp_path.iterdir()] == ["folder"]
 
 
+def test_names_too_long_together_are_said_once(tmp_path: Path) -> None:
+    """The files of one job share their long beginning: one line, not one for each."""
+    names = [f"{'x' * 300}{ending}" for ending in (".dxf", ".svg", ".json")]
+    assert refusal(at(tmp_path, dict.fromkeys(names, b"1"))) == (
+        f"{tmp_path / names[0]}: cannot be written: the name is too long (choose a shorter one)",
+    )
+
+
+@pytest.mark.skipif(os.name != "posix", reason="needs links")
+def test_a_link_to_itself(tmp_path: Path) -> None:
+    """It is said what to do about it."""
+    (tmp_path / "loop.svg").symlink_to("loop.svg")
+    assert refusal(at(tmp_path, {"loop.svg": b"1"})) == (
+        f"{tmp_path / 'loop.svg'}: cannot be written: a link there leads back to itself (delete the link)",
+    )
+
+
 def test_a_longest_name_can_be_written(tmp_path: Path) -> None:
     """A name of 255 characters, the most that common systems take, is no longer through a temporary."""
     targets = at(tmp_path, {"x" * 255: b"1"})
@@ -312,7 +329,7 @@ def test_a_pipe_in_the_place(tmp_path: Path) -> None:
     """What is no ordinary file is refused and not waited for."""
     os.mkfifo(tmp_path / "pipe")
     assert refusal(at(tmp_path, {"pipe": b""})) == (
-        f"{tmp_path / 'pipe'}: cannot be written: it is not an ordinary file (choose another place)",
+        f"{tmp_path / 'pipe'}: cannot be written: it is not an ordinary file (delete it or choose another place)",
     )
 
 
