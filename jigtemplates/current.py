@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from jigtemplates.errors import InputError
-from jigtemplates.manifest import LARGEST_BYTES, job_hash, made_with
+from jigtemplates.manifest import LARGEST_BYTES, content_hash, job_hash, made_with
+from jigtemplates.ordinary import hash_of, read_start
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import Profiles
@@ -30,7 +31,7 @@ class Kept:
 
     def changed_files(self) -> Iterator[str]:
         """Names of listed files that are gone or whose bytes are no longer those it lists."""
-        return (Path(file.path).name for file in self.files if _hash_of(Path(file.path)) != file.sha256)
+        return (Path(file.path).name for file in self.files if hash_of(Path(file.path)) != file.sha256)
 
     @property
     def all_files(self) -> tuple[WrittenFile, ...]:
@@ -62,8 +63,7 @@ def read_manifest(path: Path) -> Kept:
     """The manifest at a place; InputError in one line where it cannot be read or is none of ours."""
     name = shown_name(str(path))
     try:
-        with path.open("rb") as file:
-            raw = file.read(LARGEST_BYTES + 1)
+        raw = read_start(path, LARGEST_BYTES + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "the name is not valid"
         raise InputError(f"{name}: cannot be read ({reason})") from None
@@ -77,6 +77,8 @@ def read_manifest(path: Path) -> Kept:
         files = tuple(_listed(path.parent, file) for file in data["files"])
     except (ValueError, KeyError, TypeError, RecursionError):
         raise foreign from None
+    if data.get("sha256") != content_hash(data):
+        raise InputError(f"{name}: manifest changed since it was written (make the template again)")
     return Kept(path, hashlib.sha256(raw).hexdigest(), data, files)
 
 
@@ -84,11 +86,3 @@ def _listed(folder: Path, file: Mapping[str, Any]) -> WrittenFile:
     """A file of the list; of its name only the last part counts, lest it lead elsewhere."""
     place = folder / Path(file["name"]).name
     return WrittenFile(place.as_posix(), str(file["sha256"]), (float(file["width_mm"]), float(file["height_mm"])))
-
-
-def _hash_of(path: Path) -> str | None:
-    """SHA-256 of a file's bytes; None where it cannot be read."""
-    try:
-        return hashlib.sha256(path.read_bytes()).hexdigest()
-    except (OSError, ValueError):
-        return None

@@ -15,6 +15,7 @@ from pydantic import BaseModel
 from jigtemplates.checks import Finding
 from jigtemplates.checks.finding import warning
 from jigtemplates.lengths import Length, Measured
+from jigtemplates.ordinary import read_start
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.make_tables import Target
 from jigtemplates.profiles import Profiles, profiles_for
@@ -49,7 +50,12 @@ def manifest_text(report: Report, files: Listed, profiles: Profiles | None = Non
             for name, (digest, size) in files.items()
         ],
     }
-    return json.dumps(content, indent=2, ensure_ascii=False) + "\n"
+    return json.dumps({**content, "sha256": content_hash(content)}, indent=2, ensure_ascii=False) + "\n"
+
+
+def content_hash(content: Mapping[str, Any]) -> str:
+    """SHA-256 of what a manifest says, without this hash itself: the same whatever its keys' order and spacing."""
+    return _sha256({key: value for key, value in content.items() if key != "sha256"})
 
 
 @lru_cache(maxsize=8)  # the jobs of a folder share their profiles
@@ -157,9 +163,10 @@ def unlisted(folder: Path, manifest_name: str, names: set[str]) -> tuple[Finding
 def _listed_before(path: Path) -> Iterator[str]:
     """File names in an earlier manifest; nothing where there is none that can be read."""
     try:
-        if path.stat().st_size > LARGEST_BYTES:
+        raw = read_start(path, LARGEST_BYTES + 1)
+        if len(raw) > LARGEST_BYTES:
             return
-        files = json.loads(path.read_text(encoding="utf-8"))["files"]
+        files = json.loads(raw.decode("utf-8"))["files"]
         yield from (Path(file["name"]).name for file in files)
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return

@@ -11,8 +11,9 @@ import pytest
 
 from jigtemplates import manifest
 from jigtemplates.current import kept_by, read_manifest
-from jigtemplates.errors import InputError
+from jigtemplates.errors import InputError, OutputError
 from jigtemplates.making import write
+from jigtemplates.manifest import content_hash
 from jigtemplates.parameters.job import Job
 from jigtemplates.profiles import Profiles, shipped_folder
 from jigtemplates.report import Report, report_on
@@ -127,6 +128,7 @@ def test_a_manifest_that_lists_nothing_or_has_no_job(made: tuple[Job, Report], t
     path = tmp_path / "rail" / "rail.json"
     data = json.loads(path.read_text(encoding="utf-8"))
     for spoilt in ({**data, "files": []}, {**data, "job": 3}):
+        spoilt["sha256"] = content_hash(spoilt)
         path.write_text(json.dumps(spoilt), encoding="utf-8")
         assert kept_by(made[0], tmp_path, Profiles()) is None
 
@@ -136,8 +138,54 @@ def test_a_listed_name_cannot_lead_elsewhere(made: tuple[Job, Report], tmp_path:
     path = tmp_path / "rail" / "rail.json"
     data = json.loads(path.read_text(encoding="utf-8"))
     data["files"][0]["name"] = "../../outside.txt"
+    data["sha256"] = content_hash(data)  # a clever forger's
     path.write_text(json.dumps(data), encoding="utf-8")
     assert read_manifest(path).files[0].path == (tmp_path / "rail" / "outside.txt").as_posix()
+
+
+@pytest.mark.parametrize("change", [{"results": {}}, {"sha256": None}, {"sha256": "0" * 64}, {"more": 1}])
+def test_a_manifest_changed_by_hand(made: tuple[Job, Report], tmp_path: Path, change: dict[str, Any]) -> None:
+    """Any change of what it says, or of its own hash, is noticed in one line; its job is to be made again."""
+    path = tmp_path / "rail" / "rail.json"
+    data = json.loads(path.read_text(encoding="utf-8"))
+    path.write_text(json.dumps({**data, **change}), encoding="utf-8")
+    with pytest.raises(InputError) as caught:
+        read_manifest(path)
+    assert caught.value.lines == (f"{path}: manifest changed since it was written (make the template again)",)
+    assert kept_by(made[0], tmp_path, Profiles()) is None
+
+
+def test_a_manifest_only_laid_out_anew(made: tuple[Job, Report], tmp_path: Path) -> None:
+    """Other spaces and another order of keys say the same."""
+    path = tmp_path / "rail" / "rail.json"
+    path.write_text(json.dumps(json.loads(path.read_text(encoding="utf-8")), sort_keys=True), encoding="utf-8")
+    assert kept_by(made[0], tmp_path, Profiles()) is not None
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="needs pipes with names")
+@pytest.mark.parametrize("name", ["rail.json", "rail_cnc.svg"])
+@pytest.mark.parametrize("kind", ["pipe", "device"])
+def test_no_ordinary_file_is_waited_for(made: tuple[Job, Report], tmp_path: Path, name: str, kind: str) -> None:
+    """A pipe and a link to an endless device are not read: to be made again, which is refused in one line."""
+    path = tmp_path / "rail" / name
+    path.unlink()
+    if kind == "pipe":
+        os.mkfifo(path)
+    else:
+        path.symlink_to("/dev/zero")
+    assert kept_by(made[0], tmp_path, Profiles()) is None
+    with pytest.raises(OutputError) as caught:
+        write(report_on(made[0]), tmp_path, profiles=Profiles())
+    line = f"{path}: cannot be written: it is not an ordinary file (delete it or choose another place)"
+    assert caught.value.lines == (line,)
+
+
+def test_a_file_larger_than_ours_counts_as_changed(
+    made: tuple[Job, Report], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Reading stops at the limit."""
+    monkeypatch.setattr("jigtemplates.ordinary.LARGEST_FILE", 10)
+    assert kept_by(made[0], tmp_path, Profiles()) is None
 
 
 def times(folder: Path) -> dict[str, int]:

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from jigtemplates.drawer import Tool, cut_by
 from jigtemplates.geometry.outline import Outline, Point, Region
 from jigtemplates.geometry.shapes import rectangle, round_hole, slot
+from jigtemplates.manifest import content_hash
 from jigtemplates.rings import plain_rings, regions_of
 
 Call = Callable[..., Any]
@@ -113,6 +114,7 @@ def test_a_job_from_text_has_no_file(made: Path, call: Call) -> None:
     path = made / "rail" / "rail.json"
     data = json.loads(path.read_text(encoding="utf-8"))
     data["job"]["file"] = None
+    data["sha256"] = content_hash(data)
     path.write_text(json.dumps(data), encoding="utf-8")
     assert listed(call)[0]["state"] == ["job not found"]
 
@@ -169,8 +171,8 @@ def test_damaged_and_foreign_manifests(made: Path, call: Call) -> None:
     assert said.out.startswith("1 template\n")
     assert said.faults == [
         f"templates/a/a.json: {damaged}",
-        f"templates/b/b.json: {damaged}",
-        "templates/c/c.json: cannot be read (Is a directory)",
+        "templates/b/b.json: manifest changed since it was written (make the template again)",
+        "templates/c/c.json: cannot be read (it is not an ordinary file)",
     ]
 
 
@@ -183,7 +185,9 @@ def test_a_manifest_with_wrong_values(made: Path, call: Call, key: str, value: o
     """An opening that is none, no job, no cut: damaged, in one line."""
     path = made / "rail" / "rail.json"
     data = json.loads(path.read_text(encoding="utf-8"))
-    path.write_text(json.dumps({**data, key: value}), encoding="utf-8")
+    data[key] = value
+    data["sha256"] = content_hash(data)
+    path.write_text(json.dumps(data), encoding="utf-8")
     said = call("drawer", "templates", "--json")
     line = "templates/rail/rail.json: this is no manifest of jigtemplates, or it is damaged (make the template again)\n"
     assert said == (2, "[]\n", line)

@@ -31,9 +31,9 @@ def read(report: Report) -> dict[str, Any]:
 
 
 def test_what_it_says(report_with: ReportWith) -> None:
-    """Program, libraries, hashes of pens and own bits, the resolved job, results, opening and files, in this order."""
+    """Program, libraries, hashes of pens and own bits, the resolved job, results, opening, files, own hash."""
     data = read(report_with())
-    assert list(data) == ["program", "libraries", "pens", "own_bits", "job", "results", "opening", "files"]
+    assert list(data) == ["program", "libraries", "pens", "own_bits", "job", "results", "opening", "files", "sha256"]
     assert list(data["program"]) == ["name", "version", "sha256"]
     assert data["program"]["name"] == "jigtemplates"
     assert data["libraries"]["ezdxf"] == metadata.version("ezdxf")
