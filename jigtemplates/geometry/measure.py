@@ -58,7 +58,7 @@ def _chords(segments: Sequence[Segment]) -> Any:
     for s in segments:
         count = chords(s.sweep, s.radius, COARSE) if isinstance(s, Arc) else 1
         counts.append(count + 1)
-        points.extend((s.start, *(s.at(i / count) for i in range(1, count)), s.end) if isinstance(s, Arc) else s)
+        points.extend((s.start, *s.places(count), s.end) if isinstance(s, Arc) else s)
     return shapely.linestrings(np.array(points), indices=np.repeat(np.arange(len(counts)), counts))
 
 
@@ -113,7 +113,7 @@ def samples(outline: Outline, spacing: float = SPACING) -> Array:
     for s in outline.segments:
         count = 2 * max(1, math.ceil(s.length / (2 * spacing)))
         if isinstance(s, Arc):
-            points.extend(s.at(i / count) for i in range(count))
+            points.extend((s.start, *s.places(count)))
         else:
             (ax, ay), (bx, by) = s.start, s.end
             points.extend(Point(ax + (bx - ax) * i / count, ay + (by - ay) * i / count) for i in range(count))

@@ -106,6 +106,12 @@ class Arc(NamedTuple):
         angle = self.start_angle + fraction * self.sweep
         return Point(self.center.x + self.radius * math.cos(angle), self.center.y + self.radius * math.sin(angle))
 
+    def places(self, count: int) -> list[Point]:
+        """The points that part the arc into count equal pieces, its ends left out; as `at` gives them, but at once."""
+        first, sweep, (x, y), radius = self.start_angle, self.sweep, self.center, self.radius
+        angles = (first + i / count * sweep for i in range(1, count))
+        return [Point(x + radius * math.cos(angle), y + radius * math.sin(angle)) for angle in angles]
+
     @property
     def middle(self) -> Point:
         """Half-way point, on the arc."""
@@ -117,7 +123,7 @@ class Arc(NamedTuple):
 
     def split(self, pieces: int) -> tuple["Arc", ...]:
         """The arc in equal pieces, end to end."""
-        stops = [self.start, *(self.at(i / pieces) for i in range(1, pieces)), self.end]
+        stops = [self.start, *self.places(pieces), self.end]
         return tuple(Arc(a, b, self.center, self.radius, self.turn) for a, b in pairwise(stops))
 
 
@@ -255,7 +261,7 @@ class Outline:
             points.append((s.start.x, s.start.y))
             if isinstance(s, Arc):
                 count = chords(s.sweep, s.radius, tolerance)
-                points.extend(s.at(i / count) for i in range(1, count))
+                points.extend(s.places(count))
         return points
 
     def started_mid_straight(self) -> "Outline":

@@ -248,3 +248,11 @@ def test_a_regions_holes_are_taken_off() -> None:
     assert region.area == pytest.approx(100 - 4 * math.pi, abs=1e-12)
     assert region.bounds == (0, 0, 10, 10)
     assert region.rings == (region.outer, hole)
+
+
+def test_places_part_an_arc_into_equal_pieces() -> None:
+    """The points between the ends of a quarter circle of radius 2 in three pieces stand at 30 and 60 degrees."""
+    quarter = Arc(Point(2.0, 0.0), Point(0.0, 2.0), Point(0.0, 0.0), 2.0, 1)
+    assert quarter.places(3) == [pytest.approx((math.sqrt(3), 1.0)), pytest.approx((1.0, math.sqrt(3)))]
+    assert quarter.places(3) == [quarter.at(1 / 3), quarter.at(2 / 3)]
+    assert quarter.places(1) == []
