@@ -51,7 +51,7 @@ def in_order(
     if pool is None:
         yield from map(work, items)
         return
-    with pool, _cancelled(pool):
+    with _terminable(), pool, _cancelled(pool):
         with _uninterrupted():  # the processes start here, and inherit it: only we hear Ctrl-C
             futures = [_submitted(pool, item) for item in items]
         for item, future in zip(items, futures, strict=True):
@@ -117,6 +117,23 @@ def _uninterrupted() -> Iterator[None]:
         yield
     finally:
         signal.signal(signal.SIGINT, before)
+
+
+@contextmanager
+def _terminable() -> Iterator[None]:
+    """SIGTERM is as Ctrl-C meanwhile: ended at once we would leave the system's means of sharing work lying about."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = signal.signal(signal.SIGTERM, _interrupt)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGTERM, before)
+
+
+def _interrupt(*_: object) -> None:
+    raise KeyboardInterrupt
 
 
 _work: Callable[[Any], Any]

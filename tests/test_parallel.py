@@ -133,6 +133,15 @@ def test_an_interruption_lets_what_has_begun_end(tmp_path: Path) -> None:
     assert len(done) < 20
 
 
+@pytest.mark.skipif(os.name != "posix", reason="needs signals to a process")
+def test_a_termination_is_quiet(tmp_path: Path) -> None:
+    """SIGTERM, which only the program hears: as Ctrl-C, without a word of Python's own."""
+    running = started(tmp_path)
+    os.kill(running.pid, signal.SIGTERM)
+    out, err = running.communicate(timeout=30)
+    assert (out.splitlines()[-1], err, running.returncode) == ("stopped", "", 0)
+
+
 @pytest.mark.skipif(not Path("/proc").is_dir(), reason="looks for processes in /proc")
 def test_processes_end_with_the_one_that_started_them(tmp_path: Path) -> None:
     """A program that is killed leaves no process behind."""
