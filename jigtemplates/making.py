@@ -11,6 +11,7 @@ from pathlib import Path
 
 from jigtemplates.byhand import ByHand, with_own_bits
 from jigtemplates.cautions import cautions
+from jigtemplates.checks import Level
 from jigtemplates.drawing import Drawing, Pens
 from jigtemplates.facts import facts, size_text
 from jigtemplates.manifest import manifest_text, unlisted
@@ -20,6 +21,7 @@ from jigtemplates.processes.machine import cnc_drawing, laser_drawing
 from jigtemplates.processes.pattern import paper_drawing
 from jigtemplates.processes.pens import pens_of
 from jigtemplates.profiles import Profiles, profiles_for
+from jigtemplates.replaced import replaced
 from jigtemplates.report import Report, WrittenFile
 from jigtemplates.undrawn import with_undrawn
 from jigtemplates.writers.files import write_all
@@ -44,9 +46,12 @@ def write(report: Report, out: Path, *, profiles: Profiles | None = None) -> Rep
     """
     if report.stopped:
         return report
+    before = replaced(report.job, out)
+    if any(finding.level is Level.STOP for finding in before):
+        return report.with_findings(before)
     files, written = prepared(report, out, profiles or profiles_for(report.job.source))
     write_all(files)
-    return written
+    return written.with_findings(before)
 
 
 def prepared(report: Report, out: Path, profiles: Profiles) -> tuple[dict[Path, bytes], Report]:

@@ -1,0 +1,58 @@
+"""Would a job replace the templates of another? Told from the manifest that stands in its folder."""
+
+import json
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from jigtemplates.checks import Finding
+from jigtemplates.checks.finding import stop, warning
+from jigtemplates.errors import quoted
+from jigtemplates.manifest import LARGEST_BYTES, job_file, plain
+from jigtemplates.ordinary import read_start
+from jigtemplates.parameters.job import Job
+
+#: What may differ though a job is the same one: how it is called, what it was made for, the manifest's own keys.
+_PASSING = ("title", "make", "file", "sha256")
+
+
+def replaced(job: Job, out: Path) -> tuple[Finding, ...]:
+    """A stop where the folder holds what another job file made; a warning where perhaps it does.
+
+    A manifest names its job file without a folder, so a/r.toml and b/r.toml are told apart by their title, if
+    more than the title differs. Nothing where there is no manifest that can be read.
+    """
+    said = _job_before(out / job.stem / f"{job.stem}.json")
+    before, now = said.get("file"), job_file(job)
+    if isinstance(before, str) and now is not None and before != now:
+        return (
+            stop(
+                "replaces-another-job",
+                "make.for",
+                f"the templates in the folder {quoted(job.stem)} were made from {quoted(before)}, and {quoted(now)} "
+                "would replace them: rename the job, choose another folder with --out, or delete that folder",
+            ),
+        )
+    title = said.get("title")
+    if isinstance(title, str) and title != job.title and _kept(said) != _kept(json.loads(json.dumps(plain(job)))):
+        return (
+            warning(
+                "other-job-before",
+                "title",
+                f"the files that stood in the folder {quoted(job.stem)} were made for {quoted(title)}, not for "
+                f"{quoted(job.title)}, and are replaced: if that was another job, rename one of the two or use --out",
+            ),
+        )
+    return ()
+
+
+def _kept(job: Mapping[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in job.items() if key not in _PASSING}
+
+
+def _job_before(path: Path) -> Mapping[str, Any]:
+    try:
+        job = json.loads(read_start(path, LARGEST_BYTES).decode("utf-8"))["job"]
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        return {}
+    return job if isinstance(job, dict) else {}

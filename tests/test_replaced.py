@@ -1,0 +1,62 @@
+"""A job whose folder holds another job's templates."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+Call = Callable[..., Any]
+
+
+def changed(path: Path, old: str, new: str) -> None:
+    path.write_text(path.read_text(encoding="utf-8").replace(old, new), encoding="utf-8")
+
+
+def other(rail: Path) -> Path:
+    """A family in another file, one of whose sizes has the folder of the job rail-a.toml."""
+    text = rail.read_text(encoding="utf-8")
+    (rail.parent / "rail-a.toml").write_text(text, encoding="utf-8")
+    rail.write_text(text + "\n[cuts.a]\nwidth = 12\n", encoding="utf-8")
+    return rail
+
+
+def test_another_job_file(rail: Path, call: Call) -> None:
+    """Status 1, a stop that names both files and what to do, and not a byte is changed."""
+    other(rail)
+    assert call("make", "rail-a.toml", "--for", "cnc").status == 0
+    before = {p.name: p.read_bytes() for p in Path("templates/rail-a").iterdir()}
+    said = call("make", "rail.toml", "--for", "cnc")
+    assert said.status == 1
+    assert "replaces-another-job" in call("make", "rail.toml", "--for", "cnc", "--json").out
+    words = " ".join(said.out.split())
+    assert 'in the folder "rail-a" were made from "rail-a.toml", and "rail.toml" would replace them' in words
+    assert "rename the job, choose another folder with --out, or delete that folder" in words
+    assert {p.name: p.read_bytes() for p in Path("templates/rail-a").iterdir()} == before
+
+
+def test_another_title_and_another_cut(rail: Path, call: Call) -> None:
+    """A file of the same name with another title and size: made, with a warning."""
+    call("make", "rail.toml", "--for", "cnc")
+    changed(rail, "Bench rail, 10 x 50", "Drawer")
+    changed(rail, '"50 mm"', '"60 mm"')
+    said = call("make", "rail.toml", "--for", "cnc", "--json")
+    assert said.status == 0
+    assert "other-job-before" in said.out
+    assert "other-job-before" not in call("make", "rail.toml", "--for", "cnc", "--json").out
+
+
+def test_the_same_job_renamed_or_resized(rail: Path, call: Call) -> None:
+    """A new title alone, or a new size alone, is the same job: nothing is said."""
+    call("make", "rail.toml", "--for", "cnc")
+    changed(rail, "Bench rail, 10 x 50", "Drawer")
+    assert "other-job-before" not in call("make", "rail.toml", "--for", "cnc", "--json").out
+    changed(rail, '"50 mm"', '"60 mm"')
+    assert "other-job-before" not in call("make", "rail.toml", "--for", "laser", "--json").out
+
+
+def test_a_manifest_that_says_nothing(rail: Path, call: Call) -> None:
+    """One that is damaged stops nothing."""
+    folder = Path("templates/rail")
+    folder.mkdir(parents=True)
+    for text in ("{", '{"job": 3}', '{"job": {"file": 3, "title": 4}}'):
+        (folder / "rail.json").write_text(text, encoding="utf-8")
+        assert call("make", "rail.toml", "--for", "cnc").status == 0
