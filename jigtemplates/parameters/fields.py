@@ -47,7 +47,7 @@ _UNSIGNED = (
 class Strict(BaseModel):
     """A table in which unknown keys are refused and whose values never change."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True)
 
 
 def own_fault(message: str) -> PydanticCustomError:
