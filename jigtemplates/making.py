@@ -5,14 +5,14 @@ still agree with the job.
 """
 
 import hashlib
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator
+from dataclasses import astuple, dataclass, field
 from pathlib import Path
 
 from jigtemplates.byhand import ByHand, with_own_bits
 from jigtemplates.cautions import cautions
 from jigtemplates.checks import Level
-from jigtemplates.drawing import Drawing, Pens
+from jigtemplates.drawing import Drawing, Pen, Pens, Role
 from jigtemplates.facts import facts, size_text
 from jigtemplates.manifest import manifest_text, unlisted
 from jigtemplates.parameters.entries import Bit, Paper, Process
@@ -76,12 +76,12 @@ def _shown(path: Path) -> str:
 def make_files(report: Report, profiles: Profiles) -> Iterator[MadeFile]:
     """The files a job asks for and its set-up sheet, read back in memory: laser, cnc, paper, setup."""
     targets = report.job.make.targets
-    dxf_files = DxfFiles(report.job.make.dxf)
+    files = MachineFiles(report.job.make.dxf, report.job.title)
     if "laser" in targets:
         drawing = laser_drawing(report.template, report.job.make.kerf)
-        yield from _machine_files(report, drawing, "laser", profiles, dxf_files)
+        yield from _machine_files(report, drawing, "laser", profiles, files)
     if "cnc" in targets:
-        yield from _machine_files(report, cnc_drawing(report.template), "cnc", profiles, dxf_files)
+        yield from _machine_files(report, cnc_drawing(report.template), "cnc", profiles, files)
     if "paper" in targets:
         own = [found.entry for found in profiles.own("bits") if isinstance(found.entry, Bit)]
         by_hand = with_own_bits(report, own)
@@ -103,22 +103,45 @@ def _name(report: Report, *parts: str, ending: str) -> str:
 
 
 @dataclass(frozen=True)
-class DxfFiles:
-    """The DXF files of one job, each written and read back once.
+class MachineFiles:
+    """The DXF and SVG files of one job, each written and read back once.
 
-    DXF does not say how wide a line is, so laser and CNC router are often given the very same file.
+    Laser and CNC router are often given the very same file: DXF does not even say how wide a line is.
     """
 
     choice: DxfChoice
-    made: dict[tuple[Drawing, tuple[tuple[str, str, str], ...]], bytes] = field(default_factory=dict)
+    title: str
+    made: dict[tuple[str, Drawing, tuple[tuple[object, ...], ...]], bytes] = field(default_factory=dict)
 
-    def of(self, drawing: Drawing, pens: Pens) -> bytes:
-        """The file of a drawing in these layers and colours."""
-        used = {item.role for item in drawing.items}
-        key = drawing, tuple((role, pen.layer, pen.colour) for role, pen in pens.items() if role in used)
+    def dxf(self, drawing: Drawing, pens: Pens) -> bytes:
+        """The DXF file of a drawing in these layers and colours."""
+        look = tuple((role, pen.layer, pen.colour) for role, pen in _used(drawing, pens))
+        return self._once(("dxf", drawing, look), lambda: _dxf(drawing, pens, self.choice))
+
+    def svg(self, drawing: Drawing, pens: Pens) -> bytes:
+        """The SVG file of a drawing in these layers, colours and widths."""
+        look = tuple((role, *astuple(pen)) for role, pen in _used(drawing, pens))
+        return self._once(("svg", drawing, look), lambda: _svg(drawing, pens, self.title))
+
+    def _once(self, key: tuple[str, Drawing, tuple[tuple[object, ...], ...]], write: Callable[[], bytes]) -> bytes:
         if key not in self.made:
-            self.made[key] = _dxf(drawing, pens, self.choice)
+            self.made[key] = write()
         return self.made[key]
+
+
+def _used(drawing: Drawing, pens: Pens) -> list[tuple[Role, Pen]]:
+    """The pens of the roles that the drawing has."""
+    roles = {item.role for item in drawing.items}
+    return [(role, pen) for role, pen in pens.items() if role in roles]
+
+
+def _svg(drawing: Drawing, pens: Pens, title: str) -> bytes:
+    from jigtemplates.writers.readback import check_svg
+    from jigtemplates.writers.svg import write_svg
+
+    data = write_svg(drawing, pens, title=title)
+    check_svg(data, drawing, pens)
+    return data
 
 
 def _dxf(drawing: Drawing, pens: Pens, choice: DxfChoice) -> bytes:
@@ -132,19 +155,13 @@ def _dxf(drawing: Drawing, pens: Pens, choice: DxfChoice) -> bytes:
 
 
 def _machine_files(
-    report: Report, drawing: Drawing, target: str, profiles: Profiles, dxf_files: DxfFiles
+    report: Report, drawing: Drawing, target: str, profiles: Profiles, files: MachineFiles
 ) -> Iterator[MadeFile]:
-    from jigtemplates.writers.readback import check_svg
-    from jigtemplates.writers.svg import write_svg
-
     make, pens = report.job.make, pens_of(_process(target, profiles))
     size = (drawing.width, drawing.height)
     kerf = (f"kerf{make.kerf:g}",) if target == "laser" and make.kerf else ()
-    dxf = dxf_files.of(drawing, pens)
-    yield MadeFile(_name(report, target, *kerf, make.dxf.unit, ending=".dxf"), dxf, size)
-    svg = write_svg(drawing, pens, title=report.job.title)
-    check_svg(svg, drawing, pens)
-    yield MadeFile(_name(report, target, *kerf, ending=".svg"), svg, size)
+    yield MadeFile(_name(report, target, *kerf, make.dxf.unit, ending=".dxf"), files.dxf(drawing, pens), size)
+    yield MadeFile(_name(report, target, *kerf, ending=".svg"), files.svg(drawing, pens), size)
 
 
 def _paper_file(report: Report, paper: Paper, process: Process, by_hand: ByHand) -> MadeFile:

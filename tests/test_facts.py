@@ -109,7 +109,7 @@ def test_size_text() -> None:
 
 
 def test_a_job_in_inches_is_answered_in_inches() -> None:
-    """Offset, play, plunge and passes stand in inches first: 1/4 + 1-1/8 in is 1-3/8 in, 1-1/8 in 6 passes 3/16 in each."""
+    """Offset, play, plunge and passes stand in inches first: 1/4 + 1-1/8 in is 1-3/8 in, in 6 passes of 3/16 in."""
     text = """
         title = "Slat"
         units = "in"

@@ -109,15 +109,18 @@ def _to_arc(points: Array, arc: Arc) -> Array:
 
 def samples(outline: Outline, spacing: float = SPACING) -> Array:
     """Every corner of the outline, the middle of every segment, and places no further apart than spacing (mm)."""
-    points: list[Point] = []
+    parts = []
     for s in outline.segments:
         count = 2 * max(1, math.ceil(s.length / (2 * spacing)))
+        along = np.arange(count) / count
         if isinstance(s, Arc):
-            points.extend((s.start, *s.places(count)))
+            angles = s.start_angle + along * s.sweep
+            part = np.column_stack([s.center.x + s.radius * np.cos(angles), s.center.y + s.radius * np.sin(angles)])
+            part[0] = s.start
         else:
-            (ax, ay), (bx, by) = s.start, s.end
-            points.extend(Point(ax + (bx - ax) * i / count, ay + (by - ay) * i / count) for i in range(count))
-    return np.array(points)
+            part = np.array(s.start) + along[:, None] * (np.array(s.end) - np.array(s.start))
+        parts.append(part)
+    return np.concatenate(parts)
 
 
 def segments_of(regions: Regions) -> tuple[Segment, ...]:
