@@ -26,6 +26,7 @@ from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.regenerate_keep import cut_with, keeping, keeps, wide_enough
 from jigtemplates.regenerate_outcome import Outcome, Status, planned, unchanged
+from jigtemplates.replaced import refuse_another_job
 from jigtemplates.report import Report, report_on
 from jigtemplates.writers.files import write_all
 
@@ -174,6 +175,7 @@ class Regeneration:
         files: dict[Path, bytes] = {}
         for report in plan.reports:
             refuse_what_is_no_folder(self.out / report.job.stem)
+            refuse_another_job(report.job, self.out)
             files |= prepared(report, self.out, self._own(path))[0]
         if plan.tools_change:
             name = shown_name(str(path))

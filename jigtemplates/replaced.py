@@ -5,9 +5,9 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from jigtemplates.checks import Finding
+from jigtemplates.checks import Finding, Level
 from jigtemplates.checks.finding import stop, warning
-from jigtemplates.errors import quoted
+from jigtemplates.errors import OutputError, quoted
 from jigtemplates.manifest import LARGEST_BYTES, job_file, plain
 from jigtemplates.ordinary import read_start
 from jigtemplates.parameters.job import Job
@@ -44,6 +44,13 @@ def replaced(job: Job, out: Path) -> tuple[Finding, ...]:
             ),
         )
     return ()
+
+
+def refuse_another_job(job: Job, out: Path) -> None:
+    """Raises OutputError where the folder holds what another job file made."""
+    for finding in replaced(job, out):
+        if finding.level is Level.STOP:
+            raise OutputError(f"{job.stem}: {finding.message}")
 
 
 def _kept(job: Mapping[str, Any]) -> dict[str, Any]:

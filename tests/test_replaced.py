@@ -1,8 +1,11 @@
 """A job whose folder holds another job's templates."""
 
+import json
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
+
+from jigtemplates.manifest import content_hash
 
 Call = Callable[..., Any]
 
@@ -60,3 +63,18 @@ def test_a_manifest_that_says_nothing(rail: Path, call: Call) -> None:
     for text in ("{", '{"job": 3}', '{"job": {"file": 3, "title": 4}}'):
         (folder / "rail.json").write_text(text, encoding="utf-8")
         assert call("make", "rail.toml", "--for", "cnc").status == 0
+
+
+def test_regenerate_does_not_replace_another_job_either(rail: Path, call: Call) -> None:
+    """`regenerate --write` says the same line, status 2, and leaves job and templates as they were."""
+    call("make", "rail.toml", "--for", "cnc")
+    manifest = Path("templates/rail/rail.json")
+    changed(manifest, '"file": "rail.toml"', '"file": "drawer.toml"')
+    data = json.loads(manifest.read_text(encoding="utf-8"))
+    data["sha256"] = content_hash(data)
+    manifest.write_text(json.dumps(data), encoding="utf-8")
+    before = {p: p.read_bytes() for p in (rail, *Path("templates/rail").iterdir())}
+    said = call("regenerate", ".", "--bit", "8 mm", "--write")
+    assert said.status == 2
+    assert 'were made from "drawer.toml", and "rail.toml" would replace them' in said.err
+    assert {p: p.read_bytes() for p in (rail, *Path("templates/rail").iterdir())} == before
