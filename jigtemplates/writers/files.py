@@ -175,7 +175,12 @@ class Job:
     def _make_folder(self, folder: Path) -> None:
         missing = [f for f in (folder, *folder.parents) if not f.exists()]
         for new in reversed(missing):
-            new.mkdir()
+            try:
+                new.mkdir()
+            except FileExistsError:
+                if not new.is_dir():
+                    raise
+                continue  # another process made it between our look and now; it is not ours to take away
             self.folders.append(new)
 
     def _put_back(self, path: Path) -> None:

@@ -375,3 +375,16 @@ def test_a_fault_without_a_name(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
     failing(monkeypatch, "replace", 1, InterruptedError())
     (line,) = refusal(at(tmp_path, NEW))
     assert line.endswith("a.dxf: cannot be written: InterruptedError")
+
+
+def test_a_folder_that_another_process_makes_meanwhile(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two processes that make the same folder at once are no fault, and neither takes the other's folder away."""
+    real = Path.mkdir
+
+    def raced(self: Path, *args: Any, **kwargs: Any) -> None:
+        real(self)  # the other one was faster by a moment
+        real(self, *args, **kwargs)
+
+    monkeypatch.setattr(Path, "mkdir", raced)
+    assert write_all({tmp_path / "out" / "a" / "a.txt": b"1"}).written == (tmp_path / "out" / "a" / "a.txt",)
+    assert (tmp_path / "out" / "a" / "a.txt").read_bytes() == b"1"
