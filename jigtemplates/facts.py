@@ -1,7 +1,17 @@
 """The numbers a maker needs, as labelled text: for the terminal, the paper pattern and the set-up sheet."""
 
 from jigtemplates.geometry.shapes.basic import CORNERS
-from jigtemplates.lengths import Length, Measured, full_text, inch_text, is_on_rule, mm_text, rule_text, sold_as
+from jigtemplates.lengths import (
+    Length,
+    Measured,
+    full_text,
+    inch_short,
+    inch_text,
+    is_on_rule,
+    mm_text,
+    rule_text,
+    sold_as,
+)
 from jigtemplates.parameters.forms import ArcSlot, Butterfly, FromFile, HandHold, Hinge, Polygon, Uneven
 from jigtemplates.parameters.job import Bit, Bushing, Cut, Job
 from jigtemplates.report import Report
@@ -29,12 +39,7 @@ def facts(report: Report) -> Facts:
 
 def own_text(mm: float, job: Job, digits: int = 3) -> str:
     """A length in the job's own unit: "34.93 mm", or "1-3/8 in (34.93 mm)" in a job in inches."""
-    return f"{_inch_text(mm)} ({mm_text(mm, digits)})" if job.units == "in" else mm_text(mm, digits)
-
-
-def _inch_text(mm: float) -> str:
-    """A fraction where it is on a rule, else three decimals: "1-3/8 in", "0.377 in"."""
-    return f"{rule_text(mm) if is_on_rule(mm) else f'{mm / 25.4:.3f}'} in"
+    return f"{inch_short(mm)} ({mm_text(mm, digits)})" if job.units == "in" else mm_text(mm, digits)
 
 
 def tool_text(tool: Bit | Bushing) -> str:
@@ -151,7 +156,7 @@ def _plate(job: Job) -> str:
 
 def _stack(job: Job) -> str:
     plate = job.plate
-    text = _inch_text if job.units == "in" else mm_text
+    text = inch_short if job.units == "in" else mm_text
     stand_off = f" + stand-off {text(plate.stand_off)}" if plate.stand_off else ""
     return f"plate {text(plate.thickness)}{stand_off} + cut {text(job.cut.depth)}"
 

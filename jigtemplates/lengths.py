@@ -234,6 +234,11 @@ def is_on_rule(mm: float) -> bool:
     return abs(sixty_fourths - round(sixty_fourths)) < _EXACT
 
 
+def inch_short(mm: float) -> str:
+    """A fraction where it is on a mark of a rule, else three decimals: "1-3/8 in", "0.377 in"."""
+    return f"{rule_text(mm)} in" if is_on_rule(mm) else f"{mm / float(MM_PER_INCH):.3f} in"
+
+
 def both_text(mm: float, digits: int = 2) -> str:
     """Millimetres and decimal inches side by side: "13.18 mm = 0.519 in"."""
     return f"{mm_text(mm, digits)} = {decimal_inch_text(mm)}"

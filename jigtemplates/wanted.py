@@ -15,7 +15,7 @@ from jigtemplates.geometry.shapes import (
     slot,
     uneven_rectangle,
 )
-from jigtemplates.lengths import is_on_rule, mm_text, rule_text
+from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.parameters.forms import ArcSlot, Butterfly, FromFile, HandHold, Hinge, Polygon, Uneven
 from jigtemplates.parameters.job import Cut
 
@@ -159,4 +159,4 @@ def _number(mm: float, inches: bool) -> str:
     """A size without its unit: in inches a fraction where it is on a rule; else three decimals."""
     if not inches:
         return mm_text(mm, 3).removesuffix(" mm")
-    return rule_text(mm) if is_on_rule(mm) else f"{mm / 25.4:.3f}"
+    return inch_short(mm).removesuffix(" in")

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from jigtemplates.lengths import (
     LengthError,
     both_text,
+    inch_short,
     inch_text,
     is_on_rule,
     mm_text,
@@ -433,3 +434,11 @@ def test_a_half_is_rounded_up_as_by_hand(mm: float, digits: int, expected: str) 
 def test_a_rule_shows_the_nearest_64th(mm: float, on_rule: bool, expected: str) -> None:
     """rule_text is the nearest 1/64 and is_on_rule says whether it is exact."""
     assert (rule_text(mm), is_on_rule(mm)) == (expected, on_rule)
+
+
+@pytest.mark.parametrize(
+    ("mm", "expected"), [(12.7, "1/2 in"), (34.925, "1-3/8 in"), (9.582, "0.377 in"), (0.1016, "0.004 in")]
+)
+def test_a_short_inch_is_a_fraction_or_three_decimals(mm: float, expected: str) -> None:
+    """A size on a mark of the rule is a fraction, any other has three decimals."""
+    assert inch_short(mm) == expected

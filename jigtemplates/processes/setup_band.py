@@ -5,11 +5,10 @@ from dataclasses import dataclass
 
 from jigtemplates.cautions import fastest
 from jigtemplates.fonts import text_width
-from jigtemplates.lengths import Length, Measured, mm_text, sold_as
+from jigtemplates.lengths import Length, Measured, inch_short, mm_text, sold_as
 from jigtemplates.parameters.job import Bit, Bushing
 from jigtemplates.processes.paper_page import GREY, Ink, Text, line
 from jigtemplates.processes.paper_text import Block
-from jigtemplates.processes.setup_dims import inch_short
 from jigtemplates.processes.setup_draw import SMALL, THICK, THIN, TINY, fitting
 from jigtemplates.processes.setup_words import is_in_inches
 from jigtemplates.report import Report

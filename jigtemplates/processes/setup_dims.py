@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Point
-from jigtemplates.lengths import inch_text, is_on_rule, mm_text
+from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.processes.paper_page import BLACK, GREY, Text
 from jigtemplates.processes.setup_draw import CHAIN, DASHED, MEDIUM, SMALL, THIN, TINY, Picture, fitting
 
@@ -22,11 +22,6 @@ STROKE = 0.9
 def size_texts(mm: float, inches: bool, digits: int = 2) -> tuple[str, ...]:
     """ "12.7 mm"; with inches also "1/2 in", or "0.519 in" where no mark of a rule says it."""
     return (mm_text(mm, digits), inch_short(mm)) if inches else (mm_text(mm, digits),)
-
-
-def inch_short(mm: float) -> str:
-    """ "1/2 in" where that is exact, else three decimals."""
-    return inch_text(mm) if is_on_rule(mm) else f"{mm / 25.4:.3f} in"
 
 
 def size_line(mm: float, inches: bool, digits: int = 2) -> str:

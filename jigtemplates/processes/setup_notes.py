@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 
 from jigtemplates.checks import Level
-from jigtemplates.lengths import Measured, mm_text
+from jigtemplates.lengths import Measured, inch_short, mm_text
 from jigtemplates.parameters.job import Bit, Bushing
 from jigtemplates.processes.paper_text import Block, bullet, paragraph, stacked
-from jigtemplates.processes.setup_dims import inch_short, size_line
+from jigtemplates.processes.setup_dims import size_line
 from jigtemplates.processes.setup_draw import UNKNOWN
 from jigtemplates.processes.setup_words import is_in_inches, titled
 from jigtemplates.report import Report

@@ -1,9 +1,8 @@
 """The table of passes of a set-up sheet."""
 
-from jigtemplates.lengths import mm_text
+from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.processes.paper_page import GREY, Text, line
 from jigtemplates.processes.paper_text import Block, paragraph, stacked
-from jigtemplates.processes.setup_dims import inch_short
 from jigtemplates.processes.setup_draw import LARGE, MIDDLE, SMALL, TINY, fitting
 from jigtemplates.processes.setup_words import heading, is_in_inches
 from jigtemplates.report import Report

@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING
 
 from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Bounds, Outline, Point, cos_sin
-from jigtemplates.lengths import mm_text
+from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.processes.paper_page import BLACK, Text
-from jigtemplates.processes.setup_dims import dimension_line, extension, inch_short
+from jigtemplates.processes.setup_dims import dimension_line, extension
 from jigtemplates.processes.setup_draw import PLATE, PURPLE, THICK, THIN, TINY, clipped, patch
 from jigtemplates.processes.setup_ray import angle
 from jigtemplates.template import cut_middle
