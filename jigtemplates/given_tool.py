@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any, Literal, NamedTuple
 
 from jigtemplates.errors import InputError, did_you_mean, quoted
-from jigtemplates.match_command import read_lengths
+from jigtemplates.match.command import read_lengths
 from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.profiles import Found, Profiles
 

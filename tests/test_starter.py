@@ -10,7 +10,7 @@ from typing import Any
 import jsonschema
 import pytest
 
-from jigtemplates import cli
+from jigtemplates.commands import new
 from jigtemplates.errors import InputError, OutputError
 from jigtemplates.parameters.load import job_from_text, jobs_from_text
 from jigtemplates.parameters.schema import shipped_schema
@@ -135,7 +135,7 @@ def test_the_comments_of_a_starter_stand_in_one_column(shape: str, units: str) -
 
 def test_every_shape_has_a_starter(call: Call) -> None:
     """What a job may have, what there are texts for and what `new` offers are the same; its help names them."""
-    assert SHAPES == cli.SHAPES == ALL
+    assert SHAPES == new.SHAPES == ALL
     assert f"[{'|'.join(ALL)}]" in "".join(call("new", "--help").out.split())
 
 
@@ -170,7 +170,7 @@ def test_new_asks_for_the_shape_where_somebody_is_looking(
     call: Call, here: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """In a terminal the answer is the shape; a name that will not do is refused before anything is asked."""
-    monkeypatch.setattr("jigtemplates.cli.is_terminal", lambda _: True)
+    monkeypatch.setattr("jigtemplates.commands.new.is_terminal", lambda _: True)
     monkeypatch.setattr("click.prompt", lambda *_, **__: "round")
     assert call("new").out.startswith("wrote round.toml")
     monkeypatch.setattr("click.prompt", lambda *_, **__: pytest.fail("asked"))

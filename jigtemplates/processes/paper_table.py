@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from jigtemplates.byhand_table import Table
+from jigtemplates.byhand.table import Table
 from jigtemplates.fonts import text_width
 from jigtemplates.processes.paper_page import BLACK, GREY, PALE, line
 from jigtemplates.processes.paper_text import LEADING, Block, paragraph, stacked

@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 
 from jigtemplates.match import Match, Wanted, match
-from jigtemplates.match_near import suited
+from jigtemplates.match.near import suited
 from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.profiles import Profiles
 

@@ -8,7 +8,7 @@ from jigtemplates.checks.fit import BINDS
 from jigtemplates.drawer import CutBy, Drawn
 from jigtemplates.given_tool import GivenTool
 from jigtemplates.lengths import Length, mm_text
-from jigtemplates.regenerate_text import LEAST_SHOWN, signed, sizes_text
+from jigtemplates.regenerate.text import LEAST_SHOWN, signed, sizes_text
 from jigtemplates.table import table_lines
 from jigtemplates.template import Size
 

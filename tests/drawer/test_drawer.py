@@ -368,8 +368,8 @@ def test_a_reader_that_has_gone(made: Path, call: Call, monkeypatch: pytest.Monk
         raise BrokenPipeError
 
     silenced: list[bool] = []
-    monkeypatch.setattr("jigtemplates.drawer_command.click.echo", gone)
-    monkeypatch.setattr("jigtemplates.drawer_command.silence", lambda: silenced.append(True))
+    monkeypatch.setattr("jigtemplates.drawer.command.click.echo", gone)
+    monkeypatch.setattr("jigtemplates.drawer.command.silence", lambda: silenced.append(True))
     assert call("drawer", "templates").status == 0
     assert silenced == [True]
 

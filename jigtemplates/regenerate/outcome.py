@@ -8,7 +8,7 @@ from typing import Any, Literal
 from jigtemplates.checks import Finding, Level
 from jigtemplates.current import Kept
 from jigtemplates.parameters.job import Job
-from jigtemplates.regenerate_keep import CutWith
+from jigtemplates.regenerate.keep import CutWith
 from jigtemplates.report import DECIMALS, Report
 
 Status = Literal["unchanged", "keeps", "regenerated", "impossible"]

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from jigtemplates.byhand import ByHand, Table, by_hand, with_own_bits
-from jigtemplates.byhand_drill import INCH, METRIC, opening_ends, widest_within
+from jigtemplates.byhand.drill import INCH, METRIC, opening_ends, widest_within
 from jigtemplates.geometry.outline import BulgeVertex, Outline, Region
 from jigtemplates.geometry.shapes import slot as rounded_slot
 from jigtemplates.lengths import Length, parse_length

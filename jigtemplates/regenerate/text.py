@@ -6,8 +6,8 @@ from textwrap import wrap
 
 from jigtemplates.checks import Level
 from jigtemplates.lengths import mm_text
-from jigtemplates.match_text import WIDEST
-from jigtemplates.regenerate_outcome import Outcome, Sizes, Status
+from jigtemplates.match.text import WIDEST
+from jigtemplates.regenerate.outcome import Outcome, Sizes, Status
 from jigtemplates.table import table_lines
 
 _HEADER = ("job", "made for", "would cut now", "keep it with", "new opening")

@@ -12,8 +12,8 @@ import click
 from jigtemplates.errors import InputError, quoted
 from jigtemplates.lengths import Length, LengthError, mm_text, parse_length
 from jigtemplates.match import Match, Wanted, match
-from jigtemplates.match_near import nearest, suited
-from jigtemplates.match_text import NO_PLATE, WIDEST, match_lines, nearest_line, own_line, tenon_lines
+from jigtemplates.match.near import nearest, suited
+from jigtemplates.match.text import NO_PLATE, WIDEST, match_lines, nearest_line, own_line, tenon_lines
 from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.parameters.fields import LONGEST_MM
 from jigtemplates.practice import CLEARANCE

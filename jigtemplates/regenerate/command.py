@@ -12,14 +12,14 @@ import click
 from jigtemplates.batch import job_files, refuse_shared_folders, refuse_what_is_no_folder
 from jigtemplates.errors import InputError
 from jigtemplates.given_tool import Option, given_tools, shown
-from jigtemplates.match_text import WIDEST
+from jigtemplates.match.text import WIDEST
 from jigtemplates.parallel import processes_for
 from jigtemplates.parameters.family import stems_in
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import profiles_for
 from jigtemplates.regenerate import Regeneration
-from jigtemplates.regenerate_outcome import Outcome
-from jigtemplates.regenerate_text import outcome_lines, report_text
+from jigtemplates.regenerate.outcome import Outcome
+from jigtemplates.regenerate.text import outcome_lines, report_text
 from jigtemplates.streams import silence
 from jigtemplates.terminal import behind_bar
 from jigtemplates.writers.new_file import write_new

@@ -11,7 +11,7 @@ from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
 from jigtemplates.lengths import sold_as
-from jigtemplates.match_reach import Stack, bit_remarks, bit_stops, pass_count, stem_remark, stem_stop
+from jigtemplates.match.reach import Stack, bit_remarks, bit_stops, pass_count, stem_remark, stem_stop
 from jigtemplates.practice import BETTER_ROOM, CLEARANCE, FITS, HAIR, LEAST_ROOM, LEAST_WALL
 
 if TYPE_CHECKING:

@@ -3,8 +3,8 @@
 from typing import Any
 
 from jigtemplates.match import Wanted, match
-from jigtemplates.match_near import suited
-from jigtemplates.match_text import match_lines, tenon_lines
+from jigtemplates.match.near import suited
+from jigtemplates.match.text import match_lines, tenon_lines
 from jigtemplates.parameters.entries import Bit, Bushing
 
 SLOT = Wanted(10.0, 50.0, 20.0)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from jigtemplates.match import Match, Wanted, match, name_of
-from jigtemplates.match_reach import Stack
+from jigtemplates.match.reach import Stack
 from jigtemplates.practice import CLEARANCE, FIT, FITS, HELD, LEAST_WALL
 
 if TYPE_CHECKING:

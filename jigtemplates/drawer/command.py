@@ -10,13 +10,13 @@ import click
 
 from jigtemplates.batch import placed
 from jigtemplates.drawer import Jobs, Tool, cut_by, drawn_from, manifests_in, with_tools
-from jigtemplates.drawer_text import Entry, drawer_lines, opening_lines, said_of_opening
+from jigtemplates.drawer.text import Entry, drawer_lines, opening_lines, said_of_opening
 from jigtemplates.errors import InputError, quoted
 from jigtemplates.geometry.outline import Region
 from jigtemplates.geometry.shapes import slot
 from jigtemplates.given_tool import GivenTool, Option, given_tools, shown
 from jigtemplates.lengths import Length
-from jigtemplates.match_command import read_lengths
+from jigtemplates.match.command import read_lengths
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import profiles_for
 from jigtemplates.streams import silence

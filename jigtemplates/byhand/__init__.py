@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from jigtemplates.byhand_drill import INCH, METRIC, DrillHole, drill_holes, drilling_table
-from jigtemplates.byhand_easy import EasyOpening, easy_openings, easy_table
-from jigtemplates.byhand_fence import FenceCut, Pivot, fence_cuts, fence_table, is_circle, pivot_table, pivots
-from jigtemplates.byhand_table import Table
+from jigtemplates.byhand.drill import INCH, METRIC, DrillHole, drill_holes, drilling_table
+from jigtemplates.byhand.easy import EasyOpening, easy_openings, easy_table
+from jigtemplates.byhand.fence import FenceCut, Pivot, fence_cuts, fence_table, is_circle, pivot_table, pivots
+from jigtemplates.byhand.table import Table
 from jigtemplates.lengths import Length, mm_text
 from jigtemplates.template import Template
 

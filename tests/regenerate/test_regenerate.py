@@ -15,8 +15,8 @@ import pytest
 
 from jigtemplates.given_tool import GivenTool
 from jigtemplates.regenerate import Regeneration, _broken
-from jigtemplates.regenerate_outcome import Outcome
-from jigtemplates.regenerate_text import outcome_lines, report_text, signed, sizes_text
+from jigtemplates.regenerate.outcome import Outcome
+from jigtemplates.regenerate.text import outcome_lines, report_text, signed, sizes_text
 
 Call = Callable[..., Any]
 
@@ -288,7 +288,7 @@ def test_without_write_nothing_is_written(made: Path, call: Call) -> None:
 
 def test_with_write(made: Path, call: Call, monkeypatch: pytest.MonkeyPatch) -> None:
     """The job has the new tools and its comments, the files are those that make would make, a dated report says so."""
-    monkeypatch.setattr("jigtemplates.regenerate_command.date", Fixed)
+    monkeypatch.setattr("jigtemplates.regenerate.command.date", Fixed)
     said = call("regenerate", "jobs", "--bit", "new bit", "--tools", "tools.toml", "--write")
     assert (said.status, said.err) == (0, "")
     expected = JOB.replace('bit = "8 mm"', 'bit = "new bit"').replace("bushing = 12 ", 'bushing = "brass 13.5" ')
@@ -327,7 +327,7 @@ def test_a_second_run_writes_nothing(made: Path, call: Call) -> None:
 
 def test_reports_of_one_day_are_numbered(made: Path, call: Call, monkeypatch: pytest.MonkeyPatch) -> None:
     """An earlier report is never overwritten."""
-    monkeypatch.setattr("jigtemplates.regenerate_command.date", Fixed)
+    monkeypatch.setattr("jigtemplates.regenerate.command.date", Fixed)
     for bit in ("9.5 mm", "9 mm", "8 mm"):
         assert call("regenerate", "jobs", "--bit", bit, "--write").status == 0
     assert sorted(p.name for p in made.glob("*.txt")) == [
@@ -351,7 +351,7 @@ def test_broken_jobs_among_good_ones(made: Path, call: Call, monkeypatch: pytest
     """The good ones are done, the broken ones are lines on stderr and in the report; 2 outweighs 1."""
     (made / "a.toml").write_text("width = \n", encoding="utf-8")
     another(made, "b.toml", ("width = 10 ", "width = 9 "))
-    monkeypatch.setattr("jigtemplates.regenerate_command.date", Fixed)
+    monkeypatch.setattr("jigtemplates.regenerate.command.date", Fixed)
     said = call("regenerate", "jobs", "--bit", "9.5 mm", "--write")
     assert (said.status, len(said.faults)) == (2, 1)
     assert said.faults[0].startswith("jobs/a.toml:1: column 9: the value cannot be read")
@@ -584,7 +584,7 @@ def test_interrupted_between_jobs(made: Path, call: Call, monkeypatch: pytest.Mo
         return report_on(job)
 
     monkeypatch.setattr("jigtemplates.regenerate.report_on", broken)
-    monkeypatch.setattr("jigtemplates.regenerate_command.date", Fixed)
+    monkeypatch.setattr("jigtemplates.regenerate.command.date", Fixed)
     said = call("regenerate", "jobs", "--bit", "9.5 mm", "--write")
     assert (said.status, said.err.strip()) == (130, "stopped; no file is half-written")
     report = (made / "regenerate-2031-04-05.txt").read_text(encoding="utf-8")
@@ -669,7 +669,7 @@ def test_a_report_that_cannot_be_left(made: Path, call: Call, monkeypatch: pytes
     def refused(*_: object) -> None:
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr("jigtemplates.regenerate_command.write_new", refused)
+    monkeypatch.setattr("jigtemplates.regenerate.command.write_new", refused)
     said = call("regenerate", "jobs", "--bit", "9.5 mm", "--write")
     assert (said.status, said.err) == (2, "jobs: the report cannot be written there (Permission denied)\n")
     assert 'bit = "9.5 mm"' in (made / "bench.toml").read_text(encoding="utf-8")
@@ -728,7 +728,7 @@ def test_a_reader_that_has_gone(made: Path, call: Call, monkeypatch: pytest.Monk
         raise BrokenPipeError
 
     silenced: list[bool] = []
-    monkeypatch.setattr("jigtemplates.regenerate_command.click.echo", gone)
-    monkeypatch.setattr("jigtemplates.regenerate_command.silence", lambda: silenced.append(True))
+    monkeypatch.setattr("jigtemplates.regenerate.command.click.echo", gone)
+    monkeypatch.setattr("jigtemplates.regenerate.command.silence", lambda: silenced.append(True))
     assert call("regenerate", "jobs", "--bit", "9.5 mm").status == 0
     assert silenced == [True]

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from jigtemplates import practice, template
 from jigtemplates.checks import Level
 from jigtemplates.match import Match, Wanted, match
-from jigtemplates.match_near import nearest, suited
-from jigtemplates.match_text import nearest_line, tenon_lines
+from jigtemplates.match.near import nearest, suited
+from jigtemplates.match.text import nearest_line, tenon_lines
 from jigtemplates.parameters.entries import Bit, Bushing
 
 SLOT = Wanted(10.0, 50.0, 20.0)

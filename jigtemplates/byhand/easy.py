@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from jigtemplates.byhand_fence import distinct
-from jigtemplates.byhand_table import Table, shown
+from jigtemplates.byhand.fence import distinct
+from jigtemplates.byhand.table import Table, shown
 from jigtemplates.checks.fit import BINDS
 from jigtemplates.lengths import Length
 from jigtemplates.match import name_of

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jigtemplates.byhand import ByHand, FenceCut, by_hand
-from jigtemplates.byhand_fence import fence_cuts, fence_table, is_plain
+from jigtemplates.byhand.fence import fence_cuts, fence_table, is_plain
 from jigtemplates.geometry.outline import BulgeVertex, Outline, Region
 from jigtemplates.parameters.entries import Bit
 from jigtemplates.report import Report

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jigtemplates.byhand_table import Table, shown
+from jigtemplates.byhand.table import Table, shown
 from jigtemplates.geometry.outline import Arc, Point, Region, Regions
 from jigtemplates.lengths import MM_PER_INCH, Length, mixed_text, mm_text
 from jigtemplates.template import Template

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
-from jigtemplates.byhand_table import Table, shown
+from jigtemplates.byhand.table import Table, shown
 from jigtemplates.geometry.outline import Arc, Bounds, Regions
 from jigtemplates.lengths import mm_text
 from jigtemplates.match import name_of

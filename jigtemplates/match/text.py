@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from jigtemplates.lengths import mm_text
 from jigtemplates.match import Area, CutMade, Match, Wanted, name_of
-from jigtemplates.match_near import Suited
+from jigtemplates.match.near import Suited
 from jigtemplates.practice import FIT
 
 #: Pairs and tenons shown where not all are asked for (chosen: they fit one screen).

@@ -24,8 +24,8 @@ from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import Profiles, profiles_for
-from jigtemplates.regenerate_keep import cut_with, keeping, keeps, wide_enough
-from jigtemplates.regenerate_outcome import Outcome, Status, planned, unchanged
+from jigtemplates.regenerate.keep import cut_with, keeping, keeps, wide_enough
+from jigtemplates.regenerate.outcome import Outcome, Status, planned, unchanged
 from jigtemplates.replaced import refuse_another_job
 from jigtemplates.report import Report, report_on
 from jigtemplates.writers.files import write_all

@@ -1,0 +1,91 @@
+"""The commands `tools list`, `tools add` and `tools remove`."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import click
+
+from jigtemplates.commands.common import PATH, json_option, option, profiles_option
+from jigtemplates.errors import quoted
+
+
+class ToolsGroup(click.Group):
+    """Takes a file, or nothing, where a subcommand could stand: `tools` and `tools FILE` list."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Puts the name of the listing before arguments that begin with no subcommand's name."""
+        named = args[:1] and (args[0] in self.commands or args[0] in ctx.help_option_names)
+        return super().parse_args(ctx, args if named else ["list", *args])
+
+
+@click.group(cls=ToolsGroup, short_help="Your own tools: list them, add or remove one.")
+def tools() -> None:
+    """List your own bits, bushings, routers and holders, add or remove one.
+
+    \b
+    jigtemplates tools [FILE]        all sizes that are known, and which are not
+    jigtemplates tools add ...       write a new one into your tools file
+    jigtemplates tools remove ...    take one out of it
+    """
+
+
+@tools.command("list", short_help="All your own entries, or those of FILE.")
+@click.argument("file", required=False, type=PATH)
+@profiles_option
+@json_option
+def list_tools(file: Path | None, folder: Path | None, as_json: bool) -> int:
+    """Show your own entries with every size that is known, and what is not.
+
+    Without FILE: those that a job in this folder sees, from profiles/ and your configuration folder.
+    """
+    from jigtemplates.listing import print_tools
+
+    print_tools(file, folder, as_json=as_json)
+    return 0
+
+
+@tools.command("add", short_help="Write a new entry into your tools file.")
+@click.argument("kind")
+@click.argument("name")
+@click.argument("pairs", nargs=-1, metavar="KEY=VALUE...")
+@option("--file", type=PATH, metavar="FILE", help="Your tools file; else profiles/tools.toml.")
+def add_tool(kind: str, name: str, pairs: Sequence[str], file: Path | None) -> int:
+    """Add a tool, for a job to name; what is in the file already stays as it is.
+
+    KIND is bits, bushings, routers or holders.
+
+    \b
+    jigtemplates tools add bits "my 3/8" diameter="3/8 in" shank="1/4 in" kind=straight
+    jigtemplates tools add bushings "my 1/2" diameter.nominal="1/2 in" diameter.measured="12.68 mm"
+    jigtemplates tools add routers mine base.shape=round base.diameter="150 mm" collets="8 mm, 1/4 in"
+    """
+    from jigtemplates.listing import print_added
+    from jigtemplates.parameters.tools_file import add_entry, read_pairs, tools_path
+    from jigtemplates.tools_command import change_tools
+
+    path, values = tools_path(file), read_pairs(pairs)
+    change_tools(path, lambda place: add_entry(place, kind, name, values))
+    print_added(path, kind, name)
+    return 0
+
+
+@tools.command("remove", short_help="Take an entry out of your tools file.")
+@click.argument("kind")
+@click.argument("name")
+@option("--file", type=PATH, metavar="FILE", help="Your tools file; else profiles/tools.toml.")
+def remove_tool(kind: str, name: str, file: Path | None) -> int:
+    """Take a tool out; every other line of the file, and its comments, stay as they are.
+
+    KIND is bits, bushings, routers or holders.
+
+    \b
+    jigtemplates tools remove bits "my 3/8"
+    """
+    from jigtemplates.parameters.tools_file import tools_path
+    from jigtemplates.parameters.tools_remove import remove_entry
+    from jigtemplates.tools_command import change_tools
+
+    path = tools_path(file)
+    change_tools(path, lambda place: remove_entry(place, kind, name))
+    click.echo(f"removed {quoted(name)} from {path}")
+    return 0
