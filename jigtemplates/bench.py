@@ -112,13 +112,12 @@ def ride_of(case: "Case") -> Ride | None:
 
     The hole in the base, and at least the bushing, is no part of the face.
     """
-    router, predicted = case.job.tools.router, case.predicted
-    if router is None or predicted is None or base_diameter(router) <= case.bushing:
+    router = case.job.tools.router
+    if router is None or not case.path or base_diameter(router) <= case.bushing:
         return None
-    path = case.template.placed(predicted.path)
     hole = 0.0 if router.base_hole is None else router.base_hole.mm
     hole = case.bushing if router.base_hole is None else max(router.base_hole.mm, case.bushing)
-    return ride_over(ground(case), path, base_diameter(router), hole=hole)
+    return ride_over(ground(case), case.path, base_diameter(router), hole=hole)
 
 
 def base_diameter(router: Router) -> float:
@@ -205,7 +204,7 @@ def frame_is_flush(case: "Case") -> bool:
     plate, holder = case.job.plate, case.job.plate.holder
     if holder is None or holder.frame is None or holder.depth is None:
         return False
-    return abs(plate.thickness - holder.depth.mm) <= FLUSH + 1e-9
+    return bool(plate.rebate) or abs(plate.thickness - holder.depth.mm) <= FLUSH + 1e-9
 
 
 def rides_on_holder(case: "Case", ride: Ride) -> bool:

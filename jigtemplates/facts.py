@@ -1,5 +1,7 @@
 """The numbers a maker needs, as labelled text: for the terminal, the paper pattern and the set-up sheet."""
 
+from collections.abc import Callable, Iterator
+
 from jigtemplates.geometry.shapes.basic import CORNERS
 from jigtemplates.lengths import (
     Length,
@@ -13,10 +15,10 @@ from jigtemplates.lengths import (
     sold_as,
 )
 from jigtemplates.parameters.forms import ArcSlot, Butterfly, FromFile, HandHold, Hinge, Polygon, Uneven
-from jigtemplates.parameters.job import Bit, Bushing, Cut, Job
+from jigtemplates.parameters.job import Bit, Bushing, Cut, Job, Repeat
 from jigtemplates.report import Report
 from jigtemplates.routing import PredictedCut
-from jigtemplates.wanted import edge_of_work
+from jigtemplates.wanted import edge_of_work, is_lopsided
 
 Facts = tuple[tuple[str, str], ...]
 
@@ -28,13 +30,57 @@ def facts(report: Report) -> Facts:
         ("bit", tool_text(job.tools.bit)),
         ("bushing", tool_text(job.tools.bushing)),
         ("offset", f"{own_text(report.offset, job)} a side"),
+        *_of_each_cut(report, _cut_facts),
+        ("plate", _plate(job)),
+        *_of_each_cut(report, _depth_facts),
+    )
+
+
+def _of_each_cut(report: Report, say: Callable[[Report], Facts]) -> Iterator[tuple[str, str]]:
+    """What is said of each cut; of several with its number before each label."""
+    parts = report.parts
+    for number, part in enumerate(parts, 1):
+        for label, value in say(part):
+            yield f"{number}: {label}" if len(parts) > 1 else label, value
+
+
+def _cut_facts(report: Report) -> Facts:
+    job = report.job
+    return (
         ("cut wanted", cut_wanted(job)),
+        *_repeated(job.cut),
         *_opening_facts(report),
         *_edge_facts(report),
-        ("plate", _plate(job)),
-        ("plunge", f"{own_text(report.case.plunge_depth, job, 2)} from the base ({_stack(job)})"),
+    )
+
+
+def _depth_facts(report: Report) -> Facts:
+    return (
+        ("plunge", f"{own_text(report.case.plunge_depth, report.job, 2)} from the base ({_stack(report.job)})"),
         ("passes", _passes(report)),
     )
+
+
+def _repeated(cut: Cut) -> Facts:
+    """How a cut is repeated; nothing for one."""
+    return () if cut.repeat is None else (("repeated", repeat_text(cut.repeat)),)
+
+
+def repeat_text(repeat: Repeat) -> str:
+    """ "2 times, 32 mm apart, side by side", "6 times on a ring of 80 mm, each turned by its step"."""
+    if repeat.ring is not None:
+        how = "each turned by its step" if repeat.turned else "none of them turned"
+        first = f", the first at {repeat.start_angle:g}°" if repeat.start_angle else ""
+        return f"{repeat.count} times on a ring of {repeat.ring.text}{first}, {how}"
+    assert repeat.pitch is not None
+    way = _WAYS.get(repeat.direction % 180, f"at {repeat.direction:g}° to its length")
+    rows = (
+        "" if repeat.row_pitch is None or repeat.rows == 1 else f", in {repeat.rows} rows {repeat.row_pitch.text} apart"
+    )
+    return f"{repeat.total} times, {repeat.pitch.text} from middle to middle, {way}{rows}"
+
+
+_WAYS = {0.0: "end to end", 90.0: "side by side"}
 
 
 def own_text(mm: float, job: Job, digits: int = 3) -> str:
@@ -61,6 +107,7 @@ def cut_wanted(job: Job) -> str:
     """The cut as it was written: shape, sizes, depth, angle."""
     cut = job.cut
     turned = f", turned {cut.angle:g}°" if cut.angle else ""
+    turned += ", mirrored" if cut.mirrored and is_lopsided(cut) else ""
     return f"{_size_written(cut)}{_corners_written(cut)}, {cut.depth_written.text} deep{turned}"
 
 

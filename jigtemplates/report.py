@@ -9,7 +9,7 @@ from jigtemplates.checks import Case, Finding, Level, findings
 from jigtemplates.checks.depth import pass_count, passes
 from jigtemplates.parameters.job import Job
 from jigtemplates.routing import PredictedCut, predict
-from jigtemplates.template import Template, make_template
+from jigtemplates.template import Template, make_template, places_made
 
 #: Decimals of numbers in JSON: a nanometre, below which there is only binary rounding.
 DECIMALS = 6
@@ -52,6 +52,13 @@ class Report:
         return self.case.predicted
 
     @property
+    def parts(self) -> tuple["Report", ...]:
+        """A report for each cut that differs, with that cut alone, without findings; this one where there is one."""
+        if not self.case.others:
+            return (self,)
+        return tuple(Report(case, ()) for case in self.case.alone())
+
+    @property
     def stopped(self) -> bool:
         """True where a finding forbids making the files."""
         return any(finding.level is Level.STOP for finding in self.findings)
@@ -78,7 +85,9 @@ class Report:
         """The object that `--json` prints: lengths in mm, areas in mm², None where there is no opening.
 
         Width and length are extents across and along the cut before it is turned, of an arc slot as well, whose own
-        width is across the slot; a cut that is open to the edge of the work is measured from that edge.
+        width is across the slot; a cut that is open to the edge of the work is measured from that edge. Of several cuts
+        in one template these are the numbers of the first, and "cuts" has those of each, with its places on the plate
+        as [x, y, angle].
         """
         return {
             "title": self.job.title,
@@ -92,13 +101,34 @@ class Report:
             "pass_depths": [_rounded(depth) for depth in self.pass_depths],
             "findings": [_finding(finding) for finding in self.findings],
             "files": [file.path for file in self.files],
+            **self._cuts(),
         }
+
+    def _cuts(self) -> dict[str, Any]:
+        """The numbers of every cut, where there are several; those of the first stand above as well."""
+        if len(self.job.cuts) == 1 and self.job.cut.repeat is None:
+            return {}
+        return {"cuts": [_cut(part) for part in self.parts]}
+
+
+def _cut(part: Report) -> dict[str, Any]:
+    return {
+        "shape": part.job.cut.shape,
+        "places": [[_rounded(number) for number in place] for place in places_made(part.job)],
+        "opening": _opening(part.template),
+        "predicted_cut": _predicted(part.predicted),
+        "side_play": _rounded(part.case.side_play),
+        "trapped": part.case.trapped,
+        "plunge_depth": _rounded(part.case.plunge_depth),
+        "passes": pass_count(part.case),
+        "pass_depths": [_rounded(depth) for depth in part.pass_depths],
+    }
 
 
 def report_on(job: Job) -> Report:
     """Makes the template, routes it and checks it; writes nothing."""
     template = make_template(job)
-    case = Case(template, predict(template))
+    case = Case(template, predict(template), tuple(Case(one, predict(one)) for one in template.others))
     return Report(case, findings(case))
 
 

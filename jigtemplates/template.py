@@ -3,8 +3,8 @@
 Millimetres from the plate's lower-left corner (the datum), x right, y up, seen from above.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from jigtemplates.drawing import Stroke
@@ -16,8 +16,18 @@ from jigtemplates.label import LabelPlacement, line_breaks, place_label
 from jigtemplates.lengths import sold_as
 from jigtemplates.lettering import missing_letters
 from jigtemplates.marks import centre_lines, centre_marks, datum_mark, edge_mark
-from jigtemplates.parameters.job import Job, Plate
-from jigtemplates.wanted import cut_outline, cut_region, cut_text, edge_of_work, is_lopsided, narrow_side, widest
+from jigtemplates.parameters.job import Cut, Job, Plate
+from jigtemplates.wanted import (
+    Place,
+    cut_outline,
+    cut_region,
+    cut_text,
+    edge_of_work,
+    is_lopsided,
+    narrow_side,
+    places_of,
+    widest,
+)
 
 __all__ = [
     "FITS",
@@ -42,6 +52,10 @@ __all__ = [
 FITS = 2 * SLACK
 
 
+#: A label names so many cuts (chosen: more lines than that are small print on most plates).
+MOST_SAID = 4
+
+
 @dataclass(frozen=True, slots=True)
 class Size:
     """Extents of an opening or a cut before it is turned, mm."""
@@ -57,13 +71,13 @@ class Template:
     """A template as geometry, before any process."""
 
     job: Job
-    #: the cut that was asked for, about its own middle and not yet turned
+    #: the cut that was asked for (of several the first), about its own middle and not yet turned
     cut: Regions
     #: the opening about the middle of the cut and not yet turned; empty where the bit is too wide
     opening_at_rest: Regions
     #: True where the opening was made wider than the cut asks, so that the bushing slides
     widened: bool
-    #: the opening in its place on the plate
+    #: every opening in its place on the plate, those of the other cuts as well
     opening: Regions
     plate: Region
     holes: tuple[Hole, ...]
@@ -72,6 +86,20 @@ class Template:
     #: full centre lines, for paper only
     reference: tuple[Stroke, ...]
     label: LabelPlacement
+    #: the same plate with each of the other cuts alone
+    others: tuple["Template", ...] = ()
+
+    @property
+    def parts(self) -> tuple["Template", ...]:
+        """The template once for each cut that differs; this one for the first."""
+        return (self, *self.others)
+
+    def alone(self) -> "Template":
+        """The same plate with the first cut alone."""
+        if not self.others:
+            return self
+        job = replace(self.job, more_cuts=())
+        return replace(self, job=job, opening=placed(self.opening_at_rest, job), others=())
 
     @cached_property
     def opening_size(self) -> Size | None:
@@ -79,7 +107,7 @@ class Template:
         return size_of(self.opening_at_rest)
 
     def placed(self, regions: Regions) -> Regions:
-        """Regions about the middle of the cut, turned and moved to its place on the plate."""
+        """Regions about the middle of the cut, turned and moved to each of its places on the plate."""
         return placed(regions, self.job)
 
 
@@ -90,25 +118,70 @@ def make_template(job: Job) -> Template:
     less than the running clearance, the cut is first widened to bit + clearance. A label with
     characters that cannot be engraved is left out; `checks` says so.
     """
-    cut, least = (cut_region(job.cut),), least_side(job)
-    guided = (cut_region(job.cut, least=least),)
-    opening_at_rest = opening_for(guided, job.tools.bit.diameter.mm, job.tools.bushing.diameter.mm)
-    opening = placed(opening_at_rest, job)
+    parts = [_Part.of(one) for one in single_cuts(job)]
+    opening = tuple(region for part in parts for region in part.opening)
     plate = Region(plate_outline(job.plate))
     holes = _holes(job)
     blocked = [*(region.outer for region in opening), *(hole.rim for hole in holes)]
-    marks, label = _marks_and_label(job, plate, opening, blocked)
-    return Template(
+    marks, label = _marks_and_label(job, plate, parts, blocked)
+    lines = (line for part in parts for line in part.centre_lines(plate, holes))
+    whole = Template(
         job=job,
-        cut=cut,
-        opening_at_rest=opening_at_rest,
-        widened=least > 0,
+        cut=parts[0].cut,
+        opening_at_rest=parts[0].at_rest,
+        widened=parts[0].widened,
         opening=opening,
         plate=plate,
         holes=holes,
         marks=marks,
-        reference=centre_lines(cut_middle(job), _angle(job), plate, [hole.rim for hole in holes]),
+        reference=tuple(dict.fromkeys(lines)),
         label=label,
+    )
+    return replace(whole, others=tuple(_alone(whole, part) for part in parts[1:])) if parts[1:] else whole
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """One of the cuts on its way to its openings."""
+
+    #: with that cut alone
+    job: Job
+    cut: Regions
+    at_rest: Regions
+    widened: bool
+    opening: Regions
+
+    @classmethod
+    def of(cls, job: Job) -> "_Part":
+        """The part of a job with one cut."""
+        least = least_side(job)
+        guided = (cut_region(job.cut, least=least),)
+        at_rest = opening_for(guided, job.tools.bit.diameter.mm, job.tools.bushing.diameter.mm)
+        return cls(job, (cut_region(job.cut),), at_rest, least > 0, placed(at_rest, job))
+
+    def centre_lines(self, plate: Region, holes: Sequence[Hole]) -> tuple[Stroke, ...]:
+        """The centre lines of each of its places, broken at the holes."""
+        rims = [hole.rim for hole in holes]
+        return tuple(
+            line
+            for place in places_made(self.job)
+            for line in centre_lines(Point(place.x, place.y), place.angle, plate, rims)
+        )
+
+
+def single_cuts(job: Job) -> tuple[Job, ...]:
+    """The job once for each of its cuts, as if that were the only one."""
+    return (job,) if not job.more_cuts else tuple(replace(job, cut=cut, more_cuts=()) for cut in job.cuts)
+
+
+def _alone(whole: Template, part: _Part) -> Template:
+    return replace(
+        whole,
+        job=part.job,
+        cut=part.cut,
+        opening_at_rest=part.at_rest,
+        widened=part.widened,
+        opening=part.opening,
     )
 
 
@@ -129,20 +202,31 @@ def plate_outline(plate: Plate) -> Outline:
 
 
 def cut_middle(job: Job) -> Point:
-    """Where the middle of the cut lies on the plate; a mirrored job has it on the other side."""
+    """Where the middle of the cut, or of its group, lies on the plate; a mirrored job has it on the other side."""
     x = job.plate.width - job.cut.x if job.make.mirrored else job.cut.x
     return Point(x, job.cut.y)
 
 
+def places_made(job: Job) -> tuple[Place, ...]:
+    """Every place of the job's (first) cut on the plate as it is made; a mirrored plate has them on the other side."""
+    places = places_of(job.cut)
+    if not job.make.mirrored:
+        return places
+    return tuple(Place(job.plate.width - place.x, place.y, -place.angle) for place in places)
+
+
 def placed(regions: Regions, job: Job) -> Regions:
-    """Regions about the middle of the cut, turned (first mirrored, where that matters) and moved to its place."""
-    middle, angle = cut_middle(job), _angle(job)
-    is_mirrored = job.make.mirrored and is_lopsided(job.cut)
+    """Regions about the middle of the cut, turned (first mirrored, where that matters) and moved to its places."""
+    is_mirrored = job.make.mirrored != job.cut.mirrored and is_lopsided(job.cut)
 
-    def there(ring: Outline) -> Outline:
-        return turn(ring.mirrored() if is_mirrored else ring, angle, middle)
+    def there(ring: Outline, place: Place) -> Outline:
+        return turn(ring.mirrored() if is_mirrored else ring, place.angle, Point(place.x, place.y))
 
-    return tuple(Region(there(region.outer), tuple(there(hole) for hole in region.holes)) for region in regions)
+    return tuple(
+        Region(there(region.outer, place), tuple(there(hole, place) for hole in region.holes))
+        for place in places_made(job)
+        for region in regions
+    )
 
 
 def turn(outline: Outline, degrees: float, middle: Point) -> Outline:
@@ -176,10 +260,6 @@ def least_side(job: Job) -> float:
     return least if bit - FITS <= narrow_side(job.cut) < least - FITS and least < widest(job.cut) else 0.0
 
 
-def _angle(job: Job) -> float:
-    return -job.cut.angle if job.make.mirrored else job.cut.angle
-
-
 def _holes(job: Job) -> tuple[Hole, ...]:
     holes = screw_holes(job.plate)
     if not job.make.mirrored:
@@ -188,14 +268,20 @@ def _holes(job: Job) -> tuple[Hole, ...]:
 
 
 def _marks_and_label(
-    job: Job, plate: Region, opening: Regions, blocked: Sequence[Outline]
+    job: Job, plate: Region, parts: Sequence[_Part], blocked: Sequence[Outline]
 ) -> tuple[tuple[Stroke, ...], LabelPlacement]:
     """The marks, then the label beside them; where it finds no room the centre marks give way to it."""
-    datum = (*datum_mark(plate, blocked), *_edge(job, plate, blocked))
+    edges = [stroke for part in parts for stroke in _edges(part.job, plate, blocked)]
+    datum = (*datum_mark(plate, blocked), *edges)
 
     def ticks(*more: Outline) -> tuple[Stroke, ...]:
         taken: list[Outline | Stroke] = [*blocked, *datum, *more]
-        return centre_marks(cut_middle(job), _angle(job), plate, opening[0], taken) if opening else ()
+        found: list[Stroke] = []
+        for part in parts:
+            for place in places_made(part.job) if part.at_rest else ():
+                own = placed_at(part, place)
+                found += centre_marks(Point(place.x, place.y), place.angle, plate, own, [*taken, *found])
+        return tuple(found)
 
     marks = (*datum, *ticks())
     placed_first = _label(job, plate, [*blocked, *marks])
@@ -207,10 +293,17 @@ def _marks_and_label(
     return marks, placed_alone
 
 
-def _edge(job: Job, plate: Region, blocked: Sequence[Outline]) -> tuple[Stroke, ...]:
-    """The line that is laid on the edge of the work, where the cut is open to it."""
+def placed_at(part: _Part, place: Place) -> Region:
+    """The first opening of a part in one of its places."""
+    return part.opening[places_made(part.job).index(place) * len(part.at_rest)]
+
+
+def _edges(job: Job, plate: Region, blocked: Sequence[Outline]) -> Iterator[Stroke]:
+    """The lines that are laid on the edge of the work, where the cut is open to it."""
     below = edge_of_work(job.cut)
-    return () if below is None else edge_mark(cut_middle(job), _angle(job), below, plate, blocked)
+    if below is not None:
+        for place in places_made(job):
+            yield from edge_mark(Point(place.x, place.y), place.angle, below, plate, blocked)
 
 
 def _label(job: Job, plate: Region, blocked: Sequence[Outline | Stroke]) -> LabelPlacement:
@@ -230,13 +323,29 @@ def label_facts(job: Job) -> tuple[str, ...]:
         job.title,
         f"bit {sold_as(job.tools.bit.diameter)}",
         f"bushing {sold_as(job.tools.bushing.diameter)}",
-        f"{_named(job)} {cut_text(job.cut, least=least_side(job))}",
-        *(("line = edge of work",) if edge_of_work(job.cut) is not None else ()),
+        *_cuts_said(job),
+        *(("line = edge of work",) if any(edge_of_work(cut) is not None for cut in job.cuts) else ()),
         "this side up",
     )
     return (*facts, "MIRRORED") if job.make.mirrored else facts
 
 
-def _named(job: Job) -> str:
+def _cuts_said(job: Job) -> Iterator[str]:
+    """Each cut by its sizes, and how often; of many the last ones only by their number."""
+    jobs = single_cuts(job)
+    shown = len(jobs) if len(jobs) <= MOST_SAID else MOST_SAID - 1
+    for one in jobs[:shown]:
+        yield f"{_named(one.cut)} {cut_text(one.cut, least=least_side(one))}{_times(one.cut)}"
+    if shown < len(jobs):
+        yield f"and {len(jobs) - shown} cuts more"
+
+
+def _named(cut: Cut) -> str:
     """What the label calls the cut: a shape whose sizes do not tell it by its name."""
-    return "cut" if job.cut.shape in ("slot", "round", "rectangle") else job.cut.shape
+    name = "cut" if cut.shape in ("slot", "round", "rectangle") else cut.shape
+    return f"{name} mirrored" if cut.mirrored and is_lopsided(cut) else name
+
+
+def _times(cut: Cut) -> str:
+    """ ", 2 times" behind a cut that is repeated."""
+    return "" if cut.repeat is None else f", {len(places_of(cut))} times"

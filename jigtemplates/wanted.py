@@ -1,6 +1,9 @@
 """The cut that is wanted: its outline, its narrowest passage, and what the plate says of it; millimetres."""
 
-from jigtemplates.geometry.outline import Outline, Region
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from jigtemplates.geometry.outline import Outline, Region, cos_sin
 from jigtemplates.geometry.shapes import (
     arc_slot,
     butterfly_key,
@@ -18,6 +21,48 @@ from jigtemplates.geometry.shapes import (
 from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.parameters.forms import ArcSlot, Butterfly, FromFile, HandHold, Hinge, Polygon, Uneven
 from jigtemplates.parameters.job import Cut
+
+
+class Place(NamedTuple):
+    """Where a cut stands on the plate, seen from above."""
+
+    #: of its middle, mm from the plate's lower-left corner
+    x: float
+    y: float
+    #: turn, degrees counter-clockwise
+    angle: float
+
+
+def places_of(cut: Cut) -> tuple[Place, ...]:
+    """Every place of a cut: one, or those of its repeat, row by row in the direction of the row."""
+    cos, sin = cos_sin(cut.angle)
+    return tuple(
+        Place(cut.x + x * cos - y * sin, cut.y + x * sin + y * cos, cut.angle + turned) for x, y, turned in _group(cut)
+    )
+
+
+def _group(cut: Cut) -> Iterator[tuple[float, float, float]]:
+    """Middle and turn of each cut of a group before it is turned, about the middle of the group."""
+    repeat = cut.repeat
+    if repeat is None:
+        yield 0.0, 0.0, 0.0
+    elif repeat.ring is not None:
+        for i in range(repeat.count):
+            turned = 360.0 * i / repeat.count
+            cos, sin = cos_sin(repeat.start_angle + turned)
+            radius = repeat.ring.mm / 2
+            yield radius * cos, radius * sin, turned if repeat.turned else 0.0
+    elif repeat.pitch is not None:
+        cos, sin = cos_sin(repeat.direction)
+        across = 0.0 if repeat.row_pitch is None else repeat.row_pitch.mm
+        for row in range(repeat.rows):
+            for i in range(repeat.count):
+                along, aside = _from_middle(i, repeat.count, repeat.pitch.mm), _from_middle(row, repeat.rows, across)
+                yield along * cos - aside * sin, along * sin + aside * cos, 0.0
+
+
+def _from_middle(number: int, count: int, pitch: float) -> float:
+    return (number - (count - 1) / 2) * pitch
 
 
 def cut_region(cut: Cut, *, least: float = 0.0) -> Region:

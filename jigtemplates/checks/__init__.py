@@ -1,9 +1,11 @@
 """One question a file; each check looks at a case and answers with findings.
 
-To add one: write `check_NAME(case) -> Iterator[Finding]` in a file of its own and name it in CHECKS.
+To add one: write `check_NAME(case) -> Iterator[Finding]` in a file of its own and name it in CHECKS. It is asked once
+of a template of several cuts, whose first is `case.job.cut`; name it in OF_EACH_CUT where it concerns each.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 
 from jigtemplates.checks.assumptions import check_assumptions
 from jigtemplates.checks.bore import check_bore
@@ -24,7 +26,10 @@ from jigtemplates.checks.walls import check_walls
 
 __all__ = ["CHECKS", "Case", "Finding", "Level", "findings"]
 
-CHECKS: tuple[Callable[[Case], Iterable[Finding]], ...] = (
+Check = Callable[[Case], Iterable[Finding]]
+
+#: What is asked of the template as a whole, and (named in OF_EACH_CUT) of each cut in it.
+CHECKS: tuple[Check, ...] = (
     check_fit,
     check_bore,
     check_stem,
@@ -42,10 +47,38 @@ CHECKS: tuple[Callable[[Case], Iterable[Finding]], ...] = (
     check_label,
 )
 
+#: Asked once for every cut in a template.
+OF_EACH_CUT: frozenset[Check] = frozenset((check_fit, check_loose))
+
+#: Asked of the deepest cut alone.
+OF_THE_DEEPEST: frozenset[Check] = frozenset((check_depth, check_reach))
+
 _SEVERITY = {Level.STOP: 0, Level.WARNING: 1, Level.NOTE: 2}
 
 
 def findings(case: Case) -> tuple[Finding, ...]:
-    """What all checks have to say, stops first, then warnings, then notes, each in the order of CHECKS."""
-    found = [finding for check in CHECKS for finding in check(case)]
+    """What all checks have to say, stops first, then warnings, then notes, each in the order of CHECKS.
+
+    In a template of several cuts a finding about one of them names it: cut[1].width.
+    """
+    found = [finding for check in CHECKS for finding in _asked(check, case)]
     return tuple(sorted(found, key=lambda finding: _SEVERITY[finding.level]))
+
+
+def _asked(check: Check, case: Case) -> Iterator[Finding]:
+    if not case.others:
+        yield from check(case)
+    elif check in OF_EACH_CUT:
+        for number, part in enumerate(case.alone()):
+            yield from (_about(number, finding) for finding in check(part))
+    elif check in OF_THE_DEEPEST:
+        number = case.parts.index(case.deepest)
+        yield from (_about(number, finding) for finding in check(case.alone()[number]))
+    else:
+        yield from (_about(0, finding) for finding in check(case))
+
+
+def _about(number: int, finding: Finding) -> Finding:
+    """The finding with the cut's place in the array of cuts in its key."""
+    first, dot, key = finding.where.partition(".")
+    return replace(finding, where=f"cut[{number}].{key}") if (first, dot) == ("cut", ".") else finding

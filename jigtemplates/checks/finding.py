@@ -1,10 +1,11 @@
 """What a check says: a finding with a level, a code, the key it concerns and what to do."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from jigtemplates.geometry.outline import Regions
 from jigtemplates.parameters.job import Job
 from jigtemplates.routing import PredictedCut
 from jigtemplates.template import Template, least_side
@@ -45,6 +46,47 @@ class Case:
     template: Template
     #: None where the template has no opening
     predicted: PredictedCut | None
+    #: the same for each other cut in the template
+    others: tuple["Case", ...] = ()
+
+    @property
+    def parts(self) -> tuple["Case", ...]:
+        """A case for each cut that differs; the first is this one."""
+        return (self, *self.others)
+
+    def alone(self) -> tuple["Case", ...]:
+        """The cases of all cuts, each as if it were the only one."""
+        return tuple(replace(part, others=(), template=part.template.alone()) for part in self.parts)
+
+    @property
+    def deepest(self) -> "Case":
+        """The case of the deepest cut; of equally deep ones the first."""
+        return max(self.parts, key=lambda part: part.job.cut.depth)
+
+    @property
+    def is_routed(self) -> bool:
+        """Whether every cut has an opening."""
+        return all(part.predicted is not None for part in self.parts)
+
+    @cached_property
+    def path(self) -> Regions:
+        """Everywhere the middle of the bushing can be, in place on the plate; for all cuts."""
+        return tuple(
+            region
+            for part in self.parts
+            if part.predicted is not None
+            for region in part.template.placed(part.predicted.path)
+        )
+
+    @cached_property
+    def cut_made(self) -> Regions:
+        """What routing makes, in place on the plate; for all cuts."""
+        return tuple(
+            region
+            for part in self.parts
+            if part.predicted is not None
+            for region in part.template.placed(part.predicted.outline)
+        )
 
     @property
     def job(self) -> Job:

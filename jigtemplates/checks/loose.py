@@ -16,7 +16,7 @@ def check_loose(case: Case) -> Iterator[Finding]:
             f"the opening cuts {what} free from the middle of the plate: fasten it to the work in its place "
             "(double-sided tape, against the datum), or draw what stands inside as a cut of its own",
         )
-    parts = len(case.template.opening) if case.predicted is None else len(case.predicted.path)
+    parts = len(case.template.opening_at_rest) if case.predicted is None else len(case.predicted.path)
     if parts > 1:
         yield warning(
             "lift-between-parts",

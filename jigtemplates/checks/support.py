@@ -28,7 +28,7 @@ JAW = 20.0
 def check_support(case: Case) -> Iterator[Finding]:
     """Tipping, share of the base, screws' heads, room for clamps. Nothing without a router or an opening."""
     router = case.job.tools.router
-    if router is None or case.predicted is None:
+    if router is None or not case.path:
         return
     ride = case.ride
     if ride is None:
@@ -114,11 +114,11 @@ def _remedy(case: Case) -> str:
 def _screws(case: Case, ride: Ride) -> Iterator[Finding]:
     """Heads that stand proud and under which the base cannot slide: of clearance holes that are not countersunk."""
     screws = case.job.plate.screws
-    if screws is None or screws.hole != "clearance" or case.predicted is None:
+    if screws is None or screws.hole != "clearance":
         return
     head = _head(screws)
     centers = np.array([hole.center for hole in case.template.holes])
-    away = distances(centers, segments_of(case.template.placed(case.predicted.path))).tolist()
+    away = distances(centers, segments_of(case.path)).tolist()
     needed = ride.radius + head / 2
     under = [f"{number} ({mm_text(gap)})" for number, gap in enumerate(away, 1) if gap < needed - 1e-6]
     if under:

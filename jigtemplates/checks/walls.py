@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import combinations
 from typing import Any
 
 import numpy as np
@@ -35,6 +34,7 @@ class _Thing:
     #: the key to change when it is in the way
     key: str
     area: Any
+    is_opening: bool = False
 
 
 def check_walls(case: Case) -> Iterator[Finding]:
@@ -52,9 +52,18 @@ def check_walls(case: Case) -> Iterator[Finding]:
         elif apart < least - SAME:
             thin.append((thing, apart))
     yield from _thin_edges(thin, least)
-    for a, b in combinations(things, 2):
-        yield from _between(a, b, least)
-    yield from _ends_of_an_arc(case, least)
+    for a, b in _neighbours([thing.area for thing in things], least):
+        yield from _between(things[a], things[b], least)
+    for part in case.parts:
+        yield from _ends_of_an_arc(part, least)
+
+
+def _neighbours(areas: list[Any], least: float) -> list[tuple[int, int]]:
+    """The pairs that are nearer to each other than least, in their order."""
+    if len(areas) < 2:
+        return []
+    near = shapely.STRtree(areas).query(areas, predicate="dwithin", distance=least)
+    return sorted((int(a), int(b)) for a, b in near.T if a < b)
 
 
 def least_wall(case: Case) -> float:
@@ -66,11 +75,25 @@ def least_wall(case: Case) -> float:
 
 
 def _things(case: Case) -> list[_Thing]:
-    things = [_Thing("the opening", "cut.x", _area(region.outer)) for region in case.template.opening]
+    things = list(_openings(case))
     for number, hole in enumerate(case.template.holes, 1):
         name = f"screw hole {number} at ({mm_text(hole.center.x)}, {mm_text(hole.center.y)})"
         things.append(_Thing(name, "plate.screws", _area(hole.rim)))
     return things
+
+
+def _openings(case: Case) -> Iterator[_Thing]:
+    """Every opening; where there are several, each with its number and its middle."""
+    total = len(case.template.opening)
+    number = 0
+    for part, one in enumerate(case.alone() if case.others else case.parts):
+        cut = f"cut[{part}]" if case.others else "cut"
+        key = f"{cut}.x" if one.job.cut.repeat is None else f"{cut}.repeat"
+        for region in one.template.opening:
+            number += 1
+            middle = region.bounds.center
+            where = f"opening {number} at ({mm_text(middle.x)}, {mm_text(middle.y)})"
+            yield _Thing("the opening" if total == 1 else where, key, _area(region.outer), is_opening=True)
 
 
 def _area(outline: Outline) -> Any:
@@ -79,7 +102,7 @@ def _area(outline: Outline) -> Any:
 
 def _off_plate(thing: _Thing) -> Finding:
     return stop(
-        "opening-off-plate" if thing.key == "cut.x" else "hole-off-plate",
+        "opening-off-plate" if thing.is_opening else "hole-off-plate",
         thing.key,
         f"{thing.name} does not lie on the plate: move it, or make the plate larger",
     )

@@ -2,7 +2,8 @@
 
 from pydantic import Field
 
-from jigtemplates.parameters.fields import Angle, Coordinate, CutDepth, Strict
+from jigtemplates.parameters.fields import Angle, Coordinate, CutDepth, Flag, Strict
+from jigtemplates.parameters.repeat_table import RepeatTable
 
 
 class CutBase(Strict):
@@ -18,3 +19,5 @@ class CutBase(Strict):
         default=None,
         description="Middle of the cut from the plate's lower edge; else the plate's middle.",
     )
+    repeat: RepeatTable | None = Field(default=None, description="The same cut several times in this template.")
+    mirrored: Flag = Field(default=False, description="Whether this cut is the mirror image, left for right.")

@@ -22,6 +22,32 @@ Fit = Literal["fine", "medium", "coarse"]
 
 
 @dataclass(frozen=True, slots=True)
+class Repeat:
+    """The same cut several times, laid out as the cut lies before it is turned, about the middle of the group."""
+
+    #: in a row, or on the ring
+    count: int
+    #: from one to the next in a row; None on a ring
+    pitch: Length | None = None
+    #: of the row, degrees counter-clockwise from the cut's length
+    direction: float = 0.0
+    rows: int = 1
+    #: from one row to the next, to the left of the row's direction; None without several
+    row_pitch: Length | None = None
+    #: diameter of the circle their middles lie on; None in a row
+    ring: Length | None = None
+    #: where on the ring the first one is, degrees counter-clockwise
+    start_angle: float = 0.0
+    #: whether each one on the ring is turned by its step
+    turned: bool = True
+
+    @property
+    def total(self) -> int:
+        """How many cuts there are in all."""
+        return self.count * self.rows
+
+
+@dataclass(frozen=True, slots=True)
 class Cut:
     """The recess wanted in the work, seen from above, before it is turned: length along x, width along y."""
 
@@ -39,9 +65,9 @@ class Cut:
     depth: float
     #: turn in the plate, degrees counter-clockwise
     angle: float
-    #: middle of the cut from the plate's left edge, mm
+    #: middle of the cut, or of the group of repeated ones, from the plate's left edge, mm
     x: float
-    #: middle of the cut from the plate's lower edge, mm
+    #: the same from the plate's lower edge, mm
     y: float
     #: the width (or diameter, or size across) as it was written
     width_written: Length
@@ -51,6 +77,10 @@ class Cut:
     depth_written: Length
     #: what the shape has besides; None for a slot, round, ellipse, or rectangle with equal corners
     form: Form | None = None
+    #: the same cut several times; None for one
+    repeat: Repeat | None = None
+    #: whether it is the mirror image of what its keys say, left for right, before it is turned
+    mirrored: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,6 +202,10 @@ class Plate:
     label: bool
     holder: Holder | None
     screws: Screws | None
+    #: whether its underside is rebated to the depth of the holder's recess; None where nothing was said
+    rebate: bool | None = None
+    #: steps in which it may be put back turned, degrees; None where it may not
+    turn: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,7 +228,7 @@ class Work:
 class TenonChoice:
     """Loose tenons for the cut, and the strips they are sawn from."""
 
-    #: one tenon each
+    #: tenons in all: one for each joint, or for each mortise of a joint whose cut is repeated
     joints: int
     #: width of the mortise less thickness of the tenon, mm
     fit: float
@@ -225,6 +259,22 @@ class DxfChoice:
 
 
 @dataclass(frozen=True, slots=True)
+class PrintChoice:
+    """How a printed template is made."""
+
+    #: how much wider than drawn screw holes are made, mm
+    allowance: float
+    #: how much wider than drawn openings are made, mm
+    opening_allowance: float
+    #: how far a facet may be from its arc, mm
+    chord: float
+    label: Literal["sunk", "raised", "none"]
+    #: depth of sunk letters and marks, height of raised letters, mm
+    label_depth: float
+    formats: tuple[Literal["3mf", "stl"], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Make:
     """What to make."""
 
@@ -237,6 +287,8 @@ class Make:
     correction: tuple[float, float]
     #: what the 100 mm bars measured (across, up), as written; None when nothing was measured
     printed_bar: tuple[Length, Length] | None
+    #: None where nothing is printed in 3D
+    printing: PrintChoice | None
     #: whether everything is mirrored on purpose
     mirrored: bool
 
@@ -267,6 +319,7 @@ class Job:
     #: unit of bare numbers in the job; None when it names none
     units: Unit | None
     notes: str | None
+    #: the cut; of several in one template the first
     cut: Cut
     tools: Tools
     plate: Plate
@@ -275,3 +328,10 @@ class Job:
     make: Make
     #: the values that were not given but taken from elsewhere
     assumptions: tuple[Assumption, ...]
+    #: the other cuts of the same template, in the order of the file
+    more_cuts: tuple[Cut, ...] = ()
+
+    @property
+    def cuts(self) -> tuple[Cut, ...]:
+        """Every cut that differs from the others: in shape, size, place or angle."""
+        return (self.cut, *self.more_cuts)

@@ -4,7 +4,7 @@ import os
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from pydantic import ValidationError
 
@@ -16,6 +16,7 @@ from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.model import JobFile
 from jigtemplates.parameters.outline_table import outline_faults
 from jigtemplates.parameters.resolve import resolved
+from jigtemplates.parameters.several import CUT, of_cut, several_faults, variants
 from jigtemplates.parameters.stem import checked_stem
 from jigtemplates.parameters.toml_lines import Path as KeyPath
 from jigtemplates.parameters.toml_text import TomlText, parse_toml, read_toml, shown_name
@@ -110,6 +111,14 @@ def _from_text(text: str | bytes, name: str, profiles: Profiles | None, given: _
     return _Reading(parse_toml(text, name), name, given, profiles or profiles_for(None), stem, None)
 
 
+class _Files(NamedTuple):
+    """A job's model, once for each of its cuts."""
+
+    #: with the first cut
+    file: JobFile
+    others: tuple[JobFile, ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class _Reading:
     """A job file that is TOML, on its way to be one job or several."""
@@ -133,10 +142,10 @@ class _Reading:
         data = _with_options(self.text.data, self.given)
         if CUTS in data:
             return self._family(data)
-        file = self._validated(data)
-        if not isinstance(file, JobFile):
-            raise self._error(file)
-        return (self._resolved(file, None),)
+        files = self._validated(data)
+        if not isinstance(files, _Files):
+            raise self._error(files)
+        return (self._resolved(files, None),)
 
     def _family(self, data: Mapping[str, Any]) -> tuple[Job, ...]:
         wrong = tuple(family_faults(data))
@@ -145,21 +154,37 @@ class _Reading:
         for name in data[CUTS]:
             checked_stem(f"{self.stem}-{name}", self.name)
         files = [(member, self._validated(member.data)) for member in members(data)]
-        good = [(member.name, file) for member, file in files if isinstance(file, JobFile)]
+        good = [(member.name, file) for member, file in files if isinstance(file, _Files)]
         if len(good) < len(files):
-            raise self._error(told_apart([(m, () if isinstance(f, JobFile) else f) for m, f in files]))
+            raise self._error(told_apart([(m, () if isinstance(f, _Files) else f) for m, f in files]))
         return tuple(self._resolved(file, name) for name, file in good)
 
-    def _validated(self, data: Mapping[str, Any]) -> JobFile | tuple[Fault, ...]:
-        """The model of the data, or what is wrong with it."""
+    def _validated(self, data: Mapping[str, Any]) -> "_Files | tuple[Fault, ...]":
+        """The models of the data, or what is wrong with it."""
+        if not isinstance(data.get(CUT), list):
+            file = self._model(data)
+            return _Files(file) if isinstance(file, JobFile) else file
+        wrong = tuple(several_faults(data))
+        if wrong:
+            return wrong
+        files = [self._model(variant) for variant in variants(data)]
+        good = [file for file in files if isinstance(file, JobFile)]
+        if len(good) == len(files):
+            return _Files(good[0], tuple(good[1:]))
+        faults = [(of_cut(f, i)) for i, found in enumerate(files) if not isinstance(found, JobFile) for f in found]
+        return tuple(fault for fault in faults if fault is not None)
+
+    def _model(self, data: Mapping[str, Any]) -> JobFile | tuple[Fault, ...]:
         try:
             file = JobFile.model_validate(data, context={"unit": _unit(data), "profiles": self.profiles})
         except ValidationError as error:
             return tuple(faults_of(error, JobFile))
         return tuple(outline_faults(file.cut, self.source)) or file
 
-    def _resolved(self, file: JobFile, member: str | None) -> Job:
-        return resolved(file, self.profiles, stem=self.stem, source=self.source, member=member)
+    def _resolved(self, files: "_Files", member: str | None) -> Job:
+        return resolved(
+            files.file, self.profiles, stem=self.stem, source=self.source, member=member, others=files.others
+        )
 
     def _error(self, faults: Iterable[Fault]) -> InputError:
         labels: dict[KeyPath, str] = {key: _OPTIONS[key] for key in self.given}

@@ -10,7 +10,7 @@ from jigtemplates.lengths import Length
 from jigtemplates.parameters.fields import Flag, Gap, Name, Size, Strict, no_less_than, own_fault
 from jigtemplates.parameters.lookup import entry
 
-Target = Literal["laser", "cnc", "paper"]
+Target = Literal["laser", "cnc", "paper", "print"]
 
 #: Length of the bars printed on every page for measuring, mm (output-files.md).
 BAR_MM = 100
@@ -22,6 +22,13 @@ WIDEST_KERF = 2
 COARSEST_CHORD = 1
 #: Finest chord tolerance, mm (chosen: far below what any machine follows; finer ones only swell the file).
 FINEST_CHORD = "0.001"
+#: Widest allowance of a printed hole or opening, mm (chosen: several times the 0.1 to 0.3 mm that hobby printers'
+#: holes are published to be too small by; more is surely a wrong unit).
+WIDEST_ALLOWANCE = 2
+#: Least depth or height of printed letters, mm (chosen: one thin layer).
+LEAST_LABEL = "0.1"
+#: Most of it, mm (chosen: a plate is not thick).
+MOST_LABEL = 3
 _PAPERS = ("a4", "letter")
 
 
@@ -64,6 +71,54 @@ class PrintedBarTable(Strict):
         return measured
 
 
+class PrintTable(Strict):
+    """How a printed template is made."""
+
+    allowance: Gap | None = Field(
+        default=None,
+        description="How much wider screw holes are made, since they print too small; else the process profile's.",
+    )
+    opening_allowance: Gap | None = Field(
+        default=None,
+        description="The same for openings, measured on a print of yours; else the process profile's.",
+    )
+    chord: Annotated[Size, no_less_than(FINEST_CHORD)] = Field(
+        default=Length(Fraction(1, 100), "0.01 mm"),
+        description="How far a facet of the mesh may be from its arc.",
+    )
+    label: Literal["sunk", "raised", "none"] = Field(
+        default="sunk",
+        description="Letters sunk into the upper face or raised from it, or none.",
+    )
+    label_depth: Annotated[Size, no_less_than(LEAST_LABEL)] = Field(
+        default=Length(Fraction(6, 10), "0.6 mm"),
+        description="How deep letters and marks are sunk, or how high letters are raised.",
+    )
+    formats: tuple[Literal["3mf", "stl"], ...] = Field(
+        default=("3mf", "stl"), min_length=1, description="Kinds of file."
+    )
+
+    @field_validator("allowance", "opening_allowance")
+    @classmethod
+    def _is_a_printers(cls, allowance: Length | None) -> Length | None:
+        return allowance if allowance is None else _at_most(allowance, WIDEST_ALLOWANCE, "for a printer")
+
+    @field_validator("chord")
+    @classmethod
+    def _is_fine(cls, chord: Length) -> Length:
+        return _at_most(chord, COARSEST_CHORD, "for a template")
+
+    @field_validator("label_depth")
+    @classmethod
+    def _is_shallow(cls, depth: Length) -> Length:
+        return _at_most(depth, MOST_LABEL, "for letters")
+
+    @field_validator("formats")
+    @classmethod
+    def _once_each(cls, names: tuple[str, ...]) -> tuple[str, ...]:
+        return _without_doubles(names)
+
+
 class MakeTable(Strict):
     """What to make."""
 
@@ -87,15 +142,15 @@ class MakeTable(Strict):
     printed_bar: PrintedBarTable | None = Field(
         default=None, description="What the 100 mm bars of a printed page measured on your printer."
     )
+    printing: PrintTable = Field(
+        default_factory=PrintTable.model_construct, alias="print", description="How a printed template is made."
+    )
     mirrored: Flag = Field(default=False, description="Mirror everything on purpose.")
 
     @field_validator("targets", "papers")
     @classmethod
     def _once_each(cls, names: tuple[str, ...]) -> tuple[str, ...]:
-        doubles = [name for at, name in enumerate(names) if name in names[:at]]
-        if doubles:
-            raise own_fault(f"{quoted(doubles[0])} stands there twice (keep one)")
-        return names
+        return _without_doubles(names)
 
     @field_validator("papers")
     @classmethod
@@ -108,6 +163,13 @@ class MakeTable(Strict):
     @classmethod
     def _is_a_beam(cls, kerf: Length | None) -> Length | None:
         return kerf if kerf is None else _at_most(kerf, WIDEST_KERF, "for a laser")
+
+
+def _without_doubles(names: tuple[str, ...]) -> tuple[str, ...]:
+    doubles = [name for at, name in enumerate(names) if name in names[:at]]
+    if doubles:
+        raise own_fault(f"{quoted(doubles[0])} stands there twice (keep one)")
+    return names
 
 
 def _at_most(length: Length, most: int, why: str) -> Length:

@@ -57,6 +57,8 @@ class Process(Strict):
     name: Name = Field(description="What a job calls the process.")
     kerf: Gap = Field(ZERO, description="Full width the process removes; 0 where it was not measured.")
     dxf_version: Literal["R2000", "R12"] = Field("R2000", description="Version of the DXF file.")
+    allowance: Gap = Field(ZERO, description="How much wider a 3D printer is to make screw holes.")
+    opening_allowance: Gap = Field(ZERO, description="The same for openings; 0 where it was not measured.")
     roles: Roles = Field(description="What is drawn, on which layer, in which colour.")
 
     @field_validator("roles")

@@ -12,7 +12,7 @@ from jigtemplates.lengths import Length, mm_text, sold_as
 from jigtemplates.parameters import entries, job
 from jigtemplates.parameters.make_tables import BAR_MM, MakeTable
 from jigtemplates.parameters.model import JobFile
-from jigtemplates.parameters.plate_tables import PlateTable, plate_side
+from jigtemplates.parameters.plate_tables import PlateTable, plate_corner, plate_side
 from jigtemplates.parameters.resolve_cut import resolved_cut
 from jigtemplates.parameters.screw_pattern import ScrewPattern
 from jigtemplates.parameters.tool_tables import ToolsTable
@@ -26,13 +26,23 @@ IN_JOB = "job"
 
 
 def resolved(
-    file: JobFile, profiles: Profiles, *, stem: str, source: Path | None, member: str | None = None
+    file: JobFile,
+    profiles: Profiles,
+    *,
+    stem: str,
+    source: Path | None,
+    member: str | None = None,
+    others: Iterable[JobFile] = (),
 ) -> job.Job:
-    """The job of a validated file; every name in it is known to `profiles`. `stem` is the file's."""
+    """The job of a validated file; every name in it is known to `profiles`. `stem` is the file's.
+
+    `others` are the same file once for each further cut of the same template.
+    """
     tools = _tools(file.tools, profiles)
     plate = _plate(file.plate, profiles)
     make = _make(file.make, profiles)
     cut = resolved_cut(file.cut, plate, tools.bit.diameter.mm, source)
+    more_cuts = tuple(resolved_cut(other.cut, plate, tools.bit.diameter.mm, source) for other in others)
     return job.Job(
         title=file.title,
         stem=stem if member is None else f"{stem}-{member}",
@@ -47,7 +57,8 @@ def resolved(
         work=None if file.work is None else _work(file.work),
         tenon=None if file.tenon is None else _tenon(file.tenon, cut),
         make=make,
-        assumptions=tuple(_assumptions(file, tools.bushing, make.kerf)),
+        assumptions=tuple(_assumptions(file, tools.bushing, make, is_one_of_several=bool(more_cuts))),
+        more_cuts=more_cuts,
     )
 
 
@@ -123,29 +134,37 @@ def _plate(table: PlateTable, profiles: Profiles) -> job.Plate:
     width, height = plate_side(table.width, holder, "width"), plate_side(table.height, holder, "height")
     assert width is not None  # the model has refused a plate without a size or a holder
     assert height is not None
-    stand_off = table.stand_off
+    stand_off = _mm(table.stand_off)
     pattern: ScrewPattern | None = table.screws
     if holder is not None:
-        stand_off = holder.stand_off if stand_off is None else stand_off
+        stand_off = holder.stand_off.mm - _hang(table, holder) if stand_off is None else stand_off
         pattern = holder.screws if pattern is None else pattern
     return job.Plate(
         width=width.mm,
         height=height.mm,
         thickness=table.thickness.mm,
-        corner_radius=table.corner_radius.mm,
-        stand_off=_mm(stand_off) or 0.0,
+        corner_radius=plate_corner(table.corner_radius, holder, width, height),
+        stand_off=stand_off or 0.0,
         material=None if table.material is None else table.material.entry,
         wall=_mm(table.wall),
         label=table.label,
         holder=holder,
-        screws=None if pattern is None else _screws(pattern, profiles),
+        screws=None if pattern is None else screws_of(pattern, profiles.find("screws", pattern.size).entry),
+        rebate=table.rebate,
+        turn=table.turn,
     )
 
 
-def _screws(table: ScrewPattern, profiles: Profiles) -> job.Screws:
+def _hang(table: PlateTable, holder: entries.Holder) -> float:
+    """How far the middle of a rebated plate hangs below the ledge, mm; 0 for any other."""
+    return table.thickness.mm - holder.depth.mm if table.rebate and holder.depth is not None else 0.0
+
+
+def screws_of(table: ScrewPattern, screw: entries.Screw) -> job.Screws:
+    """A pattern in mm, with what the profiles say of its screw."""
     return job.Screws(
         pattern=table.pattern,
-        screw=profiles.find("screws", table.size).entry,
+        screw=screw,
         hole=table.hole,
         fit=table.fit,
         inset=_mm(table.inset),
@@ -168,7 +187,7 @@ def _work(table: WorkTable) -> job.Work:
 
 def _tenon(table: TenonTable, cut: job.Cut) -> job.TenonChoice:
     return job.TenonChoice(
-        joints=table.joints,
+        joints=table.joints * (1 if cut.repeat is None else cut.repeat.total),
         fit=(table.fit or FIT).mm,
         glue_room=(table.glue_room or GLUE_ROOM).mm,
         mate_depth=cut.depth if table.mate_depth is None else table.mate_depth.mm,
@@ -189,7 +208,21 @@ def _make(table: MakeTable, profiles: Profiles) -> job.Make:
         papers=tuple(profiles.find("papers", name).entry for name in table.papers),
         correction=(1.0, 1.0) if bar is None else (BAR_MM / bar.across.mm, BAR_MM / bar.up.mm),
         printed_bar=None if bar is None else (bar.across, bar.up),
+        printing=_printing(table, profiles) if "print" in table.targets else None,
         mirrored=table.mirrored,
+    )
+
+
+def _printing(table: MakeTable, profiles: Profiles) -> job.PrintChoice:
+    own, process = table.printing, profiles.find("processes", "print").entry
+    opening = process.opening_allowance if own.opening_allowance is None else own.opening_allowance
+    return job.PrintChoice(
+        allowance=(process.allowance if own.allowance is None else own.allowance).mm,
+        opening_allowance=opening.mm,
+        chord=own.chord.mm,
+        label=own.label,
+        label_depth=own.label_depth.mm,
+        formats=own.formats,
     )
 
 
@@ -197,12 +230,14 @@ def _dxf_version(table: MakeTable, profiles: Profiles) -> Literal["R2000", "R12"
     """What the job says, else R12 as soon as one of its processes asks for that: every reader knows it."""
     if table.dxf.version is not None:
         return table.dxf.version
-    machines = [name for name in table.targets if name != "paper"]
+    machines = [name for name in table.targets if name in ("laser", "cnc")]
     asked = [profiles.find("processes", name).entry.dxf_version for name in machines]
     return "R12" if "R12" in asked else "R2000"
 
 
-def _assumptions(file: JobFile, bushing: job.Bushing, kerf: float) -> Iterator[job.Assumption]:
+def _assumptions(
+    file: JobFile, bushing: job.Bushing, make: job.Make, *, is_one_of_several: bool
+) -> Iterator[job.Assumption]:
     if file.tools.clearance is None:
         yield job.Assumption("tools.clearance", f"running clearance {CLEARANCE} assumed (tools.clearance is not set)")
     if bushing.assumed:
@@ -213,8 +248,20 @@ def _assumptions(file: JobFile, bushing: job.Bushing, kerf: float) -> Iterator[j
         yield job.Assumption("work.from_face", text)
     if file.tenon is not None:
         yield from _tenon_assumptions(file.tenon)
-    if file.make.kerf is None and kerf and "laser" in file.make.targets:
-        yield job.Assumption("make.kerf", f'kerf {mm_text(kerf, 3)} taken from the process profile "laser"')
+        if is_one_of_several:
+            yield job.Assumption("tenon", "the tenons are for the first cut alone")
+    if file.make.kerf is None and make.kerf and "laser" in file.make.targets:
+        yield job.Assumption("make.kerf", f'kerf {mm_text(make.kerf, 3)} taken from the process profile "laser"')
+    if make.printing is not None:
+        yield from _print_assumptions(file.make, make.printing)
+
+
+def _print_assumptions(table: MakeTable, choice: job.PrintChoice) -> Iterator[job.Assumption]:
+    for key, what in (("allowance", "screw holes"), ("opening_allowance", "openings")):
+        taken = getattr(choice, key)
+        if taken and getattr(table.printing, key) is None:
+            text = f'{what} are printed {mm_text(taken, 3)} wider, taken from the process profile "print"'
+            yield job.Assumption(f"make.print.{key}", text)
 
 
 def _tenon_assumptions(table: TenonTable) -> Iterator[job.Assumption]:

@@ -16,8 +16,9 @@ from jigtemplates.parameters.cut_tables import (
     RoundTable,
 )
 from jigtemplates.parameters.forms import ArcSlot, Butterfly, Form, FromFile, HandHold, Hinge, Polygon, Uneven
-from jigtemplates.parameters.job import Cut, Plate
+from jigtemplates.parameters.job import Cut, Plate, Repeat
 from jigtemplates.parameters.outline_table import OutlineTable, drawn, extents
+from jigtemplates.parameters.repeat_table import RepeatTable
 
 #: How far a hinge gain goes on past the edge of the work beyond half the bit, mm (chosen: the bit is then free of the
 #: work by a pencil line's width and more, before it turns).
@@ -44,6 +45,21 @@ def resolved_cut(table: AnyCut, plate: Plate, bit: float, source: Path | None = 
         length_written=length,
         depth_written=table.depth,
         form=form,
+        repeat=None if table.repeat is None else _repeat(table.repeat),
+        mirrored=table.mirrored,
+    )
+
+
+def _repeat(table: RepeatTable) -> Repeat:
+    return Repeat(
+        count=table.count,
+        pitch=table.pitch,
+        direction=table.direction or 0.0,
+        rows=table.rows or 1,
+        row_pitch=table.row_pitch,
+        ring=table.ring,
+        start_angle=table.start_angle or 0.0,
+        turned=table.turned is not False,
     )
 
 

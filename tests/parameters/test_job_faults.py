@@ -231,5 +231,6 @@ def test_an_option_makes_the_table(faults: Faults) -> None:
     assert faults(("[tools]", "[cut.tools]"), bit="12 mm") == (
         "rail: tools.bushing: is missing (the guide bushing: its outside diameter, its name in the profiles, "
         "or a table)",
-        'rail:9: cut: unknown key "tools" (known: "depth", "angle", "x", "y", "shape", "width", "length")',
+        'rail:9: cut: unknown key "tools" (known: "depth", "angle", "x", "y", "repeat", "mirrored", '
+        '"shape", "width", "length")',
     )
