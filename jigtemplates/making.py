@@ -8,6 +8,7 @@ import hashlib
 from collections.abc import Callable, Iterator
 from dataclasses import astuple, dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from jigtemplates.byhand import ByHand, with_own_bits
 from jigtemplates.cautions import cautions
@@ -25,6 +26,9 @@ from jigtemplates.replaced import replaced
 from jigtemplates.report import Report, WrittenFile
 from jigtemplates.undrawn import with_undrawn
 from jigtemplates.writers.files import write_all
+
+if TYPE_CHECKING:
+    from jigtemplates.writers.mesh import Mesh
 
 
 @dataclass(frozen=True)
@@ -74,7 +78,7 @@ def _shown(path: Path) -> str:
 
 
 def make_files(report: Report, profiles: Profiles) -> Iterator[MadeFile]:
-    """The files a job asks for and its set-up sheet, read back in memory: laser, cnc, paper, setup."""
+    """The files a job asks for and its set-up sheet, read back in memory: laser, cnc, paper, print, setup."""
     targets = report.job.make.targets
     files = MachineFiles(report.job.make.dxf, report.job.title)
     if "laser" in targets:
@@ -87,6 +91,8 @@ def make_files(report: Report, profiles: Profiles) -> Iterator[MadeFile]:
         by_hand = with_own_bits(report, own)
         for paper in report.job.make.papers:
             yield _paper_file(report, paper, _process("paper", profiles), by_hand)
+    if "print" in targets:
+        yield from _print_files(report, _process("print", profiles))
     yield _setup_file(report)
 
 
@@ -177,6 +183,40 @@ def _paper_file(report: Report, paper: Paper, process: Process, by_hand: ByHand)
     data = write_pdf(pattern)
     check_pdf(data, pattern)
     return MadeFile(_name(report, "paper", paper.name, ending=".pdf"), data, (drawing.width, drawing.height))
+
+
+def _print_files(report: Report, process: Process) -> Iterator[MadeFile]:
+    """The mesh of the template in the kinds of file that are wanted; its size is that of the plate."""
+    from jigtemplates.processes.printed import printed_solid, printed_words
+    from jigtemplates.writers.mesh_build import mesh_of
+
+    choice, box = report.job.make.printing, report.template.plate.bounds
+    assert choice is not None  # it is there wherever "print" is among the targets
+    mesh = mesh_of(printed_solid(report.template, choice, pens_of(process)))
+    if "3mf" in choice.formats:
+        data = _threemf(mesh, report.job.title, printed_words(choice))
+        yield MadeFile(_name(report, "print", ending=".3mf"), data, (box.width, box.height))
+    if "stl" in choice.formats:
+        data = _stl(mesh, f"{printed_words(choice)}; {report.job.title}")
+        yield MadeFile(_name(report, "print", "mm", ending=".stl"), data, (box.width, box.height))
+
+
+def _threemf(mesh: "Mesh", title: str, description: str) -> bytes:
+    from jigtemplates.writers.threemf import write_threemf
+    from jigtemplates.writers.threemf_reader import check_threemf
+
+    data = write_threemf(mesh, title=title, description=description)
+    check_threemf(data, mesh, title=title, description=description)
+    return data
+
+
+def _stl(mesh: "Mesh", note: str) -> bytes:
+    from jigtemplates.writers.stl import write_stl
+    from jigtemplates.writers.stl_reader import check_stl
+
+    data = write_stl(mesh, note=note)
+    check_stl(data, mesh, note=note)
+    return data
 
 
 def _setup_file(report: Report) -> MadeFile:

@@ -69,6 +69,7 @@ def made_with(profiles: Profiles, targets: tuple[Target, ...]) -> dict[str, Any]
         "program": {"name": "jigtemplates", "version": _version("jigtemplates"), "sha256": code_hash()},
         "libraries": {name: _version(name) for name in LIBRARIES},
         "pens": {"sha256": _sha256(pens)},
+        **({"printer_library": {"manifold3d": _version("manifold3d")}} if "print" in targets else {}),
         **({"own_bits": {"sha256": _sha256(_own_bits(profiles))}} if "paper" in targets else {}),
     }
 

@@ -18,7 +18,8 @@ _SIZES: Mapping[str, Mapping[str, str]] = {
         "hand": "100", "rise": "6", "bend": "60", "leaf": "76", "back": "25", "leaf_thick": "2.5",
         "slot_depth": "28", "recess_depth": "8", "clearance": "0.1", "pass_depth": "3", "middle": "70",
         "stem": "5", "plate": "140", "thickness": "6", "corner": "5", "stand_off": "2", "screw": "M5",
-        "inset": "10", "kerf": "0.2", "shallow": "2", "wall": "8", "ring": "115", "stock": "120", "narrow": "45",
+        "inset": "10", "kerf": "0.2", "allowance": "0.3",
+        "shallow": "2", "wall": "8", "ring": "115", "stock": "120", "narrow": "45",
         "deep": "70", "board": "600", "face": "20", "end": "100", "mate": "20", "saw": "2.5", "waste": "15",
     },
     "in": {
@@ -28,6 +29,7 @@ _SIZES: Mapping[str, Mapping[str, str]] = {
         "slot_depth": '"1-1/8 in"', "recess_depth": '"5/16 in"', "clearance": "0.004", "pass_depth": '"1/8 in"',
         "middle": '"2-3/4 in"', "stem": '"3/16 in"', "plate": '"5-1/2 in"', "thickness": '"1/4 in"',
         "corner": '"1/4 in"', "stand_off": '"1/16 in"', "screw": "1/4 in", "inset": '"1/2 in"', "kerf": "0.008",
+        "allowance": "0.012",
         "shallow": '"1/16 in"', "wall": '"5/16 in"', "ring": '"4-1/2 in"', "stock": '"4-3/4 in"',
         "narrow": '"1-3/4 in"', "deep": '"2-3/4 in"', "board": '"24 in"', "face": '"3/4 in"', "end": '"4 in"',
         "mate": '"3/4 in"', "saw": '"1/8 in"', "waste": '"5/8 in"',
@@ -88,10 +90,11 @@ screws = {{ pattern = "corners", size = "{screw}", inset = {inset} }}
 # from_end = {end}  # from the stock's end to the middle of the cut
 {tenon}
 [make]
-for = ["laser", "cnc", "paper"]
+for = ["laser", "cnc", "paper"]  # and "print": a mesh for a 3D printer
 # papers = ["a4", "letter"]  # see: jigtemplates profiles papers
 # kerf = {kerf}  # full width the laser's beam removes; measure yours first
 # dxf = {{ version = "R2000", units = "{units}", arcs = "bulges" }}  # arcs: also "pieces" or "facets"
+# print = {{ allowance = {allowance}, label = "sunk" }}  # also opening_allowance, chord, label_depth, formats
 # printed_bar = {{ across = "99.6 mm", up = "100.1 mm" }}  # what the 100 mm bars measure on your printer
 # mirrored = true  # everything mirrored on purpose
 """

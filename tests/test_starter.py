@@ -54,7 +54,7 @@ def test_every_waiting_key_of_a_starter_works(shape: str, units: str) -> None:
     waiting = [(at, found[1]) for at, line in enumerate(lines) if at not in inside and (found := WAITING.match(line))]
     assert {key for _, key in waiting} == {
         "notes", "x", "y", "bit", "bushing", "pass_depth", "router", "holder", "corner_radius", "stand_off", "wall",
-        "label", "screws", "papers", "kerf", "dxf", "printed_bar", "mirrored",
+        "label", "screws", "papers", "kerf", "dxf", "print", "printed_bar", "mirrored",
     }  # fmt: skip
     for at, key in waiting:
         instead = {"holder": ("holder", "width", "height", "screws")}.get(key, (key,))
@@ -112,7 +112,7 @@ def test_a_starter_names_every_key(shape: str, units: str) -> None:
     """Every key of every table of a job stands in the text, but for those of other shapes."""
     text = starter_text(shape, units, "a.toml")
     schema = json.loads(shipped_schema())["$defs"]
-    tables = ["ToolsTable", "PlateTable", "ScrewsTable", "WorkTable", "MakeTable"]
+    tables = ["ToolsTable", "PlateTable", "ScrewsTable", "WorkTable", "MakeTable", "PrintTable"]
     tables += ["TenonTable"] if shape in ("slot", "round", "rectangle") else []
     for table in tables:
         for key in schema[table]["properties"]:

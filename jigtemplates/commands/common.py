@@ -6,7 +6,7 @@ import click
 
 from jigtemplates.options import NamedPath, Once
 
-TARGETS = ("laser", "cnc", "paper")
+TARGETS = ("laser", "cnc", "paper", "print")
 
 #: Every option is given once, or several times on purpose; every path has a name.
 option = partial(click.option, cls=Once)
