@@ -246,6 +246,18 @@ class TenonChoice:
 
 
 @dataclass(frozen=True, slots=True)
+class InlayChoice:
+    """The plug that fills the cut, made with the same template."""
+
+    bit: Bit
+    bushing: Bushing
+    #: gap wanted between recess and plug, a side
+    glue_line: Length
+    #: of the stock the plug is made of, mm
+    thickness: float
+
+
+@dataclass(frozen=True, slots=True)
 class DxfChoice:
     """How DXF files are written."""
 
@@ -330,6 +342,8 @@ class Job:
     assumptions: tuple[Assumption, ...]
     #: the other cuts of the same template, in the order of the file
     more_cuts: tuple[Cut, ...] = ()
+    #: the plug that fills the cuts; None where they are no inlay
+    inlay: InlayChoice | None = None
 
     @property
     def cuts(self) -> tuple[Cut, ...]:

@@ -10,6 +10,7 @@ from pydantic import ConfigDict, Field, ValidationInfo, field_validator
 from jigtemplates.errors import quoted
 from jigtemplates.parameters.cut_tables import CutTable
 from jigtemplates.parameters.fields import Name, Note, Strict, own_fault
+from jigtemplates.parameters.inlay_table import InlayTable
 from jigtemplates.parameters.make_tables import MakeTable
 from jigtemplates.parameters.plate_tables import PlateTable
 from jigtemplates.parameters.tool_tables import ToolsTable
@@ -34,6 +35,7 @@ class JobFile(Strict):
     plate: PlateTable = Field(description="The blank the opening is made in.")
     work: WorkTable | None = Field(default=None, description="The stock the cut goes into.")
     tenon: TenonTable | None = Field(default=None, description="Loose tenons for the cut.")
+    inlay: InlayTable | None = Field(default=None, description="A plug that fills the cut, from the same template.")
     make: MakeTable = Field(default_factory=MakeTable.model_construct, description="What to make.")
 
     @field_validator("tenon")

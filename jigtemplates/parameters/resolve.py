@@ -10,6 +10,7 @@ from typing import Any, Literal
 
 from jigtemplates.lengths import Length, mm_text, sold_as
 from jigtemplates.parameters import entries, job
+from jigtemplates.parameters.inlay_table import InlayTable
 from jigtemplates.parameters.make_tables import BAR_MM, MakeTable
 from jigtemplates.parameters.model import JobFile
 from jigtemplates.parameters.plate_tables import PlateTable, plate_corner, plate_side
@@ -43,6 +44,7 @@ def resolved(
     make = _make(file.make, profiles)
     cut = resolved_cut(file.cut, plate, tools.bit.diameter.mm, source)
     more_cuts = tuple(resolved_cut(other.cut, plate, tools.bit.diameter.mm, source) for other in others)
+    inlay, of_inlay = (None, ()) if file.inlay is None else _inlay(file.inlay, tools, (cut, *more_cuts), profiles)
     return job.Job(
         title=file.title,
         stem=stem if member is None else f"{stem}-{member}",
@@ -57,8 +59,9 @@ def resolved(
         work=None if file.work is None else _work(file.work),
         tenon=None if file.tenon is None else _tenon(file.tenon, cut),
         make=make,
-        assumptions=tuple(_assumptions(file, tools.bushing, make, is_one_of_several=bool(more_cuts))),
+        assumptions=(*_assumptions(file, tools.bushing, make, is_one_of_several=bool(more_cuts)), *of_inlay),
         more_cuts=more_cuts,
+        inlay=inlay,
     )
 
 
@@ -196,6 +199,17 @@ def _tenon(table: TenonTable, cut: job.Cut) -> job.TenonChoice:
         waste=(table.waste or WASTE).mm,
         strip=_mm(table.strip),
     )
+
+
+def _inlay(
+    table: InlayTable, tools: job.Tools, cuts: tuple[job.Cut, ...], profiles: Profiles
+) -> tuple[job.InlayChoice, tuple[job.Assumption, ...]]:
+    """The plug, and what was not written of it."""
+    from jigtemplates.parameters.resolve_inlay import inlay_assumptions, resolved_inlay
+
+    bit = tools.bit if table.plug_bit is None else _bit(table.plug_bit)
+    bushing = _bushing(table.plug_bushing, profiles)
+    return resolved_inlay(table, bit=bit, bushing=bushing, cuts=cuts), tuple(inlay_assumptions(table, bushing))
 
 
 def _make(table: MakeTable, profiles: Profiles) -> job.Make:
