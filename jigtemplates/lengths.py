@@ -83,6 +83,8 @@ class Measured(Length):
     nominal: Length
     #: how far the true size may be from the measured one, either way; None when that was not said
     within: Length | None = None
+    #: the day it was measured, "2026-11-25"; None when that was not said
+    measured_on: str | None = None
 
     def __str__(self) -> str:
         return self.text

@@ -34,7 +34,8 @@ Listed = Mapping[str, tuple[str, tuple[float, float]]]
 def manifest_text(report: Report, files: Listed, profiles: Profiles | None = None) -> str:
     """The manifest as JSON text: program, libraries, pens, resolved job, results, files with size and hash.
 
-    The opening stands in it exactly, about the middle of the cut and not turned, for the day the bit changes.
+    The opening stands in it exactly, about the middle of the cut and not turned, for the day the bit changes; those
+    of other cuts in the same template beside it.
 
     `profiles` are those the files were made with; without any, those the job sees.
     """
@@ -45,12 +46,18 @@ def manifest_text(report: Report, files: Listed, profiles: Profiles | None = Non
         "job": {"file": job_file(report.job), "sha256": job_hash(report.job), **plain(report.job)},
         "results": results,
         "opening": plain_rings(report.template.opening_at_rest),
+        **_other_openings(report),
         "files": [
             {"name": name, "width_mm": size[0], "height_mm": size[1], "sha256": digest}
             for name, (digest, size) in files.items()
         ],
     }
     return json.dumps({**content, "sha256": content_hash(content)}, indent=2, ensure_ascii=False) + "\n"
+
+
+def _other_openings(report: Report) -> dict[str, Any]:
+    others = report.template.others
+    return {"other_openings": [plain_rings(one.opening_at_rest) for one in others]} if others else {}
 
 
 def content_hash(content: Mapping[str, Any]) -> str:
@@ -137,7 +144,8 @@ def plain(value: Any) -> Any:
 def _sold_as(length: Length) -> dict[str, Any]:
     if not isinstance(length, Measured):
         return {}
-    return {"used": "measured", "nominal": plain(length.nominal), "within": plain(length.within)}
+    day = {} if length.measured_on is None else {"measured_on": length.measured_on}
+    return {"used": "measured", "nominal": plain(length.nominal), "within": plain(length.within), **day}
 
 
 def _without_folders(key: str, value: Any) -> Any:

@@ -7,6 +7,7 @@ first asked for.
 
 import os
 from collections.abc import Iterable
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any, Literal, overload
@@ -125,8 +126,10 @@ class Profiles:
             self._own = files_in(self.folders, first=() if self.tools is None else (self.tools,))
         nearest: dict[str, Found[Entry]] = {}
         for found in (*entries_of(self._own, kind), *_shipped(kind)):
-            nearest.setdefault(found.name, found)
-        return nearest
+            held = nearest.setdefault(found.name, found)
+            if held is not found and isinstance(held.entry, Process) and not held.entry.is_whole:
+                nearest[found.name] = _over(held, found)
+        return _whole(nearest) if kind == "processes" else nearest
 
 
 def profiles_for(
@@ -169,6 +172,26 @@ def shipped_folder(package: Path = Path(__file__).parent) -> Path:
 def _shipped(kind: str) -> tuple[Found[Entry], ...]:
     """Shipped entries stand in the file of their kind and do not change while the program runs."""
     return entries_of(read_files([shipped_folder() / f"{kind}.toml"], SHIPPED), kind)
+
+
+def _over(partial: Found[Entry], other: Found[Entry]) -> Found[Entry]:
+    """A process that says not what is drawn, and so only changes what the next one of its name says."""
+    assert isinstance(partial.entry, Process)
+    assert isinstance(other.entry, Process)
+    return replace(partial, entry=partial.entry.over(other.entry))
+
+
+def _whole(processes: dict[str, Found[Entry]]) -> dict[str, Found[Entry]]:
+    """The same; InputError where one says not what is drawn and there is no other of its name."""
+    faults = [
+        f"{found.origin}: processes.{quoted(name)[1:-1]}: roles is missing (write what is drawn, or call it as one that "
+        f"is shipped: {', '.join(found.name for found in _shipped('processes'))})"
+        for name, found in processes.items()
+        if isinstance(found.entry, Process) and not found.entry.is_whole
+    ]
+    if faults:
+        raise InputError(faults)
+    return processes
 
 
 def _given_folder(folder: Path) -> Path:

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from jigtemplates.checks.assumptions import check_assumptions
 from jigtemplates.checks.bore import check_bore
+from jigtemplates.checks.corrections import check_corrections
 from jigtemplates.checks.depth import check_depth
 from jigtemplates.checks.finding import Case, Finding, Level
 from jigtemplates.checks.fit import check_fit
@@ -44,6 +45,7 @@ CHECKS: tuple[Check, ...] = (
     check_output,
     check_tenon,
     check_assumptions,
+    check_corrections,
     check_label,
 )
 

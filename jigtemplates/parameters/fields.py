@@ -5,7 +5,9 @@ A bare number is read in the unit of the file, which comes with the validation c
 """
 
 import math
+import re
 from collections.abc import Callable
+from datetime import date, datetime
 from fractions import Fraction
 from typing import Annotated, Any, get_args
 
@@ -34,6 +36,8 @@ LONGEST_MM = 10_000
 LONGEST_NAME = 80
 #: Longest free text, characters (chosen: half a page).
 LONGEST_NOTE = 2_000
+
+_DAY = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 ZERO = Length(Fraction(0), "0 mm")
 
@@ -116,6 +120,26 @@ def _span(value: Any) -> float:
     return span
 
 
+def _day(value: Any) -> str:
+    """A date as TOML has it, or the same in quotes; a date that is none is refused."""
+    if isinstance(value, date) and not isinstance(value, datetime):
+        return value.isoformat()
+    try:
+        return read_day(value).isoformat()
+    except ValueError as error:
+        raise own_fault(str(error)) from None
+
+
+def read_day(value: object) -> date:
+    """The date of a text such as 2026-11-25; ValueError says what is wrong with any other."""
+    if isinstance(value, str) and _DAY.fullmatch(value):
+        try:
+            return date.fromisoformat(value)
+        except ValueError:
+            raise ValueError(f"{quoted(value)} is no day of the calendar (write year-month-day: 2026-11-25)") from None
+    raise ValueError(f"{quoted(value)} is not a date (write year-month-day: 2026-11-25)")
+
+
 def text_of(most: int, *, lines: bool = False) -> Callable[[Any], str]:
     """A reader of text of 1 to `most` characters, none of control (but line ends and tabs with `lines`)."""
 
@@ -161,6 +185,8 @@ Span = Annotated[
     PlainValidator(_span),
     WithJsonSchema({"type": "number", "exclusiveMinimum": 0, "exclusiveMaximum": 360}),
 ]
+#: A day, "2026-11-25".
+Day = Annotated[str, PlainValidator(_day), WithJsonSchema({"type": "string", "format": "date"})]
 #: A name or title: one line of text.
 Name = Annotated[
     str,

@@ -316,6 +316,48 @@ class Assumption:
 
 
 @dataclass(frozen=True, slots=True)
+class Edge:
+    """How well a process makes the edge of an opening."""
+
+    #: the process, as make.for names it
+    target: Target
+    #: how far the edge may lie from where it is drawn, either way, mm; None where its profile does not say
+    within: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class FitChoice:
+    """What the budget of errors is computed with, and which fit of a tenon is good."""
+
+    #: how far the bushing may sit off the bit's axis, mm
+    off_centre: float = 0.1
+    #: whether the router may be turned while a cut is made
+    turned: bool = True
+    #: clearance, mm, below which a tenon is too tight and above which it is too loose
+    limits: tuple[float, float] = (0.02, 0.15)
+    #: thickness of the tenon there is; None: that of the tenons the job asks for
+    tenon: Length | None = None
+    #: of each process the template is made with
+    edges: tuple[Edge, ...] = ()
+    #: how far the kerf may be from the one that was measured, either way, mm; None where none was
+    kerf_within: float | None = None
+    #: the keys of [fit] that were not set
+    taken: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """A dated measurement that the job is computed with."""
+
+    #: the key of the job it concerns: "tools.bit", "tools.bushing", "make.kerf", "make.printed_bar"
+    where: str
+    #: what is in force, as a sentence without its stop
+    text: str
+    #: the day it was measured, "2026-11-25"
+    on: str
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """One template to make."""
 
@@ -342,6 +384,10 @@ class Job:
     assumptions: tuple[Assumption, ...]
     #: the other cuts of the same template, in the order of the file
     more_cuts: tuple[Cut, ...] = ()
+    #: the dated measurements it is computed with
+    corrections: tuple[Correction, ...] = ()
+    #: what is known of errors and fit
+    fit: FitChoice = FitChoice()
     #: the plug that fills the cuts; None where they are no inlay
     inlay: InlayChoice | None = None
 

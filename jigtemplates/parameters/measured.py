@@ -1,6 +1,6 @@
 """A diameter that was measured: what the tool is sold as beside what it is.
 
-    diameter = { nominal = "1/2 in", measured = "12.68 mm", within = "0.02 mm" }
+    diameter = { nominal = "1/2 in", measured = "12.68 mm", within = "0.02 mm", measured_on = 2026-11-25 }
 
 Wherever such a diameter stands, a plain length may stand too.
 """
@@ -10,12 +10,20 @@ from typing import TYPE_CHECKING, Annotated, Any
 from pydantic import AfterValidator, Discriminator, Field, Tag, ValidationInfo, field_validator
 
 from jigtemplates.lengths import Length, Measured
-from jigtemplates.parameters.fields import TABLE, TEXT, Gap, Size, Strict, own_fault
+from jigtemplates.parameters.fields import TABLE, TEXT, Day, Gap, Size, Strict, own_fault
 from jigtemplates.parameters.limits import between
 
 #: A size measured further from the nominal one than this is taken for a slip, mm (chosen: a bit sharpened
 #: many times loses less, and neighbouring trade sizes are 1.5 mm apart).
 FURTHEST = 1
+
+
+class EarlierSize(Strict):
+    """A measurement that a later one took the place of."""
+
+    measured: Size = Field(description="Size that was measured.")
+    within: Annotated[Gap, between(0, FURTHEST)] | None = Field(None, description="How good that measurement was.")
+    measured_on: Day | None = Field(None, description="Day it was measured.")
 
 
 class MeasuredTable(Strict):
@@ -26,6 +34,8 @@ class MeasuredTable(Strict):
     within: Annotated[Gap, between(0, FURTHEST)] | None = Field(
         None, description="How far the true size may be from the measured one, either way."
     )
+    measured_on: Day | None = Field(None, description="Day it was measured: 2026-11-25.")
+    was: tuple[EarlierSize, ...] = Field((), description="Earlier measurements, the latest first; nothing uses them.")
 
     @field_validator("measured")
     @classmethod
@@ -45,12 +55,19 @@ class MeasuredTable(Strict):
             raise own_fault("says how good a measurement is, and there is none (give measured too, or leave it out)")
         return within
 
+    @field_validator("measured_on")
+    @classmethod
+    def _is_the_day_of_one(cls, day: str | None, info: ValidationInfo) -> str | None:
+        if day is not None and "measured" in info.data and info.data["measured"] is None:
+            raise own_fault("says when it was measured, and there is no measurement (give measured too)")
+        return day
+
 
 def _length(table: MeasuredTable) -> Length:
     """What to compute with: a measured length where there is one, else the nominal size as a plain length."""
     if table.measured is None:
         return table.nominal
-    return Measured(table.measured.exact, table.measured.text, table.nominal, table.within)
+    return Measured(table.measured.exact, table.measured.text, table.nominal, table.within, table.measured_on)
 
 
 def written_as(value: Any) -> str:

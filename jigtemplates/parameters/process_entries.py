@@ -1,13 +1,15 @@
 """How a template leaves the program: what a process draws, and the papers patterns are printed on."""
 
 import re
+from fractions import Fraction
 from typing import Annotated, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
 from jigtemplates.lengths import Length
-from jigtemplates.parameters.fields import ZERO, Gap, Name, Size, Strict, own_fault
+from jigtemplates.parameters.fields import ZERO, Day, Gap, Name, Size, Strict, own_fault
 from jigtemplates.parameters.limits import between, matching
+from jigtemplates.parameters.make_tables import WIDEST_KERF, PrintedBarTable
 
 #: DXF R12 allows a layer's name 31 ASCII characters without spaces; a letter first also makes it an SVG id.
 LAYER = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,30}")
@@ -16,6 +18,9 @@ COLOUR = re.compile(r"#[0-9A-Fa-f]{6}")
 WIDEST_STROKE = 2
 #: Smallest width and height to print on, mm: a bar of 4 in (101.6 mm) and its words (chosen).
 SMALLEST_PRINT = 120
+
+#: Furthest an edge of an opening may lie from where it is drawn, mm (chosen: a template that is worse guides nothing).
+WIDEST_EDGE = 2
 
 #: Without these a file is no template: a plate without its opening, or without its edge.
 NEEDED = ("cut_outside", "cut_inside")
@@ -51,15 +56,84 @@ class Roles(Strict):
         return {role: pen for role, pen in pens.items() if pen is not None}
 
 
+class EarlierKerf(Strict):
+    """A kerf that a later measurement took the place of."""
+
+    width: Annotated[Size, between(0, WIDEST_KERF)] = Field(description="Full width that was measured.")
+    within: Gap | None = Field(None, description="How good that measurement was.")
+    measured_on: Day | None = Field(None, description="Day it was measured.")
+
+
+class MeasuredKerf(Strict):
+    """What a beam removes from one sheet, measured."""
+
+    sheet: Name | None = Field(None, description="Name of the sheet material; without it, any.")
+    thickness: Size | None = Field(None, description="Thickness of the sheet; without it, any.")
+    width: Annotated[Size, between(0, WIDEST_KERF)] = Field(description="Full width removed.")
+    within: Gap | None = Field(None, description="How far the true width may be from it, either way.")
+    measured_on: Day | None = Field(None, description="Day it was measured: 2026-11-25.")
+    was: tuple[EarlierKerf, ...] = Field((), description="Earlier measurements, the latest first; nothing uses them.")
+
+    @property
+    def of(self) -> tuple[str | None, Fraction | None]:
+        """What it was measured in: sheet and thickness."""
+        return self.sheet, None if self.thickness is None else self.thickness.exact
+
+    @property
+    def text(self) -> str:
+        """What it was measured in, in words: "mdf, 6 mm", "" where that was not said."""
+        said = (self.sheet, None if self.thickness is None else self.thickness.text)
+        return ", ".join(part for part in said if part is not None)
+
+
+class EarlierBar(PrintedBarTable):
+    """Bars that a later print took the place of."""
+
+    measured_on: Day | None = Field(None, description="Day they were measured.")
+
+
+class PrintedBar(EarlierBar):
+    """What the bars of an uncorrected page measured, which corrects all patterns."""
+
+    was: tuple[EarlierBar, ...] = Field((), description="Earlier measurements, the latest first; nothing uses them.")
+
+
 class Process(Strict):
     """How one machine, or a printer, is given a template."""
 
     name: Name = Field(description="What a job calls the process.")
     kerf: Gap = Field(ZERO, description="Full width the process removes; 0 where it was not measured.")
+    kerfs: tuple[MeasuredKerf, ...] = Field((), description="The kerf measured in single sheets; comes before kerf.")
+    printed_bar: PrintedBar | None = Field(None, description="What the 100 mm bars measured on your printer.")
+    within: Annotated[Gap, between(0, WIDEST_EDGE)] | None = Field(
+        None, description="How far the edge of an opening may lie from where it is drawn, either way."
+    )
     dxf_version: Literal["R2000", "R12"] = Field("R2000", description="Version of the DXF file.")
     allowance: Gap = Field(ZERO, description="How much wider a 3D printer is to make screw holes.")
     opening_allowance: Gap = Field(ZERO, description="The same for openings; 0 where it was not measured.")
-    roles: Roles = Field(description="What is drawn, on which layer, in which colour.")
+    roles: Roles = Field(
+        default_factory=Roles.model_construct,
+        description="What is drawn, on which layer, in which colour. Left out: all that is not written is as shipped.",
+    )
+
+    def over(self, other: "Process") -> "Process":
+        """This process with all that it leaves out as the other has it."""
+        left_out = type(self).model_fields.keys() - self.model_fields_set
+        return self.model_copy(update={key: getattr(other, key) for key in left_out})
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether it says what is drawn, and so does not stand over another process."""
+        return bool(self.roles.drawn())
+
+    @field_validator("kerfs")
+    @classmethod
+    def _once_a_sheet(cls, kerfs: tuple[MeasuredKerf, ...]) -> tuple[MeasuredKerf, ...]:
+        sheets = [kerf.of for kerf in kerfs]
+        for at, kerf in enumerate(kerfs):
+            if kerf.of in sheets[:at]:
+                raise own_fault(f"{kerf.text or 'any sheet'} stands there twice (keep one)")
+        return kerfs
 
     @field_validator("roles")
     @classmethod

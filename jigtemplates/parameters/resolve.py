@@ -10,6 +10,8 @@ from typing import Any, Literal
 
 from jigtemplates.lengths import Length, mm_text, sold_as
 from jigtemplates.parameters import entries, job
+from jigtemplates.parameters.corrections import ProcessValues, corrections, values_for
+from jigtemplates.parameters.fit_values import fit_choice
 from jigtemplates.parameters.inlay_table import InlayTable
 from jigtemplates.parameters.make_tables import BAR_MM, MakeTable
 from jigtemplates.parameters.model import JobFile
@@ -41,7 +43,8 @@ def resolved(
     """
     tools = _tools(file.tools, profiles)
     plate = _plate(file.plate, profiles)
-    make = _make(file.make, profiles)
+    process = values_for(file.make, plate, profiles)
+    make = _make(file.make, profiles, process)
     cut = resolved_cut(file.cut, plate, tools.bit.diameter.mm, source)
     more_cuts = tuple(resolved_cut(other.cut, plate, tools.bit.diameter.mm, source) for other in others)
     inlay, of_inlay = (None, ()) if file.inlay is None else _inlay(file.inlay, tools, (cut, *more_cuts), profiles)
@@ -59,8 +62,10 @@ def resolved(
         work=None if file.work is None else _work(file.work),
         tenon=None if file.tenon is None else _tenon(file.tenon, cut),
         make=make,
+        corrections=tuple(corrections(tools, process, make.targets)),
         assumptions=(*_assumptions(file, tools.bushing, make, is_one_of_several=bool(more_cuts)), *of_inlay),
         more_cuts=more_cuts,
+        fit=fit_choice(file.fit, make.targets, _kerf_within(process), profiles),
         inlay=inlay,
     )
 
@@ -140,7 +145,7 @@ def _plate(table: PlateTable, profiles: Profiles) -> job.Plate:
     stand_off = _mm(table.stand_off)
     pattern: ScrewPattern | None = table.screws
     if holder is not None:
-        stand_off = holder.stand_off.mm - _hang(table, holder) if stand_off is None else stand_off
+        stand_off = float(holder.stand_off.exact - _hang(table, holder)) if stand_off is None else stand_off
         pattern = holder.screws if pattern is None else pattern
     return job.Plate(
         width=width.mm,
@@ -158,9 +163,11 @@ def _plate(table: PlateTable, profiles: Profiles) -> job.Plate:
     )
 
 
-def _hang(table: PlateTable, holder: entries.Holder) -> float:
+def _hang(table: PlateTable, holder: entries.Holder) -> Fraction:
     """How far the middle of a rebated plate hangs below the ledge, mm; 0 for any other."""
-    return table.thickness.mm - holder.depth.mm if table.rebate and holder.depth is not None else 0.0
+    if not table.rebate or holder.depth is None:
+        return Fraction(0)
+    return table.thickness.exact - holder.depth.exact
 
 
 def screws_of(table: ScrewPattern, screw: entries.Screw) -> job.Screws:
@@ -212,12 +219,11 @@ def _inlay(
     return resolved_inlay(table, bit=bit, bushing=bushing, cuts=cuts), tuple(inlay_assumptions(table, bushing))
 
 
-def _make(table: MakeTable, profiles: Profiles) -> job.Make:
-    bar = table.printed_bar
-    kerf = profiles.find("processes", "laser").entry.kerf if table.kerf is None else table.kerf
+def _make(table: MakeTable, profiles: Profiles, process: ProcessValues) -> job.Make:
+    bar = process.bar
     return job.Make(
         targets=table.targets,
-        kerf=kerf.mm,
+        kerf=process.kerf.mm,
         dxf=job.DxfChoice(_dxf_version(table, profiles), table.dxf.units, table.dxf.arcs, table.dxf.chord.mm),
         papers=tuple(profiles.find("papers", name).entry for name in table.papers),
         correction=(1.0, 1.0) if bar is None else (BAR_MM / bar.across.mm, BAR_MM / bar.up.mm),
@@ -290,3 +296,8 @@ def _tenon_assumptions(table: TenonTable) -> Iterator[job.Assumption]:
 
 def _mm(length: Length | None) -> float | None:
     return None if length is None else length.mm
+
+
+def _kerf_within(process: ProcessValues) -> float | None:
+    """How good the kerf's measurement is, mm."""
+    return None if process.measured is None else _mm(process.measured.within)
