@@ -46,6 +46,10 @@ def _making(job: Job) -> tuple[str, ...]:
         lines.append("Never laser PVC, vinyl or unknown plastic; never leave a running laser.")
     if "cnc" in job.make.targets:
         lines.append("Hold the plate down well: no tabs on the opening, whose edge guides the bushing.")
+    if "print" in job.make.targets:
+        lines.append(
+            "Printed edge: feed steadily, never let the bushing rub in one place; look at it before every job."
+        )
     if job.plate.material:
         lines.extend(job.plate.material.cautions)
     return tuple(lines)

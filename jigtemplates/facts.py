@@ -201,6 +201,22 @@ def _plate(job: Job) -> str:
     return f"{size_text(plate.width, plate.height)}, {mm_text(plate.thickness)}{material}"
 
 
+def _print_facts(job: Job) -> Facts:
+    """By how much a printed template differs from what is drawn."""
+    choice = job.make.printing
+    if choice is None:
+        return ()
+    wider = [
+        _wider(what, by, job)
+        for what, by in (("screw holes", choice.allowance), ("openings", choice.opening_allowance))
+    ]
+    return (("printed", "; ".join(wider)),)
+
+
+def _wider(what: str, by: float, job: Job) -> str:
+    return f"{what} {own_text(by, job)} wider" if by else f"{what} as drawn"
+
+
 def _stack(job: Job) -> str:
     plate = job.plate
     text = inch_short if job.units == "in" else mm_text

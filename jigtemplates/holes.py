@@ -3,10 +3,14 @@
 Millimetres from the plate's lower-left corner, x right, y up.
 """
 
+import math
 from dataclasses import dataclass
 
 from jigtemplates.geometry.outline import Outline, Point, cos_sin
 from jigtemplates.parameters.job import Plate, Screws
+
+#: Whole angle of a countersunk head whose profile does not state one, degrees (metric heads: ISO 7721, from memory).
+HEAD_ANGLE = 90.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +55,17 @@ def hole_diameters(screws: Screws) -> tuple[float, float | None]:
             raise ValueError("the screw has no countersunk head; the parameters refuse this")
         return clearance, screws.screw.head.mm
     return clearance, None
+
+
+def countersink_slope(screws: Screws | None) -> float:
+    """How much a countersink's radius grows with its height: 1 for the usual 90 degrees, less for a sharper one."""
+    angle = HEAD_ANGLE if screws is None or screws.screw.head_angle is None else screws.screw.head_angle
+    return math.tan(math.radians(angle) / 2)
+
+
+def countersink_depth(hole: Hole, screws: Screws | None) -> float:
+    """From the upper face to where a countersink is as narrow as its hole, mm; 0 without one."""
+    return 0.0 if hole.head is None else (hole.head - hole.diameter) / 2 / countersink_slope(screws)
 
 
 def _centers(screws: Screws, plate: Plate) -> tuple[Point, ...]:

@@ -9,8 +9,12 @@ USUAL = (0.99, 1.01)
 
 
 def check_output(case: Case) -> Iterator[Finding]:
-    """A DXF version that cannot state its unit, a printer far from true size."""
+    """A DXF version that cannot state its unit, a printer far from true size, what is printed in 3D."""
     make = case.job.make
+    if make.printing is not None:
+        from jigtemplates.checks.printing import check_printing  # other jobs need not wait for it
+
+        yield from check_printing(case)
     if make.dxf.version == "R12" and {"laser", "cnc"} & set(make.targets):
         yield warning(
             "dxf-without-unit",

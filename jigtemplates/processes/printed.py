@@ -5,7 +5,6 @@ come out of a printer too small, so they are drawn wider by a stated allowance; 
 their size decides the cut. Neither has to do with the bushing's offset, which is in the opening already.
 """
 
-import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
@@ -14,7 +13,7 @@ from jigtemplates.drawing import Pens, Role, Stroke
 from jigtemplates.geometry.offset import grow
 from jigtemplates.geometry.outline import Outline, Region, Regions
 from jigtemplates.geometry.tidy import without_slivers
-from jigtemplates.holes import Hole
+from jigtemplates.holes import Hole, countersink_slope
 from jigtemplates.parameters.job import PrintChoice
 from jigtemplates.solid import Beads, Cone, Prism, Solid
 from jigtemplates.template import Template
@@ -24,9 +23,6 @@ BEYOND = 1.0
 
 #: Raised letters are rooted this deep in the plate, or half its thickness deep, mm (chosen, for the same reason).
 ROOT = 0.5
-
-#: Whole angle of a countersunk head whose profile does not state one, degrees (metric heads: ISO 7721, from memory).
-HEAD_ANGLE = 90.0
 
 #: A stroke is at most this part of the height of a capital wide. Chosen: an "e" has three bars a third of that
 #: height apart, so that as much stays between two of them as each is wide.
@@ -82,14 +78,9 @@ def _screw_holes(template: Template, choice: PrintChoice, pens: Pens) -> Iterato
             circle = Outline.circle(hole.center, (hole.diameter + choice.allowance) / 2)
             yield Prism((Region(circle),), -BEYOND, thickness + BEYOND)
         if hole.head is not None and Role.POCKET in pens:
-            yield _countersink(hole, hole.head, head_slope(template), choice.allowance, thickness)
-
-
-def head_slope(template: Template) -> float:
-    """How much a countersink's radius grows with its height: 1 for the usual 90 degrees."""
-    screws = template.job.plate.screws
-    angle = HEAD_ANGLE if screws is None or screws.screw.head_angle is None else screws.screw.head_angle
-    return math.tan(math.radians(angle) / 2)
+            yield _countersink(
+                hole, hole.head, countersink_slope(template.job.plate.screws), choice.allowance, thickness
+            )
 
 
 def _countersink(hole: Hole, head: float, slope: float, allowance: float, thickness: float) -> Cone:
