@@ -14,6 +14,7 @@ from jigtemplates.checks.depth import check_depth
 from jigtemplates.checks.finding import Case, Finding, Level
 from jigtemplates.checks.fit import check_fit
 from jigtemplates.checks.holder import check_holder
+from jigtemplates.checks.inlay import check_inlay
 from jigtemplates.checks.labelling import check_label
 from jigtemplates.checks.loose import check_loose
 from jigtemplates.checks.material import check_material
@@ -44,6 +45,7 @@ CHECKS: tuple[Check, ...] = (
     check_material,
     check_output,
     check_tenon,
+    check_inlay,
     check_assumptions,
     check_corrections,
     check_label,

@@ -13,6 +13,7 @@ from jigtemplates.wanted import narrow_key, narrow_side
 
 if TYPE_CHECKING:
     from jigtemplates.bench import Ride
+    from jigtemplates.inlay.overlay import Overlay
 
 
 class Level(StrEnum):
@@ -125,6 +126,15 @@ class Case:
         from jigtemplates.bench import ride_of
 
         return ride_of(self)
+
+    @cached_property
+    def inlay(self) -> "Overlay | None":
+        """Recess and plug of a job with [inlay] laid over each other; None without one, or without an opening."""
+        if self.job.inlay is None or not self.template.opening:
+            return None
+        from jigtemplates.inlay.plug import overlay_of
+
+        return overlay_of(self)
 
     @property
     def narrow_key(self) -> str:
