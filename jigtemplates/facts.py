@@ -32,6 +32,7 @@ def facts(report: Report) -> Facts:
         ("offset", f"{own_text(report.offset, job)} a side"),
         *_of_each_cut(report, _cut_facts),
         ("plate", _plate(job)),
+        *_print_facts(job),
         *_of_each_cut(report, _depth_facts),
     )
 
