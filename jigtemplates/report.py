@@ -1,6 +1,6 @@
 """What is said of a job: the template's numbers and the findings, as data and as JSON."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
@@ -53,10 +53,14 @@ class Report:
 
     @property
     def parts(self) -> tuple["Report", ...]:
-        """A report for each cut that differs, with that cut alone, without findings; this one where there is one."""
+        """A report for each cut that differs, with that cut alone and what concerns it; this one where there is one."""
         if not self.case.others:
             return (self,)
-        return tuple(Report(case, ()) for case in self.case.alone())
+        return tuple(Report(case, tuple(self._about(number))) for number, case in enumerate(self.case.alone()))
+
+    def _about(self, number: int) -> Iterator[Finding]:
+        """The findings about one of several cuts, and those about none of them."""
+        return (one for one in self.findings if not one.where.startswith("cut[") or f"cut[{number}]" in one.where)
 
     @property
     def stopped(self) -> bool:

@@ -88,6 +88,8 @@ class Template:
     label: LabelPlacement
     #: the same plate with each of the other cuts alone
     others: tuple["Template", ...] = ()
+    #: of a cut looked at alone: the openings of the others
+    beside: Regions = ()
 
     @property
     def parts(self) -> tuple["Template", ...]:
@@ -98,8 +100,9 @@ class Template:
         """The same plate with the first cut alone."""
         if not self.others:
             return self
-        job = replace(self.job, more_cuts=())
-        return replace(self, job=job, opening=placed(self.opening_at_rest, job), others=())
+        beside = tuple(region for one in self.others for region in one.opening)
+        job = single_cuts(self.job)[0]
+        return replace(self, job=job, opening=placed(self.opening_at_rest, job), others=(), beside=beside)
 
     @cached_property
     def opening_size(self) -> Size | None:
@@ -137,7 +140,7 @@ def make_template(job: Job) -> Template:
         reference=tuple(dict.fromkeys(lines)),
         label=label,
     )
-    return replace(whole, others=tuple(_alone(whole, part) for part in parts[1:])) if parts[1:] else whole
+    return replace(whole, others=tuple(_alone(whole, part, parts) for part in parts[1:])) if parts[1:] else whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,11 +173,14 @@ class _Part:
 
 
 def single_cuts(job: Job) -> tuple[Job, ...]:
-    """The job once for each of its cuts, as if that were the only one."""
-    return (job,) if not job.more_cuts else tuple(replace(job, cut=cut, more_cuts=()) for cut in job.cuts)
+    """The job once for each of its cuts, as if that were the only one; work and tenons belong to the first."""
+    if not job.more_cuts:
+        return (job,)
+    others = (replace(job, cut=cut, more_cuts=(), work=None, tenon=None) for cut in job.more_cuts)
+    return (replace(job, more_cuts=()), *others)
 
 
-def _alone(whole: Template, part: _Part) -> Template:
+def _alone(whole: Template, part: _Part, parts: Sequence[_Part]) -> Template:
     return replace(
         whole,
         job=part.job,
@@ -182,6 +188,7 @@ def _alone(whole: Template, part: _Part) -> Template:
         opening_at_rest=part.at_rest,
         widened=part.widened,
         opening=part.opening,
+        beside=tuple(region for one in parts if one is not part for region in one.opening),
     )
 
 
@@ -323,14 +330,14 @@ def label_facts(job: Job) -> tuple[str, ...]:
         job.title,
         f"bit {sold_as(job.tools.bit.diameter)}",
         f"bushing {sold_as(job.tools.bushing.diameter)}",
-        *_cuts_said(job),
+        *cuts_said(job),
         *(("line = edge of work",) if any(edge_of_work(cut) is not None for cut in job.cuts) else ()),
         "this side up",
     )
     return (*facts, "MIRRORED") if job.make.mirrored else facts
 
 
-def _cuts_said(job: Job) -> Iterator[str]:
+def cuts_said(job: Job) -> Iterator[str]:
     """Each cut by its sizes, and how often; of many the last ones only by their number."""
     jobs = single_cuts(job)
     shown = len(jobs) if len(jobs) <= MOST_SAID else MOST_SAID - 1

@@ -10,7 +10,17 @@ from typing import TYPE_CHECKING
 
 from jigtemplates.byhand.drill import INCH, METRIC, DrillHole, drill_holes, drilling_table
 from jigtemplates.byhand.easy import EasyOpening, easy_openings, easy_table
-from jigtemplates.byhand.fence import FenceCut, Pivot, fence_cuts, fence_table, is_circle, pivot_table, pivots
+from jigtemplates.byhand.fence import (
+    FenceCut,
+    Pivot,
+    fence_cuts,
+    fence_table,
+    is_circle,
+    pivot_table,
+    pivots,
+    round_openings,
+    single_openings,
+)
 from jigtemplates.byhand.table import Table
 from jigtemplates.lengths import Length, mm_text
 from jigtemplates.template import Template
@@ -45,6 +55,10 @@ class ByHand:
     own_drills: bool
     #: False where the person's own bits are not known, only the job's
     own_bits: bool = True
+    #: those that are looked at
+    bits: tuple["Bit", ...] = ()
+    #: among several openings: diameter of each kind of round one, and its pivots
+    more_pivots: tuple[tuple[float, tuple[Pivot, ...]], ...] = ()
 
     @property
     def inches(self) -> bool:
@@ -53,16 +67,34 @@ class ByHand:
 
     def tables(self) -> tuple[Table, ...]:
         """Drilling, the opening at a router table, easier openings; only the drilling without an opening."""
+        return (*self._opening_tables(), *self._rebate_tables())
+
+    def _rebate_tables(self) -> tuple[Table, ...]:
+        """The rebate round the underside, where one is wanted."""
+        if not self.template.job.plate.rebate:
+            return ()
+        from jigtemplates.byhand.rebate import rebate_tables
+
+        return rebate_tables(self.template, self.bits, self.inches)
+
+    def _opening_tables(self) -> tuple[Table, ...]:
         size = self.template.opening_size
         drilling = drilling_table(self.drilling, self.inches, self.own_drills)
         if size is None:
             return (drilling,)
-        if is_circle(self.template):
-            at_table = pivot_table(size.width, self.pivots, self.inches)
-        else:
-            at_table = fence_table(self.template, self.fence, self.inches)
         easy = easy_table(self.template, self.easy, self.inches)
-        return (drilling, at_table, easy if self.own_bits else replace(easy, notes=(*easy.notes, NO_OWN_BITS)))
+        easy = easy if self.own_bits else replace(easy, notes=(*easy.notes, NO_OWN_BITS))
+        return (drilling, *self._at_table(size.width), easy)
+
+    def _at_table(self, width: float) -> Iterator[Table]:
+        """The opening on a pin or along a fence; of several openings both, where both have a place."""
+        if is_circle(self.template):
+            yield pivot_table(width, self.pivots, self.inches)
+            return
+        if not all(is_circle(one) for one in single_openings(self.template)):
+            yield fence_table(self.template, self.fence, self.inches)
+        for diameter, found in self.more_pivots:
+            yield pivot_table(diameter, found, self.inches)
 
     def lines(self) -> Iterator[str]:
         """The tables for a terminal."""
@@ -86,7 +118,14 @@ def by_hand(report: "Report", bits: Iterable["Bit"], drills: Sequence[Length] = 
         pivots=pivots(template, own_bits),
         easy=easy_openings(template, own_bits, drills) if has_opening else (),
         own_drills=bool(drills),
+        more_pivots=tuple(_more_pivots(template, own_bits)) if has_opening else (),
     )
+
+
+def _more_pivots(template: Template, bits: Sequence["Bit"]) -> Iterator[tuple[float, tuple[Pivot, ...]]]:
+    if not is_circle(template):
+        for one in round_openings(template):
+            yield one.opening[0].bounds.width, pivots(one, bits)
 
 
 def with_own_bits(report: "Report", own: Iterable["Bit"]) -> ByHand:

@@ -15,6 +15,7 @@ from jigtemplates.geometry.outline import Arc, Bounds, Regions
 from jigtemplates.lengths import mm_text
 from jigtemplates.match import name_of
 from jigtemplates.template import Template
+from jigtemplates.wanted import places_of
 
 if TYPE_CHECKING:
     from jigtemplates.parameters.entries import Bit
@@ -63,6 +64,8 @@ class FenceCut:
     shift: float
     #: length of the bit's edges where that is less than the plate is thick
     too_short: float | None
+    #: which of several openings it makes; 0 for the only one
+    opening: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,14 +92,35 @@ def distinct(bits: Iterable["Bit"]) -> Sequence["Bit"]:
 def fence_cuts(template: Template, bits: Iterable["Bit"]) -> tuple[FenceCut, ...]:
     """The runs that make the opening's sides, for the widest bits that can; none where it is round or turned.
 
-    A slot has two long sides, or one run for a bit as wide as it; a rectangle has four.
+    A slot has two long sides, or one run for a bit as wide as it; a rectangle has four. Of several openings each has
+    the runs of the widest bit alone.
     """
+    singles, chosen = single_openings(template), tuple(bits)
+    if len(singles) == 1:
+        return _fence_cuts(template, chosen, MOST_BITS)
+    cuts = ((number, cut) for number, one in enumerate(singles, 1) for cut in _fence_cuts(one, chosen, 1))
+    return tuple(replace(cut, opening=number) for number, cut in cuts)
+
+
+def single_openings(template: Template) -> tuple[Template, ...]:
+    """The plate once for each of its openings, with that one alone; a cut in several parts stays one."""
+    found = []
+    for part in (one.alone() for one in template.parts):
+        count = len(part.opening_at_rest)
+        for number, place in enumerate(places_of(part.job.cut)):
+            cut = replace(part.job.cut, x=place.x, y=place.y, angle=place.angle, repeat=None)
+            opening = part.opening[number * count : (number + 1) * count]
+            found.append(replace(part, job=replace(part.job, cut=cut), opening=opening))
+    return tuple(found)
+
+
+def _fence_cuts(template: Template, bits: Iterable["Bit"], most: int) -> tuple[FenceCut, ...]:
     size = template.opening_size
     if size is None or is_turned(template) or not is_plain(template.opening):
         return ()
     radius, box = size.corner_radius, template.opening[0].bounds
     fitting = [bit for bit in distinct(bits) if bit.diameter.mm <= 2 * radius + AS_WIDE]
-    return tuple(cut for bit in fitting[:MOST_BITS] for cut in _runs(template, box, radius, bit))
+    return tuple(cut for bit in fitting[:most] for cut in _runs(template, box, radius, bit))
 
 
 def is_turned(template: Template) -> bool:
@@ -163,6 +187,12 @@ def _two_sides(
         )
 
 
+def round_openings(template: Template) -> tuple[Template, ...]:
+    """The plate once for each diameter of a round opening."""
+    rounds = {round(one.opening[0].bounds.width, 6): one for one in single_openings(template) if is_circle(one)}
+    return tuple(rounds[diameter] for diameter in sorted(rounds, reverse=True))
+
+
 def pivots(template: Template, bits: Iterable["Bit"]) -> tuple[Pivot, ...]:
     """For a round opening: each bit as wide as it, or at most half as wide, so that a pin holds the middle."""
     if not is_circle(template) or template.opening_size is None:
@@ -183,6 +213,8 @@ def fence_table(template: Template, cuts: Sequence[FenceCut], inches: bool) -> T
     """The runs as text; the reason alone where a fence is no help."""
     title = "The opening at a router table, with a fence"
     header = ("bit", "edge", "fence to bit", "stop left", "stop right", "how")
+    if len(singles := single_openings(template)) > 1:
+        return _table_of_several(singles, cuts, header, inches)
     if is_turned(template):
         return Table(title, header, (), (NOT_TURNED,))
     if not is_plain(template.opening):
@@ -190,6 +222,28 @@ def fence_table(template: Template, cuts: Sequence[FenceCut], inches: bool) -> T
     if not cuts:
         return Table(title, header, (), (NO_BIT,))
     return Table(title, header, tuple(_fence_row(cut, inches) for cut in cuts), tuple(_fence_notes(cuts, inches)))
+
+
+def _table_of_several(
+    singles: Sequence[Template], cuts: Sequence[FenceCut], header: tuple[str, ...], inches: bool
+) -> Table:
+    """The runs of several openings, each with the number it has in the row of the drilled holes."""
+    rows = tuple((str(cut.opening), *_fence_row(cut, inches)) for cut in cuts)
+    without = [
+        number
+        for number, one in enumerate(singles, 1)
+        if not is_circle(one) and all(cut.opening != number for cut in cuts)
+    ]
+    notes = [f"Opening {number}: not with a fence; saw and file it." for number in without]
+    places = ", ".join(f"{number} at {_middle(one, inches)}" for number, one in enumerate(singles, 1))
+    told = f"Openings, middles from the datum corner: {places}."
+    title = "The openings at a router table, with a fence"
+    return Table(title, ("no.", *header), rows, (told, *notes, *(_fence_notes(cuts, inches) if cuts else ())))
+
+
+def _middle(template: Template, inches: bool) -> str:
+    x, y = template.opening[0].bounds.center
+    return f"({shown(x, inches)}, {shown(y, inches)})"
 
 
 def _fence_row(cut: FenceCut, inches: bool) -> tuple[str, ...]:
@@ -215,7 +269,12 @@ def _fence_notes(cuts: Sequence[FenceCut], inches: bool) -> Iterator[str]:
     if any(cut.settings > 1 for cut in cuts):
         yield "Drill the ends or corners first, and lower the plate onto the bit in such a hole."
     both = [cut for cut in cuts if cut.settings > 1]
-    if len(both) > 1 and abs(both[0].fence - both[1].fence) < 0.005 and both[0].bit == both[1].bit:
+    if (
+        len(both) > 1
+        and not both[0].opening
+        and abs(both[0].fence - both[1].fence) < 0.005
+        and both[0].bit == both[1].bit
+    ):
         where = shown(both[0].fence, inches)
         yield f"The opening is in the middle: one fence setting ({where}) does both edges, the plate turned round."
     yield FEED

@@ -53,6 +53,8 @@ class Drawn:
     #: of its plate, mm: width, height, thickness
     plate: tuple[float, float, float]
     opening: Regions
+    #: opening and cut of each other cut in the same template
+    others: tuple[tuple[Regions, Size], ...]
     #: name of the job file; None for a job that came as text
     job_file: str | None
     #: hash of the resolved job, and the targets its files were made for
@@ -94,15 +96,16 @@ def drawn_from(path: Path) -> Drawn:
     kept = read_manifest(path)
     try:
         job, results = kept.data["job"], kept.data["results"]
-        made, plate, is_round = results["predicted_cut"], job["plate"], job["cut"]["shape"] == "round"
+        plate = job["plate"]
         return Drawn(
             kept=kept,
             title=str(job["title"]),
             bit=_tool(job["tools"]["bit"]),
             bushing=_tool(job["tools"]["bushing"]),
-            cut=Size(width := float(made["width"]), float(made["length"]), width / 2 if is_round else 0.0),
+            cut=_size(results["predicted_cut"], job["cut"]["shape"]),
             plate=(float(plate["width"]), float(plate["height"]), float(plate["thickness"])),
             opening=regions_of(kept.data["opening"]),
+            others=tuple(_others(kept.data)),
             job_file=None if job["file"] is None else Path(job["file"]).name,  # lest it lead elsewhere
             job_hash=str(job["sha256"]),
             targets=tuple(job["make"]["targets"]),
@@ -111,6 +114,17 @@ def drawn_from(path: Path) -> Drawn:
         raise InputError(
             f"{shown_name(str(path))}: this is no manifest of jigtemplates, or it is damaged (make the template again)"
         ) from None
+
+
+def _others(data: Mapping[str, Any]) -> Iterator[tuple[Regions, Size]]:
+    openings = data.get("other_openings", ())
+    for opening, cut in zip(openings, data["results"]["cuts"][1:] if openings else (), strict=True):
+        yield regions_of(opening), _size(cut["predicted_cut"], cut["shape"])
+
+
+def _size(made: Mapping[str, Any], shape: str) -> Size:
+    width = float(made["width"])
+    return Size(width, float(made["length"]), width / 2 if shape == "round" else 0.0)
 
 
 def _tool(said: Mapping[str, Any]) -> Tool:
@@ -155,11 +169,12 @@ def _why_not(bit: Tool, bushing: Tool, play: float | None) -> str | None:
     return _TOO_WIDE if play is None or play < -SAME else None
 
 
-def with_tools(drawn: Drawn, bit: GivenTool | None, bushing: GivenTool | None) -> CutBy:
-    """What a template cuts with other tools; None keeps its own."""
+def with_tools(drawn: Drawn, bit: GivenTool | None, bushing: GivenTool | None) -> tuple[CutBy, ...]:
+    """What each opening of a template cuts with other tools; None keeps its own."""
     bit_now = drawn.bit if bit is None else Tool.of(bit)
     bushing_now = drawn.bushing if bushing is None else Tool.of(bushing)
-    return cut_by(drawn.opening, bit_now, bushing_now, drawn.cut)
+    openings = ((drawn.opening, drawn.cut), *drawn.others)
+    return tuple(cut_by(opening, bit_now, bushing_now, cut) for opening, cut in openings)
 
 
 @dataclass

@@ -20,23 +20,33 @@ class Entry:
     drawn: Drawn
     #: empty where files and job agree; None where the job cannot be read
     state: tuple[str, ...] | None
-    #: None where no other pair was asked about
-    other: CutBy | None = None
+    #: for each opening; None where no other pair was asked about
+    other: tuple[CutBy, ...] | None = None
 
     def as_json(self) -> dict[str, Any]:
         """The object that `drawer --json` prints; lengths in mm."""
         drawn, (width, height, thickness) = self.drawn, self.drawn.plate
-        said = {
+        said: dict[str, Any] = {
             "name": drawn.name,
             "title": drawn.title,
             "bit": drawn.bit.label,
             "bushing": drawn.bushing.label,
-            "cut": {"width": drawn.cut.width, "length": drawn.cut.length},
+            "cut": _extents(drawn.cut),
             "plate": {"width": width, "height": height, "thickness": thickness},
             "state": list(_states(self)),
             "changed_files": list(drawn.changed_files),
         }
-        return said if self.other is None else {**said, "with_other_tools": self.other.as_json()}
+        if drawn.others:
+            said["other_cuts"] = [_extents(cut) for _, cut in drawn.others]
+        if self.other is None:
+            return said
+        first, *others = (one.as_json() for one in self.other)
+        said["with_other_tools"] = first
+        return {**said, "others_with_other_tools": others} if others else said
+
+
+def _extents(cut: Size) -> dict[str, float]:
+    return {"width": cut.width, "length": cut.length}
 
 
 def _states(entry: Entry) -> tuple[str, ...]:
@@ -51,7 +61,7 @@ def drawer_lines(entries: Sequence[Entry], *, bit: str | None, bushing: str | No
     yield f"{len(entries)} template{'s' * (len(entries) != 1)}{f'; with {pair}:' if pair else ''}"
     header = ("name", "pair", "cut", *(("would cut", "difference") if pair else ()), "plate", "files and job")
     if entries:
-        yield from table_lines(header, [_row(entry) for entry in entries])
+        yield from table_lines(header, [row for entry in entries for row in _rows(entry)])
     if any("job not found" in _states(entry) for entry in entries):
         yield "  job not found: say where the job files are, with --jobs DIR"
     for entry in entries:
@@ -59,17 +69,18 @@ def drawer_lines(entries: Sequence[Entry], *, bit: str | None, bushing: str | No
             yield f"  {entry.drawn.name}: changed or gone: {', '.join(entry.drawn.changed_files)}"
 
 
-def _row(entry: Entry) -> tuple[str, ...]:
-    drawn, other = entry.drawn, entry.other
+def _rows(entry: Entry) -> Iterator[tuple[str, ...]]:
+    """A row for the template, and one for each other cut in it."""
+    drawn = entry.drawn
     width, height, thickness = drawn.plate
-    return (
-        drawn.name,
-        f"{drawn.bit.label} + {drawn.bushing.label}",
-        _size_text(drawn.cut),
-        *(() if other is None else (_size_text(other), _difference(other))),
-        f"{_size_text(Size(width, height, 0.0))}, {mm_text(thickness)}",
-        ", ".join(_states(entry)),
+    would: list[tuple[str, ...]] = [(_size_text(one), _difference(one)) for one in entry.other or ()] or [()] * (
+        1 + len(drawn.others)
     )
+    plate = f"{_size_text(Size(width, height, 0.0))}, {mm_text(thickness)}"
+    pair = f"{drawn.bit.label} + {drawn.bushing.label}"
+    yield (drawn.name, pair, _size_text(drawn.cut), *would[0], plate, ", ".join(_states(entry)))
+    for number, (_, cut) in enumerate(drawn.others, 2):
+        yield (f"  cut {number}", "", _size_text(cut), *would[number - 1], "", "")
 
 
 def _size_text(size: Size | CutBy) -> str:

@@ -13,6 +13,7 @@ from jigtemplates.processes.paper_page import GREY, Page, Pattern, Text, Window
 from jigtemplates.processes.paper_text import Block, paragraph, stacked, wrapped
 from jigtemplates.processes.setup_band import band, key_figures
 from jigtemplates.processes.setup_draw import SMALL, TINY, Picture
+from jigtemplates.processes.setup_first import at_first_place
 from jigtemplates.processes.setup_notes import (
     cautions_block,
     fence_facts,
@@ -79,10 +80,19 @@ def paper_for(report: Report) -> tuple[float, float]:
 
 
 def lay_out_setup(report: Report) -> SetupSheet:
-    """The set-up sheet of a job that can be made."""
+    """The set-up sheet of a job that can be made; a page for each cut that differs.
+
+    Parts and scales are those of the first page.
+    """
+    sheets = [_lay_out_page(part, number) for number, part in enumerate(report.parts, 1)]
+    pages = tuple(sheet.pattern.pages[0] for sheet in sheets)
+    return replace(sheets[0], pattern=replace(sheets[0].pattern, pages=pages))
+
+
+def _lay_out_page(report: Report, number: int) -> SetupSheet:
     width, height = paper_for(report)
     area = Bounds(MARGIN, FOOT, width - MARGIN, height - MARGIN)
-    head, figures = _head(report, area.width), band(key_figures(report), area.width)
+    head, figures = _head(report, area.width, number), band(key_figures(report), area.width)
     top = area.top - head.height - figures.height - APART - NEAR
     columns = _columns(report, area.width, top - area.bottom - LEAST_PICTURES - APART)
     room = top - area.bottom - APART - max(block.height for block in columns)
@@ -93,7 +103,7 @@ def lay_out_setup(report: Report) -> SetupSheet:
 def _pictures(report: Report, room: Bounds) -> tuple[Picture, Picture]:
     """Section and plan side by side; their cells end where the higher of them does."""
     inches, split = is_in_inches(report), room.left + SECTION_SHARE * room.width
-    stack, right = Stack(report), split + APART
+    stack, right = Stack(at_first_place(report)), split + APART
     how = layout(stack, split - room.left, room.height)
     scale = plan_scale(report, room.right - right, room.height)
     low = room.top - min(room.height, max(section_height(stack, how.scale), plan_height(report, scale)))
@@ -103,7 +113,7 @@ def _pictures(report: Report, room: Bounds) -> tuple[Picture, Picture]:
     )
 
 
-def _head(report: Report, width: float) -> Block:
+def _head(report: Report, width: float, number: int) -> Block:
     """The title, in two lines at most; what is cut, and what the page is."""
     job = report.job
     title, lost = printable(job.title)
@@ -111,6 +121,10 @@ def _head(report: Report, width: float) -> Block:
     size = next((s for s in sizes if len(wrapped(title, width, s, True)) <= (1 if s > 6.5 else 2)), sizes[-1])
     lines = wrapped(title, width, size, True)[:2]
     about = f"{job.cut.shape} {cut_text(job.cut, least=least_side(job))} · set-up sheet, keep it with the template"
+    if job.cut.repeat is not None:
+        about = f"{job.cut.repeat.total} x {about}"
+    if report.template.beside:
+        about = f"CUT {number} · {about}"
     about += f" · {NO_LETTER}: not in this font" if lost else ""
     parts = [paragraph(words, width + 1.0, size, bold=True) for words in lines]
     parts.append(paragraph(f"MIRRORED · {about}" if job.make.mirrored else about, width, SMALL, colour=GREY))

@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 
 from jigtemplates.checks import Level
+from jigtemplates.facts import repeat_text
+from jigtemplates.facts import holder_facts
 from jigtemplates.lengths import Measured, inch_short, mm_text
 from jigtemplates.parameters.job import Bit, Bushing
 from jigtemplates.processes.paper_text import Block, bullet, paragraph, stacked
@@ -47,9 +49,12 @@ def set_facts(report: Report) -> Facts:
         ("offset", f"{size_line(report.offset, inches, 3)} a side"),
         ("opening", _area(report, size.width, size.length)),
         ("cut made", _area(report, predicted.width, predicted.length)),
+        *([("repeated", repeat_text(job.cut.repeat))] if job.cut.repeat else []),
         ("depth", size_line(job.cut.depth, inches)),
         ("side play", f"{mm_text(play, 3)}, {how}"),
     ]
+    if job.plate.rebate or job.plate.turn is not None:
+        found += holder_facts(job)
     return [*found, *_router_facts(report)]
 
 

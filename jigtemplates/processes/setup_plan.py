@@ -1,6 +1,7 @@
 """The plan of a set-up sheet: plate, opening, bushing, cut, feed, screws, fence and stop from above, to scale."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -31,10 +32,12 @@ from jigtemplates.processes.setup_draw import (
     scale_text,
 )
 from jigtemplates.processes.setup_ends import far_apart
+from jigtemplates.processes.setup_first import at_first_place, is_repeated
 from jigtemplates.processes.setup_plan_dims import dimensions
-from jigtemplates.processes.setup_ray import in_plate
+from jigtemplates.processes.setup_ray import angle, in_plate
 from jigtemplates.report import Report
-from jigtemplates.wanted import edge_of_work
+from jigtemplates.template import cut_middle
+from jigtemplates.wanted import edge_of_work, is_lopsided
 
 # Rooms on the page, mm (chosen).
 CAPTION = 8.5
@@ -142,8 +145,17 @@ class Plan:
         return Point(self.dx + self.picture.scale * place.x, self.dy + self.picture.scale * place.y)
 
     def cut_at(self, along: float, aside: float) -> Point:
-        """On the page, from the cut's own axes (real mm)."""
+        """On the page, from the axes of the cut or of its group (real mm)."""
         return self.at(in_plate(self.report, along, aside))
+
+    def first_at(self, along: float, aside: float) -> Point:
+        """On the page, from the axes of the cut in its first place (real mm)."""
+        return self.at(in_plate(self.first, along, aside))
+
+    @cached_property
+    def first(self) -> Report:
+        """The report with the cut in its first place."""
+        return at_first_place(self.report)
 
     def shape(self, outline: Outline) -> Outline:
         """On the page, from the plate's coordinates."""
@@ -190,6 +202,7 @@ class Plan:
     def _opening(self) -> None:
         """The opening; through it the cut, over what was asked for, so that what is not reached shows beside it."""
         template, predicted = self.report.template, self.report.predicted
+        self._rings(template.beside, "#FFFFFF", THIN)
         self._rings(template.opening, "#FFFFFF", THICK)
         if predicted is None:
             return
@@ -222,10 +235,17 @@ class Plan:
 
     @cached_property
     def opening(self) -> Bounds:
-        """Box round the opening, along and across the cut, real mm from its middle."""
-        boxes = [region.bounds for region in self.report.template.opening_at_rest]
-        lefts, bottoms, rights, tops = zip(*boxes, strict=True)
-        return Bounds(min(lefts), min(bottoms), max(rights), max(tops))
+        """Box round the openings of the cut, along and across it, real mm from the middle of the cut or its group."""
+        template, middle = self.report.template, cut_middle(self.report.job)
+        if not is_repeated(template):
+            return self.one
+        turned = (region.outer.rotated(-angle(self.report), middle) for region in template.opening)
+        return _box_round([ring.moved(-middle.x, -middle.y).bounds for ring in turned])
+
+    @cached_property
+    def one(self) -> Bounds:
+        """Box round one opening, along and across the cut, real mm from its middle."""
+        return _box_round([region.bounds for region in self.report.template.opening_at_rest])
 
     def _centre_lines(self) -> None:
         box, over = self.opening, 3.0 / self.picture.scale
@@ -234,22 +254,23 @@ class Plan:
 
     def _bushings(self) -> None:
         """The bushing with its bit at both ends of a slot, across a round, in opposite corners of a rectangle."""
-        case, scale = self.report.case, self.picture.scale
+        case, scale, job = self.report.case, self.picture.scale, self.report.job
+        side = -1.0 if job.make.mirrored != job.cut.mirrored and is_lopsided(job.cut) else 1.0
         for along, aside in far_apart(self.report):
-            middle = self.cut_at(along, aside)
+            middle = self.first_at(side * along, aside)
             self.picture.outline(Outline.circle(middle, scale * case.bushing / 2), MEDIUM, BLUE, fill=BRASS)
             self.picture.outline(Outline.circle(middle, scale * case.bit / 2), THIN, BLUE, fill=BIT)
 
     def _feed(self) -> None:
         """Two arrows round the opening, clockwise."""
-        box, out = self.opening, 2.4 / self.picture.scale
+        box, out = self.one, 2.4 / self.picture.scale
         if self.report.job.cut.shape == "round":
             self._feed_arcs(box.right + out)
             return
         reach = max(0.275 * box.width, min(box.width / 2, 5.0 / self.picture.scale))
         middle = box.center.x
-        self._arrow(self.cut_at(middle - reach, box.top + out), self.cut_at(middle + reach, box.top + out))
-        self._arrow(self.cut_at(middle + reach, box.bottom - out), self.cut_at(middle - reach, box.bottom - out))
+        self._arrow(self.first_at(middle - reach, box.top + out), self.first_at(middle + reach, box.top + out))
+        self._arrow(self.first_at(middle + reach, box.bottom - out), self.first_at(middle - reach, box.bottom - out))
 
     def _arrow(self, a: Point, b: Point) -> None:
         way = math.atan2(b.y - a.y, b.x - a.x)
@@ -258,7 +279,7 @@ class Plan:
         self.picture.outline(arrow_head(b, way), 0.0, GREEN, fill=GREEN)
 
     def _feed_arcs(self, radius: float) -> None:
-        middle, r = self.cut_at(0.0, 0.0), self.picture.scale * radius
+        middle, r = self.first_at(0.0, 0.0), self.picture.scale * radius
         for start in (150.0, 330.0):
             points = []
             for step in range(25):
@@ -276,3 +297,8 @@ class Plan:
             self.picture.outline(box(x, y - 0.3, x + 4.0, y + 1.7), THIN, GREY, fill=colour)
             self.picture.text(Text(words, x + 5.4, y, TINY))
             y -= KEY
+
+
+def _box_round(boxes: Sequence[Bounds]) -> Bounds:
+    lefts, bottoms, rights, tops = zip(*boxes, strict=True)
+    return Bounds(min(lefts), min(bottoms), max(rights), max(tops))

@@ -134,7 +134,8 @@ class Regeneration:
     def _outcome(self, path: Path, old: Report, new: Report, plan: Plan) -> Outcome:
         bit = old.case.bit if self.bit is None else self.bit.diameter
         bushing = old.case.bushing if self.bushing is None else self.bushing.diameter
-        outcome = planned(path, old, new, plan.status, cut_with(old, bit, bushing))
+        first, *others = (cut_with(part, bit, bushing) for part in old.parts)
+        outcome = planned(path, old, new, plan.status, first, others)
         return replace(outcome, findings=(*outcome.findings, *self._notes(path, new, plan)))
 
     def _notes(self, path: Path, new: Report, plan: Plan) -> Iterator[Finding]:

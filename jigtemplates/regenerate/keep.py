@@ -45,11 +45,15 @@ def cut_with(old: Report, bit: float, bushing: float) -> CutWith | None:
 def keeps(old: Report, new: Report) -> bool:
     """Whether the template of the old report is right with the tools of the new one, within KEPT.
 
-    Its cut is then as near to what the job asks as with the old pair or as a new template's; a report with
+    Each cut is then as near to what the job asks as with the old pair or as a new template's; a report with
     a stop, such as a bit that does not pass the bore, keeps nothing.
     """
+    return not new.stopped and all(_keeps(was, now) for was, now in zip(old.parts, new.parts, strict=True))
+
+
+def _keeps(old: Report, new: Report) -> bool:
     opening, made, best = old.template.opening_size, old.predicted, new.predicted
-    if new.stopped or opening is None or made is None or best is None or abs(new.offset - old.offset) > KEPT:
+    if opening is None or made is None or best is None or abs(new.offset - old.offset) > KEPT:
         return False
     bit, bushing = new.case.bit, new.case.bushing
     if min(opening.width, opening.length) - bushing < new.job.tools.clearance - HAIR:

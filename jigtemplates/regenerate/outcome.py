@@ -1,6 +1,6 @@
 """What becomes of one job on the day the bit changes, as data and as JSON."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any, Literal
@@ -39,6 +39,8 @@ class Outcome:
     keep_with: str | None = None
     #: the opening that is needed instead
     new_opening: Sizes | None = None
+    #: the same of each other cut in the template: opening, predicted_cut, cut_with_new_bit, new_opening
+    other_cuts: tuple[Mapping[str, Any], ...] = ()
     findings: tuple[Finding, ...] = ()
     #: the files that were written, as the person would open them
     written: tuple[str, ...] = ()
@@ -54,6 +56,7 @@ class Outcome:
             "cut_with_new_bit": self.cut,
             "keep_template_with_bushing": self.keep_with,
             "new_opening": self.new_opening,
+            **({"other_cuts": list(self.other_cuts)} if self.other_cuts else {}),
             "status": self.status,
             "findings": [
                 {"level": f.level.value, "code": f.code, "where": f.where, "message": f.message} for f in self.findings
@@ -81,9 +84,20 @@ def unchanged(path: Path, job: Job, kept: Kept) -> Outcome:
     )
 
 
-def planned(path: Path, old: Report, new: Report, status: Status, cut: CutWith | None) -> Outcome:
-    """The outcome of a job by its reports with the old and the new tools."""
+def planned(
+    path: Path,
+    old: Report,
+    new: Report,
+    status: Status,
+    cut: CutWith | None,
+    others_with: Sequence[CutWith | None] = (),
+) -> Outcome:
+    """The outcome of a job by its reports with the old and the new tools.
+
+    `cut` is what the old template cuts with the new ones, `others_with` what it cuts at its other openings.
+    """
     said, tools = old.as_json(), labels(new.job)
+    others = zip(old.parts[1:], new.parts[1:], others_with, strict=True)
     return Outcome(
         path,
         old.job.stem,
@@ -95,8 +109,19 @@ def planned(path: Path, old: Report, new: Report, status: Status, cut: CutWith |
         cut=None if cut is None else _rounded(cut),
         keep_with=tools[1] if status == "keeps" else None,
         new_opening=new.as_json()["opening"] if status == "regenerated" else None,
+        other_cuts=tuple(_other_cut(was, now, made, status) for was, now, made in others),
         findings=new.findings,
     )
+
+
+def _other_cut(old: Report, new: Report, cut: CutWith | None, status: Status) -> dict[str, Any]:
+    said = old.as_json()
+    return {
+        "opening": said["opening"],
+        "predicted_cut": said["predicted_cut"],
+        "cut_with_new_bit": None if cut is None else _rounded(cut),
+        "new_opening": new.as_json()["opening"] if status == "regenerated" else None,
+    }
 
 
 def labels(job: Job) -> tuple[str, str]:

@@ -33,7 +33,7 @@ def outcome_lines(
     yield f"With {pair}: {_summary(said, written)}"
     if said:
         header = (*_HEADER, "done" if written else "to do")
-        yield from table_lines(header, [_row(one, written) for one in said])
+        yield from table_lines(header, [row for one in said for row in (_row(one, written), *_other_rows(one))])
     for line in dict.fromkeys(line for one in said for line in _reasons(one)):
         yield from wrap(
             line, max(columns, 40), initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False,
@@ -68,12 +68,24 @@ def _row(one: Outcome, written: bool) -> tuple[str, ...]:
     )
 
 
+def _other_rows(one: Outcome) -> Iterator[tuple[str, ...]]:
+    """A row for each other cut in the same template."""
+    for number, cut in enumerate(one.other_cuts, 2):
+        new = cut["new_opening"]
+        made = _cut_text(cut["cut_with_new_bit"], cut["opening"], cut["predicted_cut"])
+        yield (f"  cut {number}", "", made, "", sizes_text(new) if new else "-", "")
+
+
 def _cut(one: Outcome) -> str:
+    return _cut_text(one.cut, one.opening, one.predicted)
+
+
+def _cut_text(cut: Sizes | None, opening: Sizes | None, predicted: Sizes | None) -> str:
     """What the existing template cuts, and how much wider or narrower than before."""
-    if one.cut is None:
-        return "nothing: too wide" if one.opening else "-"
-    change = 0.0 if one.predicted is None else one.cut["width"] - one.predicted["width"]
-    return sizes_text(one.cut) + (f" ({signed(change)})" if abs(change) >= LEAST_SHOWN else "")
+    if cut is None:
+        return "nothing: too wide" if opening else "-"
+    change = 0.0 if predicted is None else cut["width"] - predicted["width"]
+    return sizes_text(cut) + (f" ({signed(change)})" if abs(change) >= LEAST_SHOWN else "")
 
 
 #: Smaller changes are shown as none, mm (half of the last decimal shown).
