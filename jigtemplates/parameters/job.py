@@ -330,7 +330,7 @@ class FitChoice:
     """What the budget of errors is computed with, and which fit of a tenon is good."""
 
     #: how far the bushing may sit off the bit's axis, mm
-    off_centre: float = 0.1
+    off_centre: float = 0.05
     #: whether the router may be turned while a cut is made
     turned: bool = True
     #: clearance, mm, below which a tenon is too tight and above which it is too loose

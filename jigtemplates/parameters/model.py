@@ -8,6 +8,7 @@ from typing import Literal
 from pydantic import ConfigDict, Field, ValidationInfo, field_validator
 
 from jigtemplates.errors import quoted
+from jigtemplates.parameters.budget_table import FitTable
 from jigtemplates.parameters.cut_tables import CutTable
 from jigtemplates.parameters.fields import Name, Note, Strict, own_fault
 from jigtemplates.parameters.inlay_table import InlayTable
@@ -36,6 +37,7 @@ class JobFile(Strict):
     work: WorkTable | None = Field(default=None, description="The stock the cut goes into.")
     tenon: TenonTable | None = Field(default=None, description="Loose tenons for the cut.")
     inlay: InlayTable | None = Field(default=None, description="A plug that fills the cut, from the same template.")
+    fit: FitTable | None = Field(default=None, description="What is known of errors and of the fit wanted.")
     make: MakeTable = Field(default_factory=MakeTable.model_construct, description="What to make.")
 
     @field_validator("tenon")
@@ -48,3 +50,12 @@ class JobFile(Strict):
                 f"loose tenons are for a mortise ({these}), not for {quoted(cut.shape)} (leave [tenon] out)"
             )
         return tenon
+
+    @field_validator("fit")
+    @classmethod
+    def _has_something_to_fit(cls, fit: FitTable | None, info: ValidationInfo) -> FitTable | None:
+        cut = info.data.get("cut")
+        if fit is not None and fit.tenon is not None and cut is not None and cut.shape not in MORTISES:
+            these = ", ".join(map(quoted, MORTISES))
+            raise own_fault(f"a tenon is for a mortise ({these}), not for {quoted(cut.shape)} (leave fit.tenon out)")
+        return fit

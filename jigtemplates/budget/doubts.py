@@ -1,0 +1,74 @@
+"""How well each thing is known that decides the size of a cut: bit, bushing, opening, kerf, bushing off centre.
+
+Nobody's silence hides here: what was not measured is taken to be within a stated band, and the words say so.
+"""
+
+from dataclasses import dataclass
+
+from jigtemplates.lengths import Length, Measured, mm_text
+from jigtemplates.parameters.job import Edge, Job
+
+# How far off a size is taken to be that nobody has measured, either way, mm.
+#: A bit: new cutters are mostly 0.002 to 0.004 in under their nominal size (CNC router forum, "router bit diameter", read).
+BIT = 0.1
+#: A guide bushing, outside (chosen: turned parts are closer than ground cutters that wear).
+BUSHING = 0.05
+#: A size that was measured without saying how well: an ordinary calliper's limit of error up to 200 mm, ± 0.02 mm (a
+#: trade page on ISO 13385-1, quoted).
+MEASURED = 0.02
+#: The edge of an opening, where the process profile does not say (chosen: between a laser and a file).
+EDGE = 0.1
+#: The thickness of planed or bought tenon stock (chosen: what a planer and a calliper leave).
+TENON = 0.05
+
+#: What each source is called, in the order of the table.
+BIT_NAME, BUSHING_NAME, OPENING_NAME, KERF_NAME, CLEARANCE_NAME, CENTRE_NAME = (
+    "bit", "bushing", "opening", "kerf", "running clearance", "bushing off centre",
+)  # fmt: skip
+
+#: What a process is called where the opening is made with it.
+MADE_BY = {"laser": "laser", "cnc": "CNC", "paper": "by hand", "print": "3D print"}
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """How far a size may be from what it is taken for."""
+
+    #: mm, either way
+    within: float
+    #: how that is known, in words
+    known: str
+    #: True where nobody said it
+    is_taken: bool
+
+
+def of_size(length: Length, otherwise: float) -> Doubt:
+    """The doubt of a size that may have been measured; `otherwise` of one that was not, mm."""
+    if not isinstance(length, Measured):
+        return Doubt(otherwise, f"not measured: ± {mm_text(otherwise, 3)} taken", True)
+    if length.within is None:
+        return Doubt(MEASURED, f"measured {length}: ± {mm_text(MEASURED, 3)} taken", True)
+    return Doubt(length.within.mm, f"measured {length} ± {length.within}", False)
+
+
+def of_edge(edge: Edge) -> Doubt:
+    """The doubt of the edge of an opening, by the process that makes it."""
+    by = MADE_BY[edge.target]
+    if edge.within is None:
+        return Doubt(EDGE, f"{by}: ± {mm_text(EDGE, 3)} at each edge taken", True)
+    return Doubt(edge.within, f"{by}: ± {mm_text(edge.within, 3)} at each edge", False)
+
+
+def of_kerf(edge: Edge, job: Job) -> Doubt:
+    """The doubt of a measured kerf, its full width; none where the process has none, or it was never measured."""
+    within = job.fit.kerf_within if edge.target == "laser" and job.make.kerf else None
+    return Doubt(within or 0.0, f"measured {mm_text(job.make.kerf, 3)} ± {mm_text(within or 0.0, 3)}", False)
+
+
+def of_centre(job: Job) -> Doubt:
+    """How far the bushing may sit off the bit's axis."""
+    fit = job.fit
+    off = mm_text(fit.off_centre, 3)
+    how = "router turned" if fit.turned else "router held in one direction"
+    is_taken = "off_centre" in fit.taken
+    return Doubt(fit.off_centre, f"{f'not known: {off} taken' if is_taken else f'at most {off}'}, {how}", is_taken)
