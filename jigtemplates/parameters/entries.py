@@ -179,24 +179,56 @@ class Window(Strict):
 
     width: Size = Field(description="Along x.")
     height: Size = Field(description="Along y.")
+    corner_radius: Gap | None = Field(None, description="Radius of its corners; else that of the recess.")
+
+    @field_validator("corner_radius")
+    @classmethod
+    def _fits_its_sides(cls, radius: Length | None, info: ValidationInfo) -> Length | None:
+        _within_half(radius, info, "window")
+        return radius
 
 
 class Holder(Strict):
-    """The part of a jig that takes the plate."""
+    """The part of a jig that takes the plate.
+
+    A recess whose corner radius is half its sides is round, and so are its plates.
+    """
 
     name: Name = Field(description="What a job calls the holder.")
     width: Size = Field(description="Width of the recess for the plate.")
     height: Size = Field(description="Height of the recess for the plate, seen from above.")
-    play: Gap = Field(description="How much smaller than the recess the plate is made, in all.")
-    depth: Size | None = Field(None, description="Depth of the recess.")
+    corner_radius: Gap | None = Field(
+        None, description="Radius of the recess's corners, which its plates get too; 0: square."
+    )
+    play: Gap = Field(
+        description="How much smaller than the recess the plate is made, in all: half of it on each side."
+    )
+    depth: Size | None = Field(
+        None, description="Depth of the recess: thickness of the upper frame where it is made of layers."
+    )
     ledge: Size | None = Field(None, description="Width of the rebate the plate rests on.")
     window: Window | None = Field(None, description="The hole under the plate.")
+    ledge_thickness: Size | None = Field(
+        None, description="Thickness of the ledge: of the ledge frame, or of what is left under the pocket."
+    )
     frame: Size | None = Field(
         None, description="Width of the frame round the recess; it helps to carry the router where it is flush."
     )
-    stand_off: Gap = Field(ZERO, description="Gap between the plate's underside and the work.")
+    stand_off: Gap = Field(ZERO, description="Gap between the underside of a plate on the ledge and the work.")
     screws: ScrewPattern | None = Field(None, description="How the plate is screwed down.")
+    insert: Size | None = Field(
+        None, description="Hole in the ledge for a threaded insert; else the plate's screws are tapped into it."
+    )
+    joining: ScrewPattern | None = Field(
+        None, description="How the layers are screwed together, measured from the frame's outer edges; else glued."
+    )
     note: Note | None = Field(None, description="Anything worth remembering about it.")
+
+    @field_validator("corner_radius")
+    @classmethod
+    def _fits_the_sides(cls, radius: Length | None, info: ValidationInfo) -> Length | None:
+        _within_half(radius, info, "recess")
+        return radius
 
     @field_validator("play")
     @classmethod
@@ -211,7 +243,28 @@ class Holder(Strict):
         if window is not None:
             _between_ledges(window.width, info, "width")
             _between_ledges(window.height, info, "height")
+            _within_the_corners(window, info)
         return window
+
+
+def _within_half(radius: Length | None, info: ValidationInfo, words: str) -> None:
+    sides = [info.data[side] for side in ("width", "height") if side in info.data]
+    if radius is not None and any(2 * radius.exact > side.exact for side in sides):
+        raise own_fault(f'"{radius}" is more than half a side of the {words} (write at most half its shorter side)')
+
+
+def _within_the_corners(window: Window, info: ValidationInfo) -> None:
+    """Refuse a window whose corners reach out of a recess with rounder ones."""
+    width, height, radius = (info.data.get(key) for key in ("width", "height", "corner_radius"))
+    if width is None or height is None or radius is None or window.corner_radius is None:
+        return
+    from jigtemplates.holders.box import Box
+
+    if not Box(width.mm, height.mm, radius.mm).holds(Box(window.width.mm, window.height.mm, window.corner_radius.mm)):
+        raise own_fault(
+            f'its corners (corner_radius "{window.corner_radius}") reach out of the recess, whose corners are rounder '
+            f'("{radius}"): make the window smaller or its corners rounder'
+        )
 
 
 def _between_ledges(opening: Length, info: ValidationInfo, side: str) -> None:

@@ -9,7 +9,7 @@ from jigtemplates.errors import quoted
 from jigtemplates.lengths import Length, mm_text
 from jigtemplates.parameters.cut_tables import radius_within
 from jigtemplates.parameters.entries import Holder
-from jigtemplates.parameters.fields import ZERO, Flag, Gap, Size, Strict, no_less_than, own_fault
+from jigtemplates.parameters.fields import Angle, Flag, Gap, Size, Strict, no_less_than, own_fault
 from jigtemplates.parameters.lookup import entry, named
 from jigtemplates.parameters.screw_pattern import ScrewPattern
 
@@ -58,7 +58,9 @@ class PlateTable(Strict):
     width: PlateSide | None = Field(default=None, validate_default=True, description="Size of the plate along x.")
     height: PlateSide | None = Field(default=None, validate_default=True, description="Size of the plate along y.")
     thickness: Annotated[Size, no_less_than("0.1")] = Field(description="Thickness of the plate.")
-    corner_radius: Gap = Field(default=ZERO, description="Radius of the plate's own corners.")
+    corner_radius: Gap | None = Field(
+        default=None, description="Radius of the plate's own corners; else that of the holder's recess, or 0."
+    )
     material: Annotated[Any, *named("sheets")] | None = Field(
         default=None, description="Name of the sheet material, such as mdf."
     )
@@ -69,6 +71,13 @@ class PlateTable(Strict):
     screws: ScrewsTable | None = Field(default=None, description="How the plate is screwed down.")
     label: Flag = Field(default=True, description="Whether a label is engraved.")
     wall: Size | None = Field(default=None, description="Smallest wall you accept between opening, holes and edge.")
+    rebate: Flag | None = Field(
+        default=None,
+        description="Whether a plate thicker than the holder's recess is rebated round its underside to lie flush.",
+    )
+    turn: Angle | None = Field(
+        default=None, description="Steps in degrees in which the plate may be put back turned, such as 90."
+    )
 
     @field_validator("holder")
     @classmethod
@@ -87,10 +96,55 @@ class PlateTable(Strict):
 
     @field_validator("corner_radius")
     @classmethod
-    def _fits_the_plate(cls, radius: Length, info: ValidationInfo) -> Length:
-        found = info.data.get("holder")
-        holder = None if found is None else found.entry
+    def _fits_the_plate(cls, radius: Length | None, info: ValidationInfo) -> Length | None:
+        if radius is None:
+            return None
+        holder = _holder(info)
         return radius_within(radius, *(plate_side(info.data.get(s), holder, s) for s in ("width", "height")))
+
+    @field_validator("rebate")
+    @classmethod
+    def _can_be_rebated(cls, rebate: bool | None, info: ValidationInfo) -> bool | None:
+        if rebate and "holder" in info.data and "thickness" in info.data:
+            from jigtemplates.rebate import refuse_rebate
+
+            given = info.data.get("stand_off")
+            refuse_rebate(_holder(info), info.data["thickness"], is_stand_off_given=given is not None)
+        return rebate
+
+    @field_validator("turn")
+    @classmethod
+    def _comes_round(cls, turn: float | None) -> float | None:
+        if turn is not None and not comes_round(turn):
+            raise own_fault(
+                f"{turn:g} is not a step that comes round (write 180, 90, or 360 by the number of places, 2 to "
+                f"{MOST_PLACES}; no minus)"
+            )
+        return turn
+
+
+#: Places a plate can be turned to (chosen: more than the holes of any ring), and how nearly a step in decimals must
+#: come round after a whole turn, in steps (chosen: 51.43 degrees for a seventh do).
+MOST_PLACES, NEARLY = 64, 0.001
+
+
+def comes_round(turn: float) -> bool:
+    """Whether a step in degrees goes into a whole turn a whole number of times, at least twice."""
+    return turn > 0 and 2 <= round(360 / turn) <= MOST_PLACES and abs(360 / turn - round(360 / turn)) <= NEARLY
+
+
+def _holder(info: ValidationInfo) -> Holder | None:
+    found = info.data.get("holder")
+    return None if found is None else found.entry
+
+
+def plate_corner(own: Length | None, holder: Holder | None, width: Length, height: Length) -> float:
+    """Radius of the plate's corners, mm: its own, or that of the holder's recess (at most half a side), or 0."""
+    if own is not None:
+        return own.mm
+    if holder is None or holder.corner_radius is None:
+        return 0.0
+    return min(holder.corner_radius.mm, width.mm / 2, height.mm / 2)
 
 
 def plate_side(own: Length | None, holder: Holder | None, side: str) -> Length | None:
