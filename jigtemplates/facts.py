@@ -32,6 +32,7 @@ def facts(report: Report) -> Facts:
         ("offset", f"{own_text(report.offset, job)} a side"),
         *_of_each_cut(report, _cut_facts),
         ("plate", _plate(job)),
+        *(holder_facts(job) if job.plate.rebate or job.plate.turn is not None else ()),
         *_print_facts(job),
         *_of_each_cut(report, _depth_facts),
     )
@@ -82,6 +83,21 @@ def repeat_text(repeat: Repeat) -> str:
 
 
 _WAYS = {0.0: "end to end", 90.0: "side by side"}
+
+
+def holder_facts(job: Job) -> Facts:
+    """What a holder asks of the plate: its rebate, and the turns in which it may be put back."""
+    from jigtemplates.holders.turning import place_count
+    from jigtemplates.rebate import rebate_of
+
+    rebate, turn = rebate_of(job.plate), job.plate.turn
+    found: list[tuple[str, str]] = []
+    if rebate is not None:
+        size = f"{own_text(rebate.width, job, 2)} wide, {own_text(rebate.depth, job, 2)} deep"
+        found.append(("rebate", f"round the underside, {size}"))
+    if turn is not None:
+        found.append(("turns", f"{place_count(turn)} places, {turn:g}° apart; the first as drawn"))
+    return tuple(found)
 
 
 def own_text(mm: float, job: Job, digits: int = 3) -> str:

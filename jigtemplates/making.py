@@ -86,6 +86,8 @@ def make_files(report: Report, profiles: Profiles) -> Iterator[MadeFile]:
         yield from _machine_files(report, drawing, "laser", profiles, files)
     if "cnc" in targets:
         yield from _machine_files(report, cnc_drawing(report.template), "cnc", profiles, files)
+        if report.job.plate.rebate:
+            yield from _underside_files(report, profiles, files)
     if "paper" in targets:
         own = [found.entry for found in profiles.own("bits") if isinstance(found.entry, Bit)]
         by_hand = with_own_bits(report, own)
@@ -168,6 +170,19 @@ def _machine_files(
     kerf = (f"kerf{make.kerf:g}",) if target == "laser" and make.kerf else ()
     yield MadeFile(_name(report, target, *kerf, make.dxf.unit, ending=".dxf"), files.dxf(drawing, pens), size)
     yield MadeFile(_name(report, target, *kerf, ending=".svg"), files.svg(drawing, pens), size)
+
+
+def _underside_files(report: Report, profiles: Profiles, files: MachineFiles) -> Iterator[MadeFile]:
+    """The rebate of a plate turned over, for the CNC router; nothing where its profile draws no pockets."""
+    from jigtemplates.processes.machine import underside_drawing
+    from jigtemplates.rebate import rebate_of
+
+    rebate, pens = rebate_of(report.job.plate), pens_of(_process("cnc", profiles))
+    if rebate is not None and Role.POCKET in pens:
+        drawing = underside_drawing(report.template, rebate)
+        size, parts = (drawing.width, drawing.height), ("cnc", "underside", "MIRRORED")
+        yield MadeFile(_name(report, *parts, report.job.make.dxf.unit, ending=".dxf"), files.dxf(drawing, pens), size)
+        yield MadeFile(_name(report, *parts, ending=".svg"), files.svg(drawing, pens), size)
 
 
 def _paper_file(report: Report, paper: Paper, process: Process, by_hand: ByHand) -> MadeFile:

@@ -6,14 +6,25 @@ inside every opening and hole and half a kerf outside the plate. The kerf has no
 bushing's offset, which is in the opening already.
 """
 
-from jigtemplates.drawing import Drawing, Role
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from jigtemplates.drawing import Drawing, Item, Role, Stroke
 from jigtemplates.geometry.offset import offset
-from jigtemplates.geometry.outline import Region, Regions
+from jigtemplates.geometry.outline import Outline, Point, Region, Regions
 from jigtemplates.geometry.shapes import rectangle
 from jigtemplates.geometry.tidy import without_slivers
 from jigtemplates.parameters.job import Plate
-from jigtemplates.processes.layout import countersinks, drawing_of, engraving, rings, shifted
+from jigtemplates.processes.layout import countersinks, drawing_of, engraving, rings, shifted, strokes
 from jigtemplates.template import Template
+
+if TYPE_CHECKING:
+    from jigtemplates.rebate import Rebate
+
+
+#: A rebate's pocket reaches this far past the plate's edge, mm (chosen: a cutter of any size then clears the plate's
+#: corners, and few clamps stand so near).
+OVERRUN = 5.0
 
 
 def cnc_drawing(template: Template) -> Drawing:
@@ -27,6 +38,44 @@ def laser_drawing(template: Template, kerf: float = 0.0) -> Drawing:
     With a kerf the drawing is one kerf larger than the plate, which the beam then takes off.
     """
     return _drawing(template, kerf)
+
+
+def underside_drawing(template: Template, rebate: "Rebate") -> Drawing:
+    """The plate turned over, left for right, with its rebate: a pocket round its middle, OVERRUN past its edge.
+
+    The screw holes stand in it once more, to register the plate on pins, and the plate's edge as a mark; it is cut from
+    the other side. The datum corner, now at the lower right, has its mark within the middle, which stays.
+    """
+    plate = template.job.plate
+
+    def over(outline: Outline) -> Outline:
+        return outline.mirrored().moved(plate.width, 0.0)
+
+    holes = tuple(over(hole.outline) for hole in template.holes)
+    middle, opening = over(rebate.middle_on(plate)), tuple(over(region.outer) for region in template.opening)
+    items = [
+        *_underside_marks(middle, (*opening, *holes)),
+        Item(Role.MARK, over(template.plate.outer)),
+        *rings(Role.POCKET, _grown(plate, OVERRUN)),
+        Item(Role.POCKET, middle.turned(False)),
+        *(Item(Role.DRILL, hole) for hole in holes),
+    ]
+    box = template.plate.bounds
+    return drawing_of([shifted(item, OVERRUN) for item in items], box.width + 2 * OVERRUN, box.height + 2 * OVERRUN)
+
+
+def _underside_marks(middle: Outline, blocked: tuple[Outline, ...]) -> Iterator[Item]:
+    """The datum corner and the words that tell this side from the other, in the middle as far as they have room."""
+    from jigtemplates.label import line_breaks, place_label
+    from jigtemplates.marks import datum_mark
+
+    face = Region(middle)
+    seen_from_above = datum_mark(Region(middle.mirrored()), [one.mirrored() for one in blocked])
+    datum = tuple(Stroke(tuple(Point(-p.x, p.y) for p in stroke.points)) for stroke in seen_from_above)
+    breaks = line_breaks(("underside", "MIRRORED", "seen from below"))
+    placed = place_label(breaks[0], plate=face, blocked=(*blocked, *datum), others=breaks[1:]).label
+    yield from strokes(Role.ENGRAVE, placed.strokes if placed else ())
+    yield from strokes(Role.MARK, datum)
 
 
 def _drawing(template: Template, kerf: float) -> Drawing:

@@ -3,8 +3,7 @@
 from collections.abc import Sequence
 
 from jigtemplates.checks import Level
-from jigtemplates.facts import repeat_text
-from jigtemplates.facts import holder_facts
+from jigtemplates.facts import holder_facts, repeat_text
 from jigtemplates.lengths import Measured, inch_short, mm_text
 from jigtemplates.parameters.job import Bit, Bushing
 from jigtemplates.processes.paper_text import Block, bullet, paragraph, stacked
