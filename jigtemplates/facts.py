@@ -87,6 +87,7 @@ _WAYS = {0.0: "end to end", 90.0: "side by side"}
 
 def holder_facts(job: Job) -> Facts:
     """What a holder asks of the plate: its rebate, and the turns in which it may be put back."""
+    from jigtemplates.holders import plate_box
     from jigtemplates.holders.turning import place_count
     from jigtemplates.rebate import rebate_of
 
@@ -96,7 +97,8 @@ def holder_facts(job: Job) -> Facts:
         size = f"{own_text(rebate.width, job, 2)} wide, {own_text(rebate.depth, job, 2)} deep"
         found.append(("rebate", f"round the underside, {size}"))
     if turn is not None:
-        found.append(("turns", f"{place_count(turn)} places, {turn:g}° apart; the first as drawn"))
+        first = "the first as drawn" if plate_box(job.plate).is_round else "in the first the datum is lower left"
+        found.append(("turns", f"{place_count(turn)} places, {turn:g}° apart; {first}"))
     return tuple(found)
 
 

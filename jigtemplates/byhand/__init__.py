@@ -118,6 +118,7 @@ def by_hand(report: "Report", bits: Iterable["Bit"], drills: Sequence[Length] = 
         pivots=pivots(template, own_bits),
         easy=easy_openings(template, own_bits, drills) if has_opening else (),
         own_drills=bool(drills),
+        bits=own_bits,
         more_pivots=tuple(_more_pivots(template, own_bits)) if has_opening else (),
     )
 

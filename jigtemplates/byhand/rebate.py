@@ -21,7 +21,10 @@ if TYPE_CHECKING:
 
 TITLE = "The rebate round the underside, at a router table"
 ROUND = "The plate is round and finds no fence: turn it on a pin in its middle, or rout round it with a bearing."
-ORDER = "Rout it before the opening, while the plate is whole; all four edges, from right to left, the bit behind them."
+ORDER = (
+    "Rout it before the opening, while the plate is whole, all four edges, upper face up, fed from right to left. Bury "
+    "the rest of the bit in the fence, and take no more at a time than the bit likes."
+)
 SEEN = "Measured from the fence to the bit's far side, the one towards you, and from the table to its end."
 
 
