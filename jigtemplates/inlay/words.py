@@ -7,39 +7,76 @@ from jigtemplates.inlay import Fit, Verdict
 from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.parameters.job import Job
 
+#: A gap smaller than this is not shown, mm (lengths are shown with three decimals).
+SHOWN = 5e-4
+
 
 @dataclass(frozen=True, slots=True)
 class Names:
-    """What the two cuts are called, and what goes into what."""
+    """What the two cuts are called, and how it is said that one goes into the other."""
 
-    #: the pair that runs inside the opening
+    #: the pair that runs inside the opening, and the one whose groove leaves something standing
     outer: str
-    #: the pair whose groove leaves something standing
     inner: str
-    #: what goes in, and what it goes into
-    goes_in: str
-    into: str
-    #: the rule of the pairs, in letters
+    #: the same at the head of a line
+    outer_head: str
+    inner_head: str
+    #: from where to where `Fit.recess.inside` and `Fit.plug.beyond` reach, behind the length
+    outer_edge: str
+    inner_edge: str
+    #: what has the radii
+    piece: str
+    #: the rule of the pairs
     rule: str
-    #: the tool of the outer pair's bushing that can be made thicker, and then what is made anew
+    #: both of one size; a gap; no gap; too large: {} is a length
+    same: str
+    gap: str
+    no_gap: str
+    over: str
+    #: what else a thicker bushing of the outer pair needs
     anew: str
 
 
 INLAY = Names(
     outer="recess",
     inner="plug",
-    goes_in="the plug",
-    into="the recess",
-    rule="recess: bushing - bit = plug: bushing + bit",
-    anew="and the opening made for that size",
+    outer_head="Recess",
+    inner_head="Plug",
+    outer_edge="its edge {} inside the opening's",
+    inner_edge="its edge {} inside the opening's",
+    piece="the inlay",
+    rule="bushing - bit of the recess = bushing + bit of the plug",
+    same="the plug is as large as the recess",
+    gap="the plug leaves a gap of {} a side",
+    no_gap="the plug leaves no gap",
+    over="the plug is larger than the recess by {} a side",
+    anew=", and the opening made for that size",
 )
 SECOND = Names(
     outer="second",
     inner="first",
-    goes_in="the first template",
-    into="the cut of the second",
-    rule="first: bushing + bit = second: bushing - bit",
-    anew="in the second template as it is",
+    outer_head="Inside the second template",
+    inner_head="Round the first template",
+    outer_edge="the cut's edge {} inside its opening's",
+    inner_edge="the groove's far edge {} outside it",
+    piece="the first template",
+    rule="bushing + bit round the first = bushing - bit inside the second",
+    same="the cut of the second is as large as the first",
+    gap="the cut of the second is larger than the first by {} a side",
+    no_gap="the cut of the second is no larger than the first",
+    over="the cut of the second is smaller than the first by {} a side",
+    anew="",
+)
+
+
+#: For the plug (common practice, no source).
+CAUTIONS = (
+    "Stick the inlay stock flat on a waste board with double-sided tape all over: the plug comes loose at the last "
+    "pass, and must not move then.",
+    "Hold the bushing against the edge of the opening all the way round, clockwise: a slip inwards cuts into the plug.",
+    "The bit cuts in a full groove: shallow passes, the last one slowly. Let it stop before you lift out or reach in.",
+    "The same side of the template up both times, and the show face of the inlay stock up.",
+    "Make both in scrap first: how a bushing sits, and what a bit really measures, decides the fit.",
 )
 
 
@@ -56,19 +93,12 @@ def said(mm: float, inches: bool, digits: int = 3) -> str:
 def verdict_text(fit: Fit, *, inches: bool = False, names: Names = INLAY) -> str:
     """Whether the pairs fit and by how much they miss, as a sentence without its stop."""
     gap, line, miss = (said(abs(mm), inches) for mm in (fit.gap, fit.glue_line, fit.miss))
-    wanted = f"where {line} is wanted" if fit.glue_line else "where none is wanted"
-    match fit.verdict:
-        case Verdict.FITS if fit.gap < 5e-4:
-            return f"they fit: {names.goes_in} is as large as {names.into}"
-        case Verdict.FITS:
-            return f"they fit: {names.goes_in} leaves a gap of {gap} a side"
-        case Verdict.LOOSE:
-            return f"they miss by {miss} a side: {names.goes_in} leaves a gap of {gap} a side {wanted}"
-        case Verdict.TIGHT if fit.gap >= 5e-4:
-            return f"they miss by {miss} a side: {names.goes_in} leaves a gap of {gap} a side {wanted}"
-        case Verdict.TIGHT:
-            return f"they miss by {miss} a side: {names.goes_in} leaves no gap {wanted}"
-    return f"they miss by {miss} a side: {names.goes_in} is larger than {names.into} by {gap} a side"
+    how = names.over if fit.verdict is Verdict.TOO_LARGE else names.gap if fit.gap >= SHOWN else names.no_gap
+    if fit.fits:
+        return f"they fit: {how.format(gap) if fit.gap >= SHOWN else names.same}"
+    wanted = f" where {line} is wanted" if fit.glue_line else " where none is wanted"
+    over = fit.verdict is Verdict.TOO_LARGE
+    return f"they miss by {miss} a side: {how.format(gap)}{'' if over and not fit.glue_line else wanted}"
 
 
 def remedies(fit: Fit, *, inches: bool = False, names: Names = INLAY) -> Iterator[str]:
@@ -91,4 +121,4 @@ def _sleeve(fit: Fit, inches: bool, names: Names) -> str:
     thick = said(abs(fit.miss), inches)
     if fit.miss < 0:
         return f"or a sleeve (or tape) {thick} thick round the {names.inner}'s bushing"
-    return f"or a sleeve (or tape) {thick} thick round the {names.outer}'s bushing, {names.anew}"
+    return f"or a sleeve (or tape) {thick} thick round the {names.outer}'s bushing{names.anew}"

@@ -21,7 +21,7 @@ from jigtemplates.profile_files import Found, entries_of, read_files
 from jigtemplates.profiles import Profiles, profiles_for
 
 #: Options that may be 0; all others must be more.
-_MAY_BE_ZERO = ("--corner-radius", "--stand-off", "--clearance")
+_MAY_BE_ZERO = ("--corner-radius", "--stand-off", "--clearance", "--glue-line")
 #: The end of a hint that only a file can follow.
 _IN_A_FILE = ', or set units = "mm" or "in"'
 

@@ -1,0 +1,195 @@
+"""The command `inlay`: options as they were typed become pairs of bit and bushing, and lines."""
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import click
+
+from jigtemplates.errors import InputError
+from jigtemplates.given_tool import GivenTool, Option, given_tools
+from jigtemplates.inlay import Fit, Pair
+from jigtemplates.inlay.pairs import Candidate, candidates, changes
+from jigtemplates.inlay.text import candidate_lines, change_lines, fit_lines
+from jigtemplates.inlay.words import INLAY, SECOND, Names
+from jigtemplates.lengths import Length, sold_as
+from jigtemplates.match.command import Tools, read_lengths, the_tools
+from jigtemplates.match.text import own_line
+from jigtemplates.parameters.inlay_table import WIDEST_GLUE_LINE
+from jigtemplates.profiles import Profiles, profiles_for
+
+#: What each pair's options are called.
+_PAIRS = {"--recess": INLAY, "--plug": INLAY, "--first": SECOND, "--second": SECOND}
+_OF_A_BIT = {"--plug-bit": INLAY, "--first-bit": SECOND}
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What was typed."""
+
+    jobs: Sequence[Path]
+    #: one length or name by its option: "--bit", "--plug-bit", "--first-bit", "--glue-line"
+    single: Mapping[str, str | None]
+    #: bit and bushing by their option: "--recess", "--plug", "--first", "--second"
+    pairs: Mapping[str, tuple[str, str] | None]
+    second_template: bool
+    tools: Path | None
+    folder: Path | None
+    shipped: bool
+    show_all: bool
+    as_json: bool
+
+    @property
+    def given(self) -> list[str]:
+        """The options that say something of tools."""
+        return [name for name, value in (*self.single.items(), *self.pairs.items()) if value is not None]
+
+    @property
+    def names(self) -> Names:
+        """What the two cuts are called."""
+        return SECOND if self.second_template or any(_whose(name) is SECOND for name in self.given) else INLAY
+
+
+def _whose(option: str) -> Names | None:
+    """Which of the two questions an option belongs to; None for both."""
+    return _PAIRS.get(option) or _OF_A_BIT.get(option)
+
+
+def print_inlay(asked: Asked) -> int:
+    """Print what was asked: of jobs, of two pairs, or of bushings for a bit; 0 where they fit, else 1.
+
+    Raises InputError with every fault of the options.
+    """
+    if asked.jobs:
+        from jigtemplates.inlay.jobs import print_jobs
+
+        _refuse(_not_with_jobs(asked))
+        return print_jobs(asked)
+    _refuse(_faults(asked))
+    return _print_pairs(asked) if any(asked.pairs.values()) else _print_candidates(asked)
+
+
+def _refuse(faults: Iterable[str]) -> None:
+    listed = list(faults)
+    if listed:
+        raise InputError(listed)
+
+
+def _not_with_jobs(asked: Asked) -> Iterable[str]:
+    for name in asked.given:
+        if name != "--first":
+            yield f"{name}: not with a job, whose tools stand in its [tools] and [inlay] (leave one of them out)"
+    if asked.second_template and asked.pairs["--first"] is None:
+        hint = 'add --first BIT BUSHING, such as "1/8 in" "3/8 in"'
+        yield f"--second-template: a job needs the pair that runs round its first template ({hint})"
+
+
+def _faults(asked: Asked) -> Iterable[str]:
+    names = asked.names
+    for name in asked.given:
+        if _whose(name) not in (None, names):
+            yield f"{name}: not in the same question as a second template (leave one of them out)"
+    outer, inner = (f"--{part}" for part in (names.outer, names.inner))
+    has_pair = [name for name in asked.given if name in _PAIRS]
+    if not has_pair and asked.single["--bit"] is None:
+        yield f"--bit: is missing (give a bit, or {outer} and {inner} with a bit and a bushing each, or a job)"
+    if has_pair:
+        missing = [name for name in (outer, inner) if asked.pairs[name] is None]
+        yield from (f"{name}: is missing (give its bit and its bushing)" for name in missing)
+        yield from (
+            f"{name}: not with {outer} and {inner}, which have bits of their own (leave it out)"
+            for name in asked.given
+            if name.endswith("bit")
+        )
+
+
+def _print_pairs(asked: Asked) -> int:
+    """Whether two pairs fit."""
+    names, profiles = asked.names, profiles_for(Path("job.toml"), asked.folder, tools=asked.tools)
+    options = [option for part in (names.outer, names.inner) for option in options_of(asked, f"--{part}")]
+    tools = [tool for tool in given_tools(options, profiles) if tool is not None]
+    fit = Fit(pair_of("--" + names.outer, *tools[:2]), pair_of("--" + names.inner, *tools[2:]), glue_line(asked))
+    inches = all(is_inch(tool, profiles) for tool in tools)
+    held = the_tools(asked.tools, asked.folder, shipped=asked.shipped)
+    if asked.as_json:
+        click.echo(json.dumps(fit.as_json(names.outer, names.inner), indent=2))
+        return int(not fit.fits)
+    outer, inner = (tools[0].text, tools[1].text), (tools[2].text, tools[3].text)
+    print_lines(fit_lines(fit, outer, inner, inches=inches, names=names))
+    if not fit.fits:
+        print_lines(change_lines(changes(fit, held.bits, held.bushings), inches=inches, names=names))
+    return int(not fit.fits)
+
+
+def options_of(asked: Asked, name: str) -> tuple[Option, Option]:
+    """The bit and the bushing of a pair that was typed."""
+    bit, bushing = asked.pairs[name] or (None, None)
+    return Option(name, "bits", bit), Option(name, "bushings", bushing)
+
+
+def pair_of(option: str, bit: GivenTool, bushing: GivenTool) -> Pair:
+    """A bit in a bushing; InputError where it does not go in."""
+    if bit.diameter >= bushing.diameter:
+        raise InputError(
+            f"{option}: the bit, {bit.text}, is not smaller than its bushing, {bushing.text} (the bit comes first)"
+        )
+    if bushing.bore is not None and bit.diameter >= bushing.bore - 1e-9:
+        raise InputError(f"{option}: the bit, {bit.text}, does not pass the bore of the bushing, {bushing.text}")
+    return Pair(bit.diameter, bushing.diameter)
+
+
+def _print_candidates(asked: Asked) -> int:
+    """Which bushings fit together for a bit."""
+    names, profiles = asked.names, profiles_for(Path("job.toml"), asked.folder, tools=asked.tools)
+    other = f"--{names.inner}-bit"
+    options = [Option(name, "bits", asked.single[name]) for name in ("--bit", other)]
+    bit, own_other = given_tools(options, profiles)
+    assert bit is not None
+    inner = own_other or bit
+    inches, line = all(is_inch(tool, profiles) for tool in (bit, inner)), glue_line(asked)
+    held = the_tools(asked.tools, asked.folder, shipped=asked.shipped)
+    found = candidates(bit.diameter, inner.diameter, held.bushings, glue_line=line, inches=inches and not asked.as_json)
+    if asked.as_json:
+        click.echo(json.dumps([one.as_json(names.outer, names.inner) for one in found], indent=2))
+    else:
+        _print_found(asked, held, found, (bit, inner), line, inches)
+    return int(not any(one.fit.fits for one in found))
+
+
+def _print_found(
+    asked: Asked, held: Tools, found: Sequence[Candidate], bits: tuple[GivenTool, GivenTool], line: float, inches: bool
+) -> None:
+    print_lines([own_line(len(held.bits), len(held.bushings))] if held.only_own else [])
+    print_lines(
+        candidate_lines(
+            found, (bits[0].text, bits[1].text), (bits[0].diameter, bits[1].diameter), glue_line=line, inches=inches,
+            names=asked.names, show_all=asked.show_all,
+        )
+    )  # fmt: skip
+
+
+def glue_line(asked: Asked) -> float:
+    """The glue line of the options, mm; 0 where none was given."""
+    length = read_lengths({"--glue-line": asked.single["--glue-line"]}).get("--glue-line")
+    if length is None:
+        return 0.0
+    if length.exact > WIDEST_GLUE_LINE:
+        raise InputError(f'--glue-line: "{length}" is too much for a glue line (at most {WIDEST_GLUE_LINE} mm a side)')
+    return length.mm
+
+
+def is_inch(tool: GivenTool, profiles: Profiles) -> bool:
+    """Whether a tool was typed, or is sold, in inches."""
+    if not tool.named:
+        return tool.text.endswith(" in")
+    entries: list[Any] = [*profiles.entries("bits"), *profiles.entries("bushings")]
+    diameters: list[Length] = [found.entry.diameter for found in entries if found.name == tool.text]
+    return bool(diameters) and sold_as(diameters[0]).is_inch
+
+
+def print_lines(lines: Iterable[str]) -> None:
+    """Each on a line of its own."""
+    for line in lines:
+        click.echo(line)
