@@ -4,86 +4,177 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
+from published import Published, inch, table
+from sources import (
+    CASSELL,
+    JOINERY_TEXT,
+    PRACTICE,
+    PURPOSE_MADE,
+    PW_LENGTH,
+    PW_PREVIEW,
+    PW_ROOM,
+    SHOPNOTES,
+    WOOD_RULE,
+    WOOD_TENONS,
+    WOODSMITH,
+)
 
+from jigtemplates.match.near import suited
+from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.parameters.job import TenonChoice, Work
 from jigtemplates.report import Report
-from jigtemplates.tenon import stock_for
+from jigtemplates.tenon import TenonStock, stock_for
 
-INCH = 25.4
+ReportWith = Callable[..., Report]
+
 CHOICE = TenonChoice(
-    joints=1, fit=0.0, glue_room=INCH / 16, mate_depth=30.0, edge="round", kerf=3, waste=20, strip=None
+    joints=1, fit=0.0, glue_room=inch("1/16"), mate_depth=30.0, edge="round", kerf=3, waste=20, strip=None
+)
+
+#: Thickness of the tenon, inches; radius of its rounded edges.
+EDGES = (
+    Published("edges of a 1/4 in loose tenon", "radius 1/8 in", WOODSMITH, "1/4 in", inch("1/8")),
+    Published("edges of a 3/8 in loose tenon", "radius 3/16 in", WOODSMITH, "3/8 in", inch("3/16")),
+    Published("edges of a 1/2 in loose tenon", "radius 1/4 in", WOODSMITH, "1/2 in", inch("1/4")),
+)
+
+#: Bit, inches; thickness of stock that needs one pass.
+ONE_PASS = (
+    Published("tenon stock as thick as the 1/4 in bit", "one pass", PRACTICE, "1/4 in", inch("1/4")),
+    Published("tenon stock as thick as the 3/8 in bit", "one pass", PRACTICE, "3/8 in", inch("3/8")),
+    Published("tenon stock as thick as the 1/2 in bit", "one pass", PRACTICE, "1/2 in", inch("1/2")),
+)
+
+#: Thickness of the stock and of the tenon in it, inches: a third, or what the source calls one.
+THIRDS = (
+    Published("tenon in 3/4 in stock", "a third, 1/4 in", WOOD_RULE, ("3/4", "1/4"), True),
+    Published("tenon in 3/4 in parts", "a third, 1/4 in", WOOD_TENONS, ("3/4", "1/4"), True),
+    Published("tenon in a 1-1/2 in leg, least", "3/8 in", WOOD_TENONS, ("1-1/2", "3/8"), True),
+    Published("tenon in a 1-1/2 in leg, most", "a third, 1/2 in", WOOD_TENONS, ("1-1/2", "1/2"), True),
+    Published("tenon in a 3/4 in board", "a third, 1/4 in", PW_PREVIEW, ("3/4", "1/4"), True),
+    Published("tenon in a 7/8 in board, thinner choice", "1/4 in", PW_PREVIEW, ("7/8", "1/4"), True),
+    Published("tenon in a 7/8 in board, thicker choice", "5/16 in", PW_PREVIEW, ("7/8", "5/16"), True),
+    Published("floating tenon in 3/4 in stock", "1/4 in bit is right", SHOPNOTES, ("3/4", "1/4"), True),
+    Published("tenon of a third, 3/8 in of 1-1/8 in", "about a third", CASSELL, ("1-1/8", "3/8"), True),
+    Published("tenon of a third, 1/2 in of 1-1/2 in", "about a third", PURPOSE_MADE, ("1-1/2", "1/2"), True),
+)
+
+#: Width of a tenon 10 mm thick, and whether that is too wide.
+WIDTHS = (
+    Published("tenon 50 mm wide, 10 mm thick", "at most 5 times", CASSELL, 50.0, False),
+    Published("tenon 50.2 mm wide, 10 mm thick", "at most 5 times", PURPOSE_MADE, 50.2, True),
+)
+
+#: Depth of each mortise of a tenon 10 mm thick, glue room of 1/16 in included; length of the tenon.
+LENGTHS = (Published("length of a tenon 10 mm thick", "5 times its thickness", PW_LENGTH, 25 + inch("1/16"), 50.0),)
+
+#: Glue room in each mortise, mm; whether it is within what is published.
+ROOM = (
+    Published("mortise deeper than the tenon, least", "1/16 in", PW_ROOM, inch("1/16"), True),
+    Published("mortise deeper than the tenon, most", "1/8 in", PW_ROOM, inch("1/8"), True),
+    Published("tenon short of the mortise's depth", "1/16 in", WOOD_RULE, inch("1/16"), True),
+)
+
+#: Wood outside a mortise, mm; whether it is enough.
+WALLS = (
+    Published("4.5 mm of wood outside the mortise", "at least 4.5 mm", JOINERY_TEXT, 4.5, True),
+    Published("4.4 mm of wood outside the mortise", "at least 4.5 mm", JOINERY_TEXT, 4.4, False),
 )
 
 
-def codes(report: Report, choice: TenonChoice = CHOICE, work: Work | None = None) -> list[str]:
+def stock(report: Report, choice: TenonChoice = CHOICE, work: Work | None = None) -> TenonStock:
     found = stock_for(report, choice, work)
     assert found is not None
-    return [finding.code for finding in found.findings()]
+    return found
 
 
-@pytest.mark.parametrize(("thickness", "radius"), [(1 / 4, 1 / 8), (3 / 8, 3 / 16), (1 / 2, 1 / 4)])
-def test_rounded_edges_are_half_the_thickness(
-    report_with: Callable[..., Report], thickness: float, radius: float
-) -> None:
-    """1/8 in for 1/4, 3/16 for 3/8, 1/4 for 1/2 in (Woodsmith Store, read)."""
-    cut = {"width": f"{thickness} in", "length": "1.5 in"}
-    tools = {"bit": f"{thickness} in", "bushing": "1 in", "clearance": 0}
-    found = stock_for(report_with(cut=cut, tools=tools), CHOICE)
-    assert found is not None
-    assert (found.thickness, found.edge_radius) == pytest.approx((thickness * INCH, radius * INCH), abs=2e-5)
+def codes(report: Report, choice: TenonChoice = CHOICE, work: Work | None = None) -> list[str]:
+    return [finding.code for finding in stock(report, choice, work).findings()]
 
 
-def test_stock_as_thick_as_the_bit(report_with: Callable[..., Report]) -> None:
-    """Tenon stock as thick as the bit is wide: one pass, no play (common practice); at a fit of 0.1 mm.
+def work_of(thickness: float, from_face: float) -> Work:
+    return Work(thickness=thickness, height=80, length=None, from_face=from_face, from_end=None)
 
-    0.1 mm is the strongest fit (Elek et al., Eur. J. Wood Wood Prod. 78, 2020, abstract read).
-    """
-    report = report_with(cut={"width": "3/8 in", "length": 40}, tenon={"joints": 4})
+
+@table(EDGES)
+def test_edge(report_with: ReportWith, row: Published) -> None:
+    """Half the thickness, as the round-over bits are sold for it."""
+    tools = {"bit": row.given, "bushing": "1 in", "clearance": 0}
+    found = stock(report_with(cut={"width": row.given, "length": "1.5 in"}, tools=tools))
+    assert (found.thickness, found.edge_radius) == pytest.approx((inch(row.given[:-3]), row.value), abs=2e-5)
+
+
+@table(ONE_PASS)
+def test_one_pass(row: Published) -> None:
+    """With equal clearance and fit, 0.1 mm, the tenon that suits the pair is as thick as the bit."""
+    bits, bushings = [Bit.model_validate({"diameter": row.given})], [Bushing.model_validate({"diameter": "1 in"})]
+    (found,) = suited(bits, bushings, width=10.0, clearance=0.1)
+    assert found.thickness == pytest.approx(row.value)
+
+
+@table(ONE_PASS)
+def test_one_pass_in_a_job(report_with: ReportWith, row: Published) -> None:
+    """A mortise as wide as the bit, at the usual fit and clearance."""
+    cut = {"width": row.given, "length": 60}
+    report = report_with(cut=cut, tools={"bit": row.given, "bushing": "1 in"}, tenon={"joints": 4})
     assert report.job.tenon is not None
-    assert report.job.tenon.fit == 0.1
-    found = stock_for(report, report.job.tenon)
-    assert found is not None
-    assert found.thickness == pytest.approx(9.525)
+    assert stock(report, report.job.tenon).thickness == pytest.approx(row.value)
 
 
-def test_mortises_are_a_sixteenth_deeper_unless_said_otherwise(report_with: Callable[..., Report]) -> None:
-    """1/16 to 1/8 in deeper than the tenon (Popular Woodworking, "Make More Room in the Mortise", read)."""
+@table(THIRDS)
+def test_third(report_with: ReportWith, row: Published) -> None:
+    """What a source calls a third is nothing to remark on; in stock of twice the tenon it is."""
+    wood, tenon = map(inch, row.given)
+    cut = {"width": f"{row.given[1]} in", "length": 40}
+    report = report_with(cut=cut, tools={"bit": "1/4 in", "bushing": "5/8 in", "clearance": 0})
+    assert ("not-a-third" not in codes(report, work=work_of(wood, wood / 2))) is row.value
+    assert "not-a-third" in codes(report, work=work_of(2 * tenon, tenon))
+    assert stock(report).thickness == pytest.approx(tenon, abs=2e-5)
+
+
+@table(WIDTHS)
+def test_width(report_with: ReportWith, row: Published) -> None:
+    """A tenon 10 mm thick may be 50 mm wide."""
+    found = codes(report_with(cut={"length": row.given}), replace(CHOICE, mate_depth=40.0))
+    assert ("wide-tenon" in found) is row.value
+
+
+@table(LENGTHS)
+def test_length(report_with: ReportWith, row: Published) -> None:
+    """As long as published, and nothing is said of it; far shorter ones are remarked on."""
+    report, choice = report_with(cut={"length": 49, "depth": row.given}), replace(CHOICE, mate_depth=row.given)
+    assert stock(report, choice).length == pytest.approx(row.value)
+    assert codes(report, choice) == []
+    assert codes(report_with(cut={"length": 49, "depth": 10}), replace(CHOICE, mate_depth=10.0)) == ["short-tenon"]
+
+
+@table(ROOM)
+def test_glue_room(report_with: ReportWith, row: Published) -> None:
+    """Nothing is said of that much room; it shortens the tenon at both ends."""
+    report = report_with(cut={"length": 49, "depth": 30})
+    found = stock(report, replace(CHOICE, glue_room=row.given))
+    assert found.length == pytest.approx(60 - 2 * row.given)
+    assert ("glue-room" not in [finding.code for finding in found.findings()]) is row.value
+
+
+@pytest.mark.parametrize("sixteenths", [0.9, 2.1])
+def test_glue_room_outside_the_published_range(report_with: ReportWith, sixteenths: float) -> None:
+    """Less than 1/16 in or more than 1/8 in is remarked on."""
+    choice = replace(CHOICE, glue_room=sixteenths * inch("1/16"))
+    assert codes(report_with(cut={"length": 49}), choice) == ["glue-room"]
+
+
+def test_glue_room_unless_said_otherwise(report_with: ReportWith) -> None:
+    """A sixteenth of an inch in each mortise."""
     report = report_with(cut={"length": 49, "depth": 28}, tenon={"joints": 4})
     assert report.job.tenon is not None
-    found = stock_for(report, report.job.tenon)
-    assert found is not None
-    assert found.length == pytest.approx(2 * 28 - 2 * INCH / 16)
+    found = stock(report, report.job.tenon)
+    assert found.length == pytest.approx(2 * 28 - 2 * inch("1/16"))
     assert found.findings() == ()
 
 
-@pytest.mark.parametrize(("sixteenths", "expected"), [(0.9, ["glue-room"]), (1, []), (2, []), (2.1, ["glue-room"])])
-def test_glue_room_outside_the_published_range_is_a_note(
-    report_with: Callable[..., Report], sixteenths: float, expected: list[str]
-) -> None:
-    """1/16 to 1/8 in (Popular Woodworking, "Make More Room in the Mortise", read)."""
-    assert codes(report_with(cut={"length": 49}), replace(CHOICE, glue_room=sixteenths * INCH / 16)) == expected
-
-
-@pytest.mark.parametrize(("length", "expected"), [(50.0, []), (50.2, ["wide-tenon"])])
-def test_a_tenon_is_at_most_five_times_as_wide_as_thick(
-    report_with: Callable[..., Report], length: float, expected: list[str]
-) -> None:
-    """Width at most 5 x thickness (Cassell's Carpentry and Joinery, and a manual of purpose-made joinery, read)."""
-    assert codes(report_with(cut={"length": length})) == expected
-
-
-@pytest.mark.parametrize(("depth", "expected"), [(26.6, []), (10.0, ["short-tenon"])])
-def test_a_tenon_is_about_five_times_as_long_as_thick(
-    report_with: Callable[..., Report], depth: float, expected: list[str]
-) -> None:
-    """Length 5 x thickness (Popular Woodworking, read): 26.6 twice less 1/8 in is 50 for 10 mm; 10 + 10 is far less."""
-    assert codes(report_with(cut={"length": 49, "depth": depth}), replace(CHOICE, mate_depth=depth)) == expected
-
-
-@pytest.mark.parametrize(("thickness", "expected"), [(30.0, []), (18.0, ["not-a-third", "thin-wood", "thin-wood"])])
-def test_a_tenon_is_about_a_third_of_the_stock(
-    report_with: Callable[..., Report], thickness: float, expected: list[str]
-) -> None:
-    """About 1/3 (Cassell's; Manual of Purpose-Made Woodworking Joinery, read); 4.5 mm outside (joinery text, read)."""
-    work = Work(thickness=thickness, height=60, length=None, from_face=thickness / 2, from_end=None)
-    assert codes(report_with(cut={"length": 49}), CHOICE, work) == expected
+@table(WALLS)
+def test_wall(report_with: ReportWith, row: Published) -> None:
+    """A mortise of 10 mm that near to the reference face."""
+    found = codes(report_with(cut={"length": 49}), work=work_of(30, 5 + row.given))
+    assert ("thin-wood" not in found) is row.value
