@@ -18,9 +18,13 @@ from jigtemplates.parameters.forms import ArcSlot, Butterfly, FromFile, HandHold
 from jigtemplates.parameters.job import Bit, Bushing, Cut, Job, Repeat
 from jigtemplates.report import Report
 from jigtemplates.routing import PredictedCut
-from jigtemplates.wanted import edge_of_work, is_lopsided
+from jigtemplates.template import least_side
+from jigtemplates.wanted import cut_text, edge_of_work, is_lopsided
 
 Facts = tuple[tuple[str, str], ...]
+
+#: Cuts that a page has a line for (chosen: beside cautions and bars there is room for so many on A4).
+MOST_LINES = 6
 
 
 def facts(report: Report) -> Facts:
@@ -36,6 +40,30 @@ def facts(report: Report) -> Facts:
         *_print_facts(job),
         *_of_each_cut(report, _depth_facts),
     )
+
+
+def short_facts(report: Report) -> Facts:
+    """The same for a page: of several cuts a line each, and of many only the first ones."""
+    parts = report.parts
+    if len(parts) == 1:
+        return facts(report)
+    lines = [(f"cut {number}", _in_a_line(part)) for number, part in enumerate(parts, 1)]
+    if len(lines) > MOST_LINES:
+        more = len(lines) - MOST_LINES + 1
+        lines = [*lines[: MOST_LINES - 1], ("and more", f"{more} other cuts: see the set-up sheet")]
+    tools = [fact for fact in facts(report) if fact[0] in ("bit", "bushing", "offset", "plate")]
+    return (*tools[:3], *lines, *tools[3:])
+
+
+def _in_a_line(report: Report) -> str:
+    """ "round dia 20 x 12 mm, 3 times; opening dia 26.35 mm; plunge 18 mm, 4 passes"."""
+    job, said = report.job, dict(_opening_facts(report))
+    repeated = f", {job.cut.repeat.total} times" if job.cut.repeat else ""
+    opening, plunge = said["opening"].partition(" = ")[0], own_text(report.case.plunge_depth, job, 2)
+    count = len(report.pass_depths)
+    passes = f"{count} pass{'es' * (count > 1)}"
+    cut = f"{job.cut.shape} {cut_text(job.cut, least=least_side(job))}{repeated}"
+    return f"{cut}; opening {opening}; plunge {plunge}, {passes}"
 
 
 def _of_each_cut(report: Report, say: Callable[[Report], Facts]) -> Iterator[tuple[str, str]]:

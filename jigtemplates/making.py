@@ -14,7 +14,7 @@ from jigtemplates.byhand import ByHand, with_own_bits
 from jigtemplates.cautions import cautions
 from jigtemplates.checks import Level
 from jigtemplates.drawing import Drawing, Pen, Pens, Role
-from jigtemplates.facts import facts, size_text
+from jigtemplates.facts import short_facts, size_text
 from jigtemplates.manifest import manifest_text, unlisted
 from jigtemplates.parameters.entries import Bit, Paper, Process
 from jigtemplates.parameters.job import DxfChoice
@@ -192,7 +192,7 @@ def _paper_file(report: Report, paper: Paper, process: Process, by_hand: ByHand)
     make, pens = report.job.make, pens_of(process)
     drawing = paper_drawing(report.template, report.predicted)
     overall = size_text(drawing.width, drawing.height)
-    notes = PatternNotes(report.job.title, facts(report), cautions(report.job), overall)
+    notes = PatternNotes(report.job.title, short_facts(report), cautions(report.job), overall)
     size = PaperSize(paper.name, paper.width.mm, paper.height.mm, paper.margin.mm, paper.foot.mm, paper.overlap.mm)
     pattern = lay_out(drawing, pens, notes, size, correction=make.correction, mirrored=make.mirrored, by_hand=by_hand)
     data = write_pdf(pattern)

@@ -14,7 +14,7 @@ from jigtemplates.byhand.table import Table, shown
 from jigtemplates.geometry.outline import Arc, Bounds, Regions
 from jigtemplates.lengths import mm_text
 from jigtemplates.match import name_of
-from jigtemplates.template import Template
+from jigtemplates.template import Template, cut_middle
 from jigtemplates.wanted import places_of
 
 if TYPE_CHECKING:
@@ -242,7 +242,7 @@ def _table_of_several(
 
 
 def _middle(template: Template, inches: bool) -> str:
-    x, y = template.opening[0].bounds.center
+    x, y = cut_middle(template.job)
     return f"({shown(x, inches)}, {shown(y, inches)})"
 
 

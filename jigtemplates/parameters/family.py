@@ -72,6 +72,9 @@ def _member(name: str, table: Mapping[str, Any], shared: Mapping[str, Any]) -> M
 def family_faults(data: Mapping[str, Any]) -> Iterator[Fault]:
     """What is wrong with [cuts] before any size is looked at."""
     tables = data[CUTS]
+    if isinstance(data.get(CUT), list):
+        yield _fault((CUT,), "holds several cuts, which sizes cannot share (write one table [cut])")
+        return
     if not isinstance(tables, dict):
         yield _fault((CUTS,), f"{quoted(tables)} does not fit here ({_TABLES})")
         return
