@@ -176,7 +176,7 @@ def test_another_bit_and_bushing(call: Call, rail: Path) -> None:
         (("--bushing", "nan"), '--bushing: "nan" is not a length'),
         (("--bit", ""), '--bit: "" is not a length (it is empty'),
         (("--bit", "0"), '--bit: "0" is not a size (write a length greater than 0)'),
-        (("--for", "plastic"), '--for: "plastic" is not known here (known: "laser", "cnc", "paper")'),
+        (("--for", "plastic"), '--for: "plastic" is not known here (known: "laser", "cnc", "paper", "print")'),
         (("--for", "lazer"), '--for: "lazer" is not known here (did you mean "laser"?)'),
         (("--for", "cnc", "cnc"), '--for: "cnc" stands there twice (keep one)'),
         (("--profiles", "nowhere"), "nowhere: there is no such folder"),

@@ -363,7 +363,7 @@ def test_a_fault_in_another_kind_does_not_stop_a_search(write: Write, tmp_path: 
         (
             "processes",
             "waterjet",
-            '"waterjet" is not among the processes (known: "laser", "cnc", "paper". '
+            '"waterjet" is not among the processes (known: "laser", "cnc", "paper", "print". '
             "To list them: jigtemplates profiles processes)",
         ),
     ],

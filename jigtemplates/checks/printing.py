@@ -33,7 +33,7 @@ BED = 220.0
 
 
 def check_printing(case: Case) -> Iterator[Finding]:
-    """The extra, heat and wear, allowance, label, countersinks, bed. Nothing where nothing is printed in 3D."""
+    """The extra, heat and wear, allowance, label, countersinks, bed, rebate. Nothing where nothing is printed in 3D."""
     choice = case.job.make.printing
     if choice is None:
         return
@@ -43,6 +43,13 @@ def check_printing(case: Case) -> Iterator[Finding]:
     yield from _lettering(case, choice)
     yield from _countersinks(case)
     yield from _bed(case)
+    if case.job.plate.rebate:
+        yield note(
+            "print-turned-over",
+            "plate.rebate",
+            "the rebate lies on the printer's bed and its edge would hang in the air: turn the plate over in the "
+            "printer's program, so that its upper face is printed first",
+        )
 
 
 def _extra() -> Iterator[Finding]:

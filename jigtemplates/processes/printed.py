@@ -12,6 +12,7 @@ from typing import Literal
 from jigtemplates.drawing import Pens, Role, Stroke
 from jigtemplates.geometry.offset import grow
 from jigtemplates.geometry.outline import Outline, Region, Regions
+from jigtemplates.geometry.shapes import rectangle
 from jigtemplates.geometry.tidy import without_slivers
 from jigtemplates.holes import Hole, countersink_slope
 from jigtemplates.parameters.job import PrintChoice
@@ -42,8 +43,10 @@ class Pocket:
 def printed_solid(template: Template, choice: PrintChoice, pens: Pens, *, pockets: Iterable[Pocket] = ()) -> Solid:
     """The template for a printer that is given these pens: a role without one is left out.
 
-    Of a pen only the stroke counts, for the width of letters and marks.
+    Of a pen only the stroke counts, for the width of letters and marks. The rebate that the plate has is made, and
+    so are `pockets`.
     """
+    sunk = (*(rebate_pockets(template) if Role.POCKET in pens else ()), *pockets)
     thickness = template.job.plate.thickness
     through = (-BEYOND, thickness + BEYOND)
     return Solid(
@@ -51,12 +54,25 @@ def printed_solid(template: Template, choice: PrintChoice, pens: Pens, *, pocket
         cuts=(
             Prism(widened(template.opening, choice.opening_allowance), *through),
             *_screw_holes(template, choice, pens),
-            *(_pocketed(pocket, thickness) for pocket in pockets),
+            *(_pocketed(pocket, thickness) for pocket in sunk),
             *_sunk(template, choice, pens),
         ),
         added=tuple(_raised(template, choice, pens)),
         chord=choice.chord,
     )
+
+
+def rebate_pockets(template: Template) -> Iterator[Pocket]:
+    """The rebate round the underside of a plate that has one: from its middle to beyond its edge."""
+    plate, box = template.job.plate, template.plate.bounds
+    if not plate.rebate:
+        return
+    from jigtemplates.rebate import rebate_of  # other plates need not wait for it
+
+    rebate = rebate_of(plate)
+    assert rebate is not None  # the plate has one
+    beyond = rectangle(box.width + 2 * BEYOND, box.height + 2 * BEYOND).moved(*box.center)
+    yield Pocket((Region(beyond, (rebate.middle_on(plate).turned(False),)),), rebate.depth)
 
 
 def printed_words(choice: PrintChoice) -> str:

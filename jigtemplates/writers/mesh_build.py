@@ -146,7 +146,7 @@ def _area_faults(mesh: Mesh, solid: Solid) -> Iterator[str]:
     height = _plain_height(solid)
     if height is None:
         return
-    through = [cut for cut in solid.cuts if isinstance(cut, Prism) and cut.bottom < height < cut.top]
+    through = [cut for cut in solid.cuts if isinstance(cut, Prism) and _goes_through(cut, solid.body)]
     rings = [ring for prism in (solid.body, *through) for region in prism.area for ring in region.rings]
     wanted = _area(solid.body.area) - sum(_area(cut.area) for cut in through)
     short = wanted - slice_area(mesh, height)
@@ -160,10 +160,15 @@ def _area(regions: Regions) -> float:
 
 
 def _plain_height(solid: Solid) -> float | None:
-    """The middle of the highest layer without cones and beads; None where every layer has some."""
-    shaped = [part for part in (*solid.cuts, *solid.added) if not isinstance(part, Prism)]
+    """The middle of the highest layer without cones, beads and pockets; None where every layer has some."""
+    through = [cut for cut in solid.cuts if _goes_through(cut, solid.body)]
+    shaped = [part for part in (*solid.cuts, *solid.added) if part not in through]
     levels = sorted({*(level for part in (*solid.cuts, *solid.added) for level in (part.bottom, part.top))})
     inside = [solid.body.bottom, *(z for z in levels if solid.body.bottom < z < solid.body.top), solid.body.top]
     middles = [(a + b) / 2 for a, b in pairwise(inside)]
     plain = [z for z in middles if not any(part.bottom <= z <= part.top for part in shaped)]
     return max(plain, default=None)
+
+
+def _goes_through(cut: Prism | Cone | Beads, body: Prism) -> bool:
+    return isinstance(cut, Prism) and cut.bottom < body.bottom and cut.top > body.top
