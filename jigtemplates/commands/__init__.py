@@ -10,7 +10,7 @@ import click
 from jigtemplates.options import Stoppable
 
 #: In the order of the help.
-NAMES = ("new", "check", "make", "match", "inlay", "tools", "profiles", "regenerate", "drawer")
+NAMES = ("new", "check", "make", "match", "inlay", "holder", "tools", "profiles", "regenerate", "drawer")
 
 
 class Commands(Stoppable):

@@ -1,0 +1,56 @@
+"""The command `holder`."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import click
+
+from jigtemplates.commands.common import PATH, json_option, option, profiles_option, tools_option
+from jigtemplates.commands.make import TargetsCommand
+from jigtemplates.errors import InputError, did_you_mean, quoted
+
+#: What a holder's parts can be made for.
+TARGETS = ("laser", "cnc", "paper")
+
+
+def _known(_ctx: click.Context, _param: click.Parameter, names: tuple[str, ...]) -> tuple[str, ...]:
+    unknown = [name for name in names if name not in TARGETS]
+    if unknown:
+        raise InputError(f"--for: {quoted(name)} is not known here ({did_you_mean(name, TARGETS)})" for name in unknown)
+    return names or TARGETS
+
+
+@click.command(cls=TargetsCommand, short_help="Make the parts of a jig's upper frame, which holds the templates.")
+@click.argument("name")
+@option(
+    "--out", type=PATH, default=Path("holders"), show_default=True, metavar="DIR",
+    help="Folder for the files; each holder gets one of its own in it.",
+)  # fmt: skip
+@option(
+    "--for", "targets", multiple=True, metavar="NAME...", callback=_known,
+    help="Make only these: laser, cnc, paper.",
+)  # fmt: skip
+@option("--kerf", metavar="L", help="Full width the laser's beam removes; else that of its process profile.")
+@option(
+    "--paper", "papers", multiple=True, metavar="NAME",
+    help="Paper to print on; else Letter for a holder in inches, A4 for another.",
+)  # fmt: skip
+@tools_option
+@profiles_option
+@json_option
+def holder(
+    name: str, out: Path, targets: Sequence[Any], kerf: str | None, papers: Sequence[str],
+    tools_file: Path | None, folder: Path | None, as_json: bool,
+) -> int:  # fmt: skip
+    """Make the frame that holds the templates, from the numbers its plates are made from.
+
+    NAME is a holder's name (jigtemplates profiles holders). In two layers, upper frame and ledge frame, or in
+    one piece with a pocket for a CNC or hand router: DXF, SVG and 1:1 patterns. What its profile lacks for
+    that is asked for.
+    """
+    from jigtemplates.holders.command import print_holder
+
+    return print_holder(
+        name, out, targets=targets, kerf=kerf, papers=papers, tools=tools_file, folder=folder, json_wanted=as_json
+    )

@@ -1,0 +1,103 @@
+"""What the command `holder` does: reads its options, makes the parts, prints them."""
+
+import json
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+import click
+
+from jigtemplates.errors import InputError
+from jigtemplates.holders.making import Choice, HolderReport, Target, report_on_holder, write_holder
+from jigtemplates.holders.parts import Part
+from jigtemplates.holders.words import as_json, part_facts
+from jigtemplates.lengths import LengthError, parse_length
+from jigtemplates.parameters.make_tables import WIDEST_KERF
+from jigtemplates.profiles import Profiles, profiles_for
+from jigtemplates.report import WrittenFile
+from jigtemplates.terminal import finding_lines, hung
+
+
+def print_holder(
+    name: str,
+    out: Path,
+    *,
+    targets: Sequence[Target],
+    kerf: str | None,
+    papers: Sequence[str],
+    tools: Path | None,
+    folder: Path | None,
+    json_wanted: bool,
+) -> int:
+    """Make the files of a holder's parts and print what was made; the exit status: 1 where a finding stops it."""
+    profiles = profiles_for(Path("job.toml"), folder, tools=tools)  # as a job in this folder would find them
+    choice = _choice(name, targets, kerf, papers, profiles)
+    report = write_holder(report_on_holder(name, choice, profiles), out, profiles)
+    if json_wanted:
+        click.echo(json.dumps(as_json(report), indent=2))
+    else:
+        click.echo("\n".join(_lines(report)))
+    return int(report.stopped)
+
+
+def _choice(
+    name: str, targets: Sequence[Target], kerf: str | None, papers: Sequence[str], profiles: Profiles
+) -> Choice:
+    """Kerf and papers as given; else the laser's own, and Letter for a holder in inches, A4 for another."""
+    if papers:
+        names: Sequence[str] = tuple(dict.fromkeys(papers))
+    else:
+        names = ("letter",) if profiles.find("holders", name).entry.width.is_inch else ("a4",)
+    found = tuple(profiles.find("papers", one, where="--paper").entry for one in names)
+    own = profiles.find("processes", "laser").entry.kerf.mm if kerf is None else _kerf(kerf)
+    return Choice(tuple(dict.fromkeys(targets)), own, found)
+
+
+def _kerf(text: str) -> float:
+    try:
+        kerf = parse_length(text, unit=None)
+    except LengthError as error:
+        raise InputError(f"--kerf: {error}") from None
+    if not 0 <= kerf.exact <= WIDEST_KERF:
+        raise InputError(f"--kerf: {kerf} is no kerf of a laser (write 0 to {WIDEST_KERF} mm)")
+    return kerf.mm
+
+
+def _lines(report: HolderReport) -> Iterator[str]:
+    yield click.style(report.holder.name, bold=True)
+    upper, ledge, single = report.parts
+    yield "In two layers:"
+    yield from _part_lines(upper, report)
+    yield from _part_lines(ledge, report)
+    yield "Or in one piece:"
+    yield from _part_lines(single, report)
+    for finding in report.findings:
+        yield from finding_lines(finding)
+    if report.stopped:
+        yield click.style("  Nothing is made until the stops are mended.", fg="red")
+    yield from _file_lines(report)
+
+
+def _part_lines(part: Part, report: HolderReport) -> Iterator[str]:
+    facts = part_facts(part, report.parts)
+    width = max(len(label) for label, _ in facts)
+    yield f"  {part.name}"
+    for label, value in facts:
+        yield from hung(f"    {label:<{width}}  ", value)
+
+
+def _file_lines(report: HolderReport) -> Iterator[str]:
+    if not report.files:
+        return
+    names = [file.path.rpartition("/") for file in report.files]
+    width = max(len(name) for _, _, name in names)
+    yield f"  Files in {names[0][0]}, with the overall size to check with a rule:"
+    for file, (_, _, name) in zip(report.files, names, strict=True):
+        yield f"    {name:<{width}}  {_size(file)}".rstrip()
+
+
+def _size(file: WrittenFile) -> str:
+    """Millimetres and decimal inches; nothing for the manifest."""
+    if file.size is None:
+        return ""
+    width, height = file.size
+    return f"{width:.6g} x {height:.6g} mm = {width / 25.4:.3f} x {height / 25.4:.3f} in"
