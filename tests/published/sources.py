@@ -67,6 +67,13 @@ WOOD_TENONS = Source('WOOD magazine, "Mortises & Tenons"', "read")
 SHOPNOTES = Source("ShopNotes 88, pp. 26-27, floating tenons", "read")
 WOODSMITH = Source('Woodsmith Store, "Loose Tenon Joinery Part 4"', "read")
 
+# The budget of errors
+GUM = Source("JCGM 100:2008 (GUM), 4.3.7 and H.1", "memory")
+EA_4_02 = Source("EA-4/02, S10", "memory")
+K_FACTORS = Source("weblims.cn, coverage factors of distributions", "read")
+K_NORMAL = Source("calculator.academy, coverage factor", "read")
+MICROMETER = Source('talalspecialbolt.com, "Measurement uncertainty ... GUM"', "read")
+
 # The router
 SPEEDS = Source('"Choosing Proper Router Bit Speeds"', "read")
 STUFF_WORKS = Source('HowStuffWorks, "How to Choose Router Bits"', "read")

@@ -1,8 +1,13 @@
 """Inlay by guide bushings: recess and plug from one opening, and a second template made from the outside of a first.
 
 The recess is routed with the larger bushing. For the plug the smaller bushing runs round the same opening, and what
-stands inside the groove is smaller than the opening by half of bushing and bit together on every side.
+stands inside the groove is smaller than the opening by half of bushing and bit together on every side. Both are routed
+here, and what the command `inlay` says of the pair is compared with the same values.
 """
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
 
 import pytest
 from published import Published, Source, inch, table
@@ -12,32 +17,42 @@ from jigtemplates.geometry.measure import deviation
 from jigtemplates.geometry.offset import grow, shrink
 from jigtemplates.geometry.outline import Region, Regions
 from jigtemplates.geometry.shapes import rectangle, round_hole, slot
+from jigtemplates.inlay import Pair
+from jigtemplates.inlay.pairs import candidates
+from jigtemplates.profiles import Profiles
 from jigtemplates.routing import route
 from jigtemplates.template import opening_for
 
+Call = Callable[..., Any]
+
+
+def mm(text: str) -> float:
+    """Millimetres of a size as it is written."""
+    number, unit = text.split()
+    return inch(number) if unit == "in" else float(number)
+
 
 def pair(bit: str, small: str, large: str, source: Source) -> Published:
-    what = f"bushings {large} and {small} in, {bit} in bit"
-    return Published(what, "plug fits recess", source, (inch(bit), inch(small), inch(large)), 0.0)
+    return Published(f"bushings {large} and {small}, {bit} bit", "plug fits recess", source, (bit, small, large), 0.0)
 
 
 #: Bit, smaller and larger bushing that make plug and recess from one opening; the difference of the two.
 PAIRS = (
-    Published("bushings 20 and 10 mm, 5 mm bit", "plug fits recess", RF_BOWTIE, (5.0, 10.0, 20.0), 0.0),
-    pair("1/8", "1/2", "3/4", RF_BOWTIE),
-    pair("1/8", "1/4", "1/2", FHB_INLAY),
-    pair("1/4", "1/2", "1", RF_CALCULATIONS),
+    pair("5 mm", "10 mm", "20 mm", RF_BOWTIE),
+    pair("1/8 in", "1/2 in", "3/4 in", RF_BOWTIE),
+    pair("1/8 in", "1/4 in", "1/2 in", FHB_INLAY),
+    pair("1/4 in", "1/2 in", "1 in", RF_CALCULATIONS),
 )
 
 
 def second(bushing: str, bit: str) -> Published:
-    what = f"3/8 in bushing, 1/8 in bit, then {bushing} in, {bit} in"
-    given = (inch("3/8"), inch("1/8"), inch(bushing), inch(bit))
+    what = f"3/8 in bushing, 1/8 in bit, then {bushing}, {bit}"
+    given = ("3/8 in", "1/8 in", bushing, bit)
     return Published(what, "recess as the first template", RF_TABLE, given, 0.0)
 
 
 #: Bushing and bit round the outside of a template, then inside the template so made; the difference to the first.
-SECOND = (second("5/8", "1/8"), second("3/4", "1/4"), second("1", "1/2"))
+SECOND = (second("5/8 in", "1/8 in"), second("3/4 in", "1/4 in"), second("1 in", "1/2 in"))
 
 #: Bushing and bit; how much wider the opening is than the plug, in all or a side. The sources give the bit; the
 #: bushing that makes it so is the smallest of the two-piece style, 5/16 in (ours to say).
@@ -67,7 +82,7 @@ WRONG_PAIR = (
         "recess 1 in and 1/2 in bit, plug 3/4 in and 1/4 in bit",
         "same offset, so the plug fits",
         RF_HELP,
-        ("1", "1/2", "3/4", "1/4"),
+        ("1 in", "1/2 in", "3/4 in", "1/4 in"),
         0.0,
         right=("plug 1/2 in too small", inch("1/2")),
     ),
@@ -89,7 +104,7 @@ def plug_of(opening: Regions, bit: float, bushing: float) -> Regions:
 @table(PAIRS)
 def test_inlay(row: Published, shape: str) -> None:
     """Recess and plug are the same outline, corners included."""
-    bit, small, large = row.given
+    bit, small, large = map(mm, row.given)
     opening = (Region(OPENINGS[shape]),)
     recess, plug = route(opening, bit, large), plug_of(opening, bit, small)
     assert deviation(recess, plug) == pytest.approx(row.value, abs=1e-9)
@@ -99,7 +114,7 @@ def test_inlay(row: Published, shape: str) -> None:
 @table(PAIRS)
 def test_inlay_from_the_recess(row: Published) -> None:
     """The opening for a wanted recess gives the plug of the same size."""
-    bit, small, large = row.given
+    bit, small, large = map(mm, row.given)
     wanted = (Region(rectangle(60, 40, bit)),)
     plug = plug_of(opening_for(wanted, bit, large), bit, small)
     assert (plug[0].bounds.width, plug[0].bounds.height) == pytest.approx((60, 40), abs=1e-9)
@@ -109,7 +124,7 @@ def test_inlay_from_the_recess(row: Published) -> None:
 @table(SECOND)
 def test_second_template(row: Published) -> None:
     """The recess routed in the second template is the first template again."""
-    bushing, bit, next_bushing, next_bit = row.given
+    bushing, bit, next_bushing, next_bit = map(mm, row.given)
     first = (Region(rectangle(200, 150, 10)),)
     opening = grow(grow(first, bushing / 2), bit / 2)
     assert deviation(route(opening, next_bit, next_bushing), first) == pytest.approx(row.value, abs=1e-9)
@@ -119,6 +134,7 @@ def test_second_template(row: Published) -> None:
 def test_opening_larger_than_the_inlay(row: Published) -> None:
     """Width and length, in all or a side."""
     bushing, bit, sides = row.given
+    assert 2 * Pair(inch(bit), inch(bushing)).beyond / sides == pytest.approx(row.value, abs=1e-9)
     (plug,) = plug_of((Region(rectangle(120, 90, 30)),), inch(bit), inch(bushing))
     assert (120 - plug.bounds.width) / sides == pytest.approx(row.value, abs=1e-9)
     assert (90 - plug.bounds.height) / sides == pytest.approx(row.value, abs=1e-9)
@@ -146,7 +162,7 @@ def test_wrong_circle(row: Published) -> None:
 @table(WRONG_PAIR)
 def test_wrong_pair(row: Published) -> None:
     """Equal offsets do not make an inlay: the plug's groove lies wholly inside the opening, its bit's width too."""
-    bushing, bit, plug_bushing, plug_bit = map(inch, row.given)
+    bushing, bit, plug_bushing, plug_bit = map(mm, row.given)
     assert bushing - bit == pytest.approx(plug_bushing - plug_bit)  # as the thread says
     opening = (Region(round_hole(inch("4"))),)
     (recess,), (plug,) = route(opening, bit, bushing), plug_of(opening, plug_bit, plug_bushing)
@@ -154,3 +170,43 @@ def test_wrong_pair(row: Published) -> None:
     gap = recess.bounds.width - plug.bounds.width
     assert gap == pytest.approx(row.right[1], abs=1e-9)
     assert gap != pytest.approx(row.value, abs=1)
+
+
+@table(PAIRS)
+def test_inlay_said(here: Path, call: Call, row: Published) -> None:
+    """The command `inlay` calls the pair fitting."""
+    bit, small, large = row.given
+    said = call("inlay", "--recess", bit, large, "--plug", bit, small)
+    assert (said.status, said.err) == (0, "")
+    assert "They fit: the plug is as large as the recess." in said.out
+
+
+@table(PAIRS)
+def test_inlay_found(row: Published) -> None:
+    """Among the two bushings it is found for its bit, unless one of them is not sold."""
+    bit, small, large = row.given
+    names = {f"bushing {large}", f"bushing {small}"}
+    shipped = [found for found in Profiles().entries("bushings") if found.name in names]
+    found = candidates(mm(bit), mm(bit), [one.entry for one in shipped])
+    fitting = [(one.recess.name, one.plug.name) for one in found if one.fit.fits]
+    assert fitting == ([] if small == "1/4 in" else [(f"bushing {large}", f"bushing {small}")])
+
+
+@table(SECOND)
+def test_second_template_said(here: Path, call: Call, row: Published) -> None:
+    """So is the pair for a second template."""
+    bushing, bit, next_bushing, next_bit = row.given
+    said = call("inlay", "--first", bit, bushing, "--second", next_bit, next_bushing)
+    assert (said.status, said.err) == (0, "")
+    assert "They fit: the cut of the second is as large as the first." in said.out
+
+
+@table(WRONG_PAIR)
+def test_wrong_pair_said(here: Path, call: Call, row: Published) -> None:
+    """A quarter of an inch a side, and what would make it right."""
+    bushing, bit, plug_bushing, plug_bit = row.given
+    said = call("inlay", "--recess", bit, bushing, "--plug", plug_bit, plug_bushing)
+    text = " ".join(said.out.split())
+    assert said.status == 1
+    assert "They miss by 1/4 in (6.35 mm) a side: the plug leaves a gap of 1/4 in (6.35 mm) a side" in text
+    assert "one of these would make them fit: the recess's bushing 1-1/2 in (38.1 mm)" in text
