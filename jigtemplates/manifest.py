@@ -41,6 +41,8 @@ def manifest_text(report: Report, files: Listed, profiles: Profiles | None = Non
     """
     results = report.as_json()
     del results["files"]
+    for part in (results, *results.get("cuts", ())):
+        del part["budget"]  # it follows from the job, and is long
     content = {
         **made_with(profiles or profiles_for(report.job.source), report.job.make.targets),
         "job": {"file": job_file(report.job), "sha256": job_hash(report.job), **plain(report.job)},

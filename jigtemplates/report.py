@@ -3,13 +3,16 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from jigtemplates.checks import Case, Finding, Level, findings
 from jigtemplates.checks.depth import pass_count, passes
 from jigtemplates.parameters.job import Job
 from jigtemplates.routing import PredictedCut, predict
 from jigtemplates.template import Template, make_template, places_made
+
+if TYPE_CHECKING:
+    from jigtemplates.budget import Budget
 
 #: Decimals of numbers in JSON: a nanometre, below which there is only binary rounding.
 DECIMALS = 6
@@ -77,6 +80,13 @@ class Report:
         """Depth in the work after each pass, mm."""
         return passes(self.case)
 
+    @cached_property
+    def budget(self) -> "Budget | None":
+        """What the (first) cut may come out at, and how a tenon then fits; None where there is no opening."""
+        from jigtemplates.budget import budget_of
+
+        return budget_of(self.case)
+
     def with_files(self, files: tuple[WrittenFile, ...]) -> "Report":
         """The same report, naming the files that were made."""
         return replace(self, files=files)
@@ -106,6 +116,7 @@ class Report:
             "findings": [_finding(finding) for finding in self.findings],
             "files": [file.path for file in self.files],
             **self._cuts(),
+            "budget": self.budget and self.budget.as_json(),
         }
 
     def _cuts(self) -> dict[str, Any]:
@@ -126,6 +137,7 @@ def _cut(part: Report) -> dict[str, Any]:
         "plunge_depth": _rounded(part.case.plunge_depth),
         "passes": pass_count(part.case),
         "pass_depths": [_rounded(depth) for depth in part.pass_depths],
+        "budget": part.budget and part.budget.as_json(),
     }
 
 

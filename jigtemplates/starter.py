@@ -21,6 +21,7 @@ _SIZES: Mapping[str, Mapping[str, str]] = {
         "inset": "10", "kerf": "0.2", "allowance": "0.3",
         "shallow": "2", "wall": "8", "ring": "115", "stock": "120", "narrow": "45",
         "deep": "70", "board": "600", "face": "20", "end": "100", "mate": "20", "saw": "2.5", "waste": "15",
+        "off": "0.05", "tight": "0.02", "loose": "0.15", "tenon_thick": "10", "tenon_is": "9.9", "tenon_within": "0.05",
     },
     "in": {
         "width": '"3/8 in"', "length": '"2 in"', "wide": '"1-1/4 in"', "diameter": '"1-1/2 in"', "radius": '"1/4 in"',
@@ -33,6 +34,8 @@ _SIZES: Mapping[str, Mapping[str, str]] = {
         "shallow": '"1/16 in"', "wall": '"5/16 in"', "ring": '"4-1/2 in"', "stock": '"4-3/4 in"',
         "narrow": '"1-3/4 in"', "deep": '"2-3/4 in"', "board": '"24 in"', "face": '"3/4 in"', "end": '"4 in"',
         "mate": '"3/4 in"', "saw": '"1/8 in"', "waste": '"5/8 in"',
+        "off": "0.002", "tight": "0.001", "loose": "0.006", "tenon_thick": '"3/8 in"', "tenon_is": "0.371",
+        "tenon_within": "0.002",
     },
 }  # fmt: skip
 
@@ -89,6 +92,12 @@ screws = {{ pattern = "corners", size = "{screw}", inset = {inset} }}
 # from_face = {face}  # from the reference face to the middle of the cut; else half the thickness
 # from_end = {end}  # from the stock's end to the middle of the cut
 {tenon}
+# [fit]  # for the budget of errors on the set-up sheet
+# off_centre = {off}  # how far the bushing may sit off the bit's axis
+# turned = false  # the router's handle stays in one direction while a cut is made
+{tenon_there}# too_tight = {tight}  # a tenon with less clearance is
+# too_loose = {loose}  # a tenon with more clearance is
+
 [make]
 for = ["laser", "cnc", "paper"]  # and "print": a mesh for a 3D printer
 # papers = ["a4", "letter"]  # see: jigtemplates profiles papers
@@ -110,6 +119,11 @@ _TENON = """
 # kerf = {saw}  # what the saw removes at each cut
 # waste = {waste}  # lost at each end of a strip
 # strip = {board}  # longest strip you can saw
+"""
+
+#: The same, of the tenon there is.
+_TENON_THERE = """\
+# tenon = {{ nominal = {tenon_thick}, measured = {tenon_is}, within = {tenon_within} }}  # its thickness
 """
 
 _CUTS = {
@@ -192,6 +206,7 @@ def starter_text(shape: str, units: str, name: str) -> str:
     sizes["depth"] = sizes[_DEPTHS.get(shape, "recess_depth")]
     sizes["cut"] = _CUTS[shape].format(**sizes)
     sizes["tenon"] = _TENON.format(**sizes) if shape in _MORTISES else ""
+    sizes["tenon_there"] = _TENON_THERE.format(**sizes) if shape in _MORTISES else ""
     text = _TEXT.format(name=typed(name), title=_TITLES[shape], units=units, **sizes)
     return "".join(_aligned(line) + "\n" for line in text.splitlines())
 

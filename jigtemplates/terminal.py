@@ -12,7 +12,7 @@ import click
 from jigtemplates.batch import Done
 from jigtemplates.cautions import LAST, cautions
 from jigtemplates.checks import Finding, Level
-from jigtemplates.facts import facts
+from jigtemplates.facts import Facts, facts
 from jigtemplates.lengths import mm_text
 from jigtemplates.report import Report, WrittenFile
 from jigtemplates.streams import is_terminal, silence
@@ -91,7 +91,7 @@ def report_lines(report: Report, *, with_notes: bool = True, unchanged: bool = F
     Without notes they are only counted, with the command that shows them.
     """
     yield click.style(report.job.title, bold=True)
-    table = facts(report)
+    table = (*facts(report), *(budget_facts(report) if with_notes else ()))
     label_width = max(len(label) for label, _ in table)
     for label, value in table:
         yield from hung(f"  {label:<{label_width}}  ", value)
@@ -102,6 +102,15 @@ def report_lines(report: Report, *, with_notes: bool = True, unchanged: bool = F
     if notes and not with_notes:
         yield f"  {len(notes)} {'note' if len(notes) == 1 else 'notes'} more, and the cautions: jigtemplates check"
     yield from _file_lines(report, unchanged)
+
+
+def budget_facts(report: Report) -> Facts:
+    """What the cut may come out at, and how a tenon then fits; of several cuts each."""
+    from jigtemplates.budget.words import budget_facts as facts_of
+
+    parts = report.parts
+    found = [(f" {i}" if len(parts) > 1 else "", part.budget) for i, part in enumerate(parts, 1)]
+    return tuple((label and f"{label}{no}", text) for no, budget in found if budget for label, text in facts_of(budget))
 
 
 def caution_lines(reports: Sequence[Report]) -> Iterator[str]:

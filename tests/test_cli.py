@@ -81,7 +81,7 @@ def test_json_is_one_object_with_the_keys_of_the_plan(shell: Call, rail: Path) -
     said = shell("check", "rail.toml", "--json")
     found = json.loads(said.out)  # fails where anything else is on stdout
     assert (said.status, said.err) == (0, "")
-    assert set(found) - {"pass_depths"} == {
+    assert set(found) - {"pass_depths", "budget"} == {
         "title", "opening", "offset", "predicted_cut", "side_play", "trapped", "plunge_depth", "passes",
         "findings", "files",
     }  # fmt: skip

@@ -16,6 +16,7 @@ def test_the_plans_job(report_with: ReportWith) -> None:
     """The job of the plan gives the numbers of the plan, under the keys of the plan."""
     data = report_with().as_json()
     findings = data.pop("findings")
+    assert data.pop("budget")["coverage"] == 0.95  # tests/budget has the rest of it
     assert data == {
         "title": "Bench rail, 10 x 50",
         "opening": {"width": 13.175, "length": 53.175, "corner_radius": 6.5875},

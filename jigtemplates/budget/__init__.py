@@ -15,7 +15,6 @@ from jigtemplates.parameters.job import Edge, Job
 
 if TYPE_CHECKING:
     from jigtemplates.checks.finding import Case
-    from jigtemplates.report import Report
 
 #: Decimals of millimetres and of probabilities in JSON (chosen: 0.1 µm and 0.01 %, far below what is meant).
 DECIMALS = 4
@@ -57,9 +56,8 @@ class Budget:
         return {"coverage": COVERAGE, "tenon": tenon, "processes": [_by_process(one) for one in self.processes]}
 
 
-def budget_of(report: "Report | Case") -> Budget | None:
-    """The budget of a report's first cut; None where the template makes no cut."""
-    case = getattr(report, "case", report)
+def budget_of(case: "Case") -> Budget | None:
+    """The budget of a case's own cut; None where the template makes no cut."""
     job, sizes = case.job, sizes_of(case)
     if not sizes:
         return None

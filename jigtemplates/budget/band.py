@@ -22,7 +22,15 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from jigtemplates.budget.doubts import BIT_NAME, BUSHING_NAME, CENTRE_NAME, CLEARANCE_NAME, KERF_NAME, OPENING_NAME, Doubt
+from jigtemplates.budget.doubts import (
+    BIT_NAME,
+    BUSHING_NAME,
+    CENTRE_NAME,
+    CLEARANCE_NAME,
+    KERF_NAME,
+    OPENING_NAME,
+    Doubt,
+)
 from jigtemplates.budget.sizes import GuidedSize
 from jigtemplates.budget.spread import Spread, Sum
 

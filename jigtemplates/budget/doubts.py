@@ -9,7 +9,8 @@ from jigtemplates.lengths import Length, Measured, mm_text
 from jigtemplates.parameters.job import Edge, Job
 
 # How far off a size is taken to be that nobody has measured, either way, mm.
-#: A bit: new cutters are mostly 0.002 to 0.004 in under their nominal size (CNC router forum, "router bit diameter", read).
+#: A bit: new cutters are mostly 0.002 to 0.004 in under their nominal size (CNC router forum, "router bit diameter",
+#: read).
 BIT = 0.1
 #: A guide bushing, outside (chosen: turned parts are closer than ground cutters that wear).
 BUSHING = 0.05

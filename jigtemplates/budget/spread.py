@@ -64,7 +64,7 @@ class Sum:
         at, count = round((x - self.middle) * _STEPS), self._count
         if count == 0:
             return 1.0 if at >= 0 else 0.0
-        total = sum(sign * (at + shift) ** count for shift, sign in self._terms if at + shift > 0)
+        total: int = sum(sign * (at + shift) ** count for shift, sign in self._terms if at + shift > 0)
         return min(1.0, max(0.0, total / self._whole))
 
 
@@ -86,9 +86,7 @@ class Spread:
 
     def less(self, middle: float, half: float) -> "Spread":
         """The difference to another size, uniform within ± half about its middle."""
-        return Spread(
-            tuple((weight, Sum(part.middle - middle, (*part.halves, half))) for weight, part in self.parts)
-        )
+        return Spread(tuple((weight, Sum(part.middle - middle, (*part.halves, half))) for weight, part in self.parts))
 
     def about(self, middle: float) -> "Spread":
         """The same as differences from a value, to a picometre: alike for sizes that differ by nothing else."""

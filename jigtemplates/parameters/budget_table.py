@@ -34,8 +34,8 @@ class FitTable(Strict):
     )
     turned: Flag | None = Field(
         default=None,
-        description="Whether the router may be turned while a cut is made; else true. Its handle held in one direction, "
-        "a bushing off centre only shifts the cut.",
+        description="Whether the router may be turned while a cut is made; else true. With its handle held in one "
+        "direction, a bushing off centre only shifts the cut.",
     )
     tenon: Diameter | None = Field(
         default=None, description="Thickness of the tenon there is, measured where possible; else that of [tenon]."
@@ -53,6 +53,6 @@ class FitTable(Strict):
         tight = info.data.get("too_tight", TOO_TIGHT) or TOO_TIGHT
         if tight.exact >= (loose or TOO_LOOSE).exact:
             raise own_fault(
-                f'"{loose or TOO_LOOSE}" is no more than too_tight, "{tight}" (between the two a fit is good: write more)'
+                f'"{loose or TOO_LOOSE}" is not more than too_tight, "{tight}" (a fit between the two is good)'
             )
         return loose

@@ -19,8 +19,10 @@ def fit_choice(
     return job.FitChoice(
         off_centre=(OFF_CENTRE if said.off_centre is None else said.off_centre).mm,
         turned=said.turned is not False,
-        limits=((TOO_TIGHT if said.too_tight is None else said.too_tight).mm,
-                (TOO_LOOSE if said.too_loose is None else said.too_loose).mm),
+        limits=(
+            (TOO_TIGHT if said.too_tight is None else said.too_tight).mm,
+            (TOO_LOOSE if said.too_loose is None else said.too_loose).mm,
+        ),
         tenon=said.tenon,
         edges=tuple(job.Edge(target, None if within is None else within.mm) for target, within in edges),
         kerf_within=kerf_within if "laser" in targets else None,

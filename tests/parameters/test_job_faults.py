@@ -23,7 +23,7 @@ Faults = Callable[..., tuple[str, ...]]
         ('units = "mm"', 'units = "MM"', 'rail:2: units: "MM" is not known here (did you mean "mm"?)'),
         ('units = "mm"', 'unit = "mm"\nunits = "mm"', 'rail:2: unknown key "unit" (did you mean "units"?)'),
         ("[make]", "[mak]", 'rail:19: unknown key "mak" (did you mean "make"?)'),
-        ("[make]", "[output]", 'rail:19: unknown key "output" (known: "title", "units", "notes", "cut", "tools", "plate", "work", "tenon", "make")'),
+        ("[make]", "[output]", 'rail:19: unknown key "output" (known: "title", "units", "notes", "cut", "tools", "plate", "work", "tenon", "inlay", "fit", "make")'),
         ("[make]", "'<text>' = 1\n[make]", 'rail:19: plate: unknown key "<text>" (known: "holder", "width", "height", "thickness", "corner_radius", "material", "stand_off", "screws", "label", "wall")'),
         ("[make]", "[[make]]", "rail:19: make: a list does not fit here (write a table of keys)"),
         ('units = "mm"', 'units = "mm"\nnotes = 3', 'rail:3: notes: 3 is not text (put it in quotes, such as "Bench rail")'),
