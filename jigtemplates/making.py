@@ -6,7 +6,7 @@ still agree with the job.
 
 import hashlib
 from collections.abc import Callable, Iterator
-from dataclasses import astuple, dataclass, field
+from dataclasses import astuple, dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -23,7 +23,8 @@ from jigtemplates.processes.pattern import paper_drawing
 from jigtemplates.processes.pens import pens_of
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.replaced import replaced
-from jigtemplates.report import Report, WrittenFile
+from jigtemplates.report import Report, WrittenFile, report_on
+from jigtemplates.template import full_title
 from jigtemplates.undrawn import with_undrawn
 from jigtemplates.writers.files import write_all
 
@@ -60,7 +61,7 @@ def write(report: Report, out: Path, *, profiles: Profiles | None = None) -> Rep
 
 def prepared(report: Report, out: Path, profiles: Profiles) -> tuple[dict[Path, bytes], Report]:
     """The bytes of each file by its place, the manifest's last, and the report that names them; nothing is written."""
-    report = with_undrawn(report, profiles)
+    report = with_undrawn(_of_both_hands(report), profiles)
     made = tuple(make_files(report, profiles))
     folder = out / report.job.stem
     manifest_name = f"{report.job.stem}.json"
@@ -73,14 +74,34 @@ def prepared(report: Report, out: Path, profiles: Profiles) -> tuple[dict[Path, 
     return placed, report.with_files(tuple(files)).with_findings(left_behind)
 
 
+def _of_both_hands(report: Report) -> Report:
+    """With what is to be said of the other hand's plate alone: its label may find less room."""
+    if report.job.make.pair is None:
+        return report
+    return report.with_findings(tuple(one for one in other_hand(report).findings if one not in report.findings))
+
+
 def _shown(path: Path) -> str:
     return path.as_posix()
 
 
 def make_files(report: Report, profiles: Profiles) -> Iterator[MadeFile]:
-    """The files a job asks for and its set-up sheet, read back in memory: laser, cnc, paper, print, setup."""
+    """The files a job asks for and its set-up sheet, read back in memory; of a pair those for both hands."""
+    yield from _one_hand(report, profiles)
+    if report.job.make.pair is not None:
+        yield from _one_hand(other_hand(report), profiles)
+
+
+def other_hand(report: Report) -> Report:
+    """The same template mirrored: what a pair has for the other hand."""
+    job, make = report.job, report.job.make
+    return report_on(replace(job, make=replace(make, mirrored=not make.mirrored)))
+
+
+def _one_hand(report: Report, profiles: Profiles) -> Iterator[MadeFile]:
+    """Laser, cnc, paper, print, setup."""
     targets = report.job.make.targets
-    files = MachineFiles(report.job.make.dxf, report.job.title)
+    files = MachineFiles(report.job.make.dxf, full_title(report.job))
     if "laser" in targets:
         drawing = laser_drawing(report.template, report.job.make.kerf)
         yield from _machine_files(report, drawing, "laser", profiles, files)
@@ -192,7 +213,7 @@ def _paper_file(report: Report, paper: Paper, process: Process, by_hand: ByHand)
     make, pens = report.job.make, pens_of(process)
     drawing = paper_drawing(report.template, report.predicted)
     overall = size_text(drawing.width, drawing.height)
-    notes = PatternNotes(report.job.title, short_facts(report), cautions(report.job), overall)
+    notes = PatternNotes(full_title(report.job), short_facts(report), cautions(report.job), overall)
     size = PaperSize(paper.name, paper.width.mm, paper.height.mm, paper.margin.mm, paper.foot.mm, paper.overlap.mm)
     pattern = lay_out(drawing, pens, notes, size, correction=make.correction, mirrored=make.mirrored, by_hand=by_hand)
     data = write_pdf(pattern)
@@ -209,10 +230,10 @@ def _print_files(report: Report, process: Process) -> Iterator[MadeFile]:
     assert choice is not None  # it is there wherever "print" is among the targets
     mesh = mesh_of(printed_solid(report.template, choice, pens_of(process)))
     if "3mf" in choice.formats:
-        data = _threemf(mesh, report.job.title, printed_words(choice))
+        data = _threemf(mesh, full_title(report.job), printed_words(choice))
         yield MadeFile(_name(report, "print", ending=".3mf"), data, (box.width, box.height))
     if "stl" in choice.formats:
-        data = _stl(mesh, f"{printed_words(choice)}; {report.job.title}")
+        data = _stl(mesh, f"{printed_words(choice)}; {full_title(report.job)}")
         yield MadeFile(_name(report, "print", "mm", ending=".stl"), data, (box.width, box.height))
 
 

@@ -327,7 +327,7 @@ def label_facts(job: Job) -> tuple[str, ...]:
     Bit and bushing by the size they are sold as, not by a person's name for them: the plate may outlive the name.
     """
     facts = (
-        job.title,
+        full_title(job),
         f"bit {sold_as(job.tools.bit.diameter)}",
         f"bushing {sold_as(job.tools.bushing.diameter)}",
         *cuts_said(job),
@@ -335,6 +335,11 @@ def label_facts(job: Job) -> tuple[str, ...]:
         "this side up",
     )
     return (*facts, "MIRRORED") if job.make.mirrored else facts
+
+
+def full_title(job: Job) -> str:
+    """The job's title, with the hand that the plate is for: "Porch hinge, LEFT"."""
+    return f"{job.title}, {job.make.hand.upper()}" if job.make.hand else job.title
 
 
 def cuts_said(job: Job) -> Iterator[str]:

@@ -303,6 +303,15 @@ class Make:
     printing: PrintChoice | None
     #: whether everything is mirrored on purpose
     mirrored: bool
+    #: the hand that the plate is for where it is not mirrored; its mirror image is made too. None: no pair
+    pair: Literal["left", "right"] | None = None
+
+    @property
+    def hand(self) -> str | None:
+        """The hand that the plate is for, "left" or "right"; None without a pair."""
+        if self.pair is None or not self.mirrored:
+            return self.pair
+        return "left" if self.pair == "right" else "right"
 
 
 @dataclass(frozen=True, slots=True)

@@ -146,6 +146,10 @@ class MakeTable(Strict):
         default_factory=PrintTable.model_construct, alias="print", description="How a printed template is made."
     )
     mirrored: Flag = Field(default=False, description="Mirror everything on purpose.")
+    pair: Literal["left", "right"] | None = Field(
+        default=None,
+        description="Make the mirror image as well, for the other hand; the hand that the plate as drawn is for.",
+    )
 
     @field_validator("targets", "papers")
     @classmethod

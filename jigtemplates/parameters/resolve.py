@@ -230,6 +230,7 @@ def _make(table: MakeTable, profiles: Profiles, process: ProcessValues) -> job.M
         printed_bar=None if bar is None else (bar.across, bar.up),
         printing=_printing(table, profiles) if "print" in table.targets else None,
         mirrored=table.mirrored,
+        pair=table.pair,
     )
 
 

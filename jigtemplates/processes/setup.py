@@ -28,7 +28,7 @@ from jigtemplates.processes.setup_section import draw
 from jigtemplates.processes.setup_stack import Stack, layout, section_height
 from jigtemplates.processes.setup_words import BETWEEN, WORD_SIZES, facts_block, fitted, is_in_inches
 from jigtemplates.report import Report
-from jigtemplates.template import cut_text, least_side
+from jigtemplates.template import cut_text, full_title, least_side
 
 #: A4 (ISO 216) and Letter (ASME Y14.1), upright, mm.
 A4, LETTER = (210.0, 297.0), (215.9, 279.4)
@@ -116,7 +116,7 @@ def _pictures(report: Report, room: Bounds) -> tuple[Picture, Picture]:
 def _head(report: Report, width: float, number: int) -> Block:
     """The title, in two lines at most; what is cut, and what the page is."""
     job = report.job
-    title, lost = printable(job.title)
+    title, lost = printable(full_title(job))
     sizes = (7.2, 6.0, 4.94)
     size = next((s for s in sizes if len(wrapped(title, width, s, True)) <= (1 if s > 6.5 else 2)), sizes[-1])
     lines = wrapped(title, width, size, True)[:2]
@@ -196,7 +196,7 @@ def _bound(
         tuple(_clean(text) for block in blocks for text in block.texts),
         tuple(_window(picture) for picture in pictures),
     )
-    pattern = Pattern(printable(report.job.title)[0], *paper, (page,))
+    pattern = Pattern(printable(full_title(report.job))[0], *paper, (page,))
     return SetupSheet(pattern, tuple(parts), pictures[0].scale, pictures[1].scale)
 
 

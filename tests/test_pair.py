@@ -1,0 +1,81 @@
+"""A pair: one job, a template for the left hand and its mirror image for the right."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import ezdxf
+import pytest
+
+from jigtemplates.errors import InputError
+from jigtemplates.making import write
+from jigtemplates.parameters.job import Job
+from jigtemplates.processes.setup import lay_out_setup
+from jigtemplates.report import Report, report_on
+from jigtemplates.template import full_title, label_facts
+
+Make = Callable[..., Report]
+
+
+def test_a_pair_has_files_for_both_hands(report_with: Make, tmp_path: Path) -> None:
+    """The plate as drawn keeps its names; the other hand's files say MIRRORED; all stand in one folder and manifest."""
+    report = write(report_with(cut={"x": 50}, make={"pair": "left", "for": ["cnc"]}), tmp_path)
+    assert [Path(file.path).name for file in report.files] == [
+        "rail_cnc_mm.dxf",
+        "rail_cnc.svg",
+        "rail_setup.pdf",
+        "rail_MIRRORED_cnc_mm.dxf",
+        "rail_MIRRORED_cnc.svg",
+        "rail_MIRRORED_setup.pdf",
+        "rail.json",
+    ]
+
+
+def test_the_other_hand_is_the_mirror_image(report_with: Make, tmp_path: Path) -> None:
+    """Read by ezdxf: the opening's middle is 50 mm from the left edge in one file, 140 - 50 = 90 mm in the other."""
+    write(report_with(cut={"x": 50}, make={"pair": "left", "for": ["cnc"]}), tmp_path)
+
+    def middle(name: str) -> float:
+        shapes = ezdxf.readfile(tmp_path / "rail" / name).modelspace()
+        (opening,) = [shape for shape in shapes if shape.dxftype() == "LWPOLYLINE" and "inside" in shape.dxf.layer]
+        xs = [point[0] for point in opening.get_points("xy")]
+        return (min(xs) + max(xs)) / 2
+
+    assert middle("rail_cnc_mm.dxf") == pytest.approx(50, abs=1e-6)
+    assert middle("rail_MIRRORED_cnc_mm.dxf") == pytest.approx(90, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("pair", "mirrored", "title"),
+    [
+        ("left", False, "Bench rail, 10 x 50, LEFT"),
+        ("left", True, "Bench rail, 10 x 50, RIGHT"),
+        ("right", False, "Bench rail, 10 x 50, RIGHT"),
+        ("right", True, "Bench rail, 10 x 50, LEFT"),
+    ],
+)
+def test_each_plate_says_its_hand(job_with: Callable[..., Job], pair: str, mirrored: bool, title: str) -> None:
+    """On the label, with MIRRORED on the one that is, and at the head of its set-up sheet."""
+    job = job_with(make={"pair": pair, "mirrored": mirrored})
+    assert full_title(job) == title
+    assert label_facts(job)[0] == title
+    assert ("MIRRORED" in label_facts(job)) is mirrored
+    assert title in [text.string for text in lay_out_setup(report_on(job)).pattern.pages[0].texts]
+
+
+def test_without_a_pair_no_hand_is_said(job_with: Callable[..., Job]) -> None:
+    """One template has its title alone."""
+    assert full_title(job_with()) == "Bench rail, 10 x 50"
+
+
+def test_what_the_other_hand_alone_has_is_said(job_with: Callable[..., Job], tmp_path: Path) -> None:
+    """On a small plate the label of the other hand, longer by its word MIRRORED, finds no room: said with the rest."""
+    job = job_with("Rail", plate={"height": 44, "width": 80, "screws": None}, make={"pair": "left"})
+    assert "label-left-out" not in {finding.code for finding in report_on(job).findings}
+    assert "label-left-out" in {finding.code for finding in write(report_on(job), tmp_path).findings}
+
+
+def test_a_hand_that_is_none(job_with: Callable[..., Job]) -> None:
+    """Only left and right are hands."""
+    with pytest.raises(InputError) as caught:
+        job_with(make={"pair": "both"})
+    assert caught.value.lines == ('rail:20: make.pair: "both" is not known here (known: "left", "right")',)
