@@ -80,6 +80,8 @@ material = "mdf"  # see: jigtemplates profiles sheets
 # stand_off = {stand_off}  # gap between the plate's underside and the work
 # wall = {wall}  # smallest wall you accept between opening, holes and edge
 # label = false  # no engraved label
+# rebate = false  # true: a plate thicker than the holder's recess is rebated to lie flush
+# turn = 90  # steps in degrees in which the plate may be put back turned
 screws = {{ pattern = "corners", size = "{screw}", inset = {inset} }}
 #   pattern: "corners", "edges", "ring" (and start_angle) or "points" (points = [[20, 30], [120, 30]])
 #   hole: "clearance", "countersunk" or "tapped"; fit: "fine", "medium" or "coarse"
