@@ -25,7 +25,7 @@ ALWAYS = (
 )
 
 
-@pytest.mark.parametrize("machine", ["laser", "cnc", "paper"])
+@pytest.mark.parametrize("machine", ["laser", "cnc", "paper", "print"])
 def test_what_always_applies(job_with: JobWith, machine: str) -> None:
     """Section 6 of the plan, whatever the template is made on."""
     text = " ".join(cautions(job_with(make={"for": [machine]})))
@@ -44,6 +44,13 @@ def test_cnc(job_with: JobWith) -> None:
     line = "Hold the plate down well: no tabs on the opening, whose edge guides the bushing."
     assert line in cautions(job_with(make={"for": ["cnc"]}))
     assert line not in cautions(job_with(make={"for": ["laser", "paper"]}))
+
+
+def test_print(job_with: JobWith) -> None:
+    """Only a printed template is told of heat at its edge."""
+    line = "Printed edge: feed steadily, never let the bushing rub in one place; look at it before every job."
+    assert line in cautions(job_with(make={"for": ["print"]}))
+    assert line not in cautions(job_with(make={"for": ["laser", "cnc", "paper"]}))
 
 
 def test_material(job_with: JobWith) -> None:

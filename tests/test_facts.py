@@ -29,6 +29,13 @@ def test_the_plans_job(report_with: ReportWith) -> None:
     )
 
 
+def test_what_a_printer_makes_wider(report_with: ReportWith) -> None:
+    """A printed template says by how much holes and openings are wider than drawn; no other job speaks of it."""
+    keys = {"for": ["print"], "print": {"allowance": 0.25}}
+    assert dict(facts(report_with(make=keys)))["printed"] == "screw holes 0.25 mm wider; openings as drawn"
+    assert "printed" not in dict(facts(report_with()))
+
+
 def test_a_trapped_round_cut(report_with: ReportWith) -> None:
     """A round opening and cut are given by their diameter; how far off is said."""
     found = dict(facts(report_with(cut={"shape": "round", "diameter": "3/8 in", "depth": 5})))

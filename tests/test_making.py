@@ -3,6 +3,7 @@
 import hashlib
 import json
 import os
+import zipfile
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -93,6 +94,18 @@ def test_hashes_and_sizes(save: Save) -> None:
                 "rail.json",
             ],
         ),
+        ({"for": ["print"]}, ["rail_print.3mf", "rail_print_mm.stl", "rail_setup.pdf", "rail.json"]),
+        ({"for": ["print"], "print": {"formats": ["stl"]}}, ["rail_print_mm.stl", "rail_setup.pdf", "rail.json"]),
+        (
+            {"for": ["print", "cnc"], "print": {"formats": ["3mf"]}, "mirrored": True},
+            [
+                "rail_MIRRORED_cnc_mm.dxf",
+                "rail_MIRRORED_cnc.svg",
+                "rail_MIRRORED_print.3mf",
+                "rail_MIRRORED_setup.pdf",
+                "rail.json",
+            ],
+        ),
         (
             {"for": ["laser"], "kerf": 0.2, "mirrored": True, "dxf": {"units": "in"}},
             [
@@ -107,6 +120,31 @@ def test_hashes_and_sizes(save: Save) -> None:
 def test_names(save: Save, make: dict[str, Any], expected: list[str]) -> None:
     """A name says the machine, the unit, the kerf (laser only), the paper, MIRRORED; the set-up sheet comes along."""
     assert names(save(make=make)) == expected
+
+
+def test_printed_files(save: Save, tmp_path: Path) -> None:
+    """Both say the allowances and the title, in mm, and have the plate's size; made again they are the same bytes."""
+    report = save(make={"for": ["print"], "print": {"opening_allowance": 0.1}})
+    stl, package = (tmp_path / "rail" / name for name in ("rail_print_mm.stl", "rail_print.3mf"))
+    first = (stl.read_bytes(), package.read_bytes())
+    assert first[0][:80] == b"jigtemplates; unit: mm; holes +0.2 mm, openings +0.1 mm, facets within 0.01 mm; "
+    with zipfile.ZipFile(package) as parts:
+        model = parts.read("3D/3dmodel.model").decode()
+    assert '<metadata name="Title">Bench rail, 10 x 50</metadata>' in model
+    assert '<metadata name="Description">holes +0.2 mm, openings +0.1 mm, facets within 0.01 mm</metadata>' in model
+    assert {Path(f.path).name: f.size for f in report.files}["rail_print.3mf"] == (140.0, 140.0)
+    stl.unlink()
+    package.unlink()
+    save(make={"for": ["print"], "print": {"opening_allowance": 0.1}})
+    assert (stl.read_bytes(), package.read_bytes()) == first
+
+
+def test_the_mesh_library_is_in_the_manifest(save: Save, tmp_path: Path) -> None:
+    """Its version stands there where it made something, and only there."""
+    save(make={"for": ["print"]})
+    said = json.loads((tmp_path / "rail" / "rail.json").read_text(encoding="utf-8"))
+    assert list(said["printer_library"]) == ["manifold3d"]
+    assert "printer_library" not in made_with(Profiles(), ("cnc",))
 
 
 def test_kerf_in_the_files(save: Save, tmp_path: Path) -> None:
