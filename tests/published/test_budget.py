@@ -1,15 +1,19 @@
 """The budget of errors: standard uncertainties, how they add, and how many of them hold 95 % of all cuts."""
 
 import math
+from collections.abc import Callable
 
 import pytest
 from published import Published, table
-from sources import EA_4_02, GUM, K_FACTORS, K_NORMAL, MICROMETER
+from sources import EA_4_02, GUM, GUM_H1, K_FACTORS, K_NORMAL, MASLOW, MICROMETER
 
+from jigtemplates.budget import budget_of
 from jigtemplates.budget.band import Band, Errors, band_of
 from jigtemplates.budget.doubts import Doubt
 from jigtemplates.budget.sizes import GuidedSize
+from jigtemplates.report import Report
 
+ReportWith = Callable[..., Report]
 ROOT_3 = math.sqrt(3)
 
 #: Limits of an error, plus and minus; its standard uncertainty, a / sqrt 3.
@@ -22,6 +26,7 @@ LIMITS = (
 SUMS = (
     Published("0.00033, 0.00029 and 0.00025 mm", "0.00051 mm", MICROMETER, (0.00033, 0.00029, 0.00025), 0.00051),
     Published("25, 9.7, 2.9 and 16.6 nm, end gauge", "32 nm", GUM, (25.0, 9.7, 2.9, 16.6), 32.0),
+    Published("5.8, 3.9 and 6.7 nm, comparator", "9.68194195397", GUM_H1, (5.8, 3.9, 6.7), 9.68194195397),
 )
 
 #: Limits of errors; how many standard uncertainties hold 95 %, and to how much that is published.
@@ -31,6 +36,13 @@ FACTORS = (
     Published("95 %, trapezoidal, edge 0.33", "k = 1.83", EA_4_02, (2.0, 1.0), (1.83, 0.01)),
     Published("95 %, normal: five of a size come near", "k = 1.96", K_NORMAL, (1.0,) * 5, (1.96, 0.02)),
 )
+
+
+#: How far a bit may be off that nobody has measured, mm.
+BITS = (Published("bit under its nominal size, most", "0.004 in (0.05-0.10 mm)", MASLOW, {"bit": "1/4 in"}, 0.10),)
+
+#: A bit as it is sold and as it measures, mm; width of a cut as wide as the bit.
+MEASURED = (Published("1/4 in bit, measured", "closer to 6.25 mm", MASLOW, ("1/4 in", "6.25 mm"), 6.25),)
 
 
 def band(*limits: float) -> Band:
@@ -53,7 +65,8 @@ def test_standard_uncertainty(row: Published) -> None:
 def test_sum(row: Published) -> None:
     """Errors with those standard uncertainties add up to the published one."""
     u = band(*(ROOT_3 * part for part in row.given)).u
-    assert float(f"{u:.2g}") == row.value
+    digits = len(str(row.value).strip("0.").replace(".", ""))
+    assert float(f"{u:.{digits}g}") == row.value
 
 
 @table(FACTORS)
@@ -62,3 +75,23 @@ def test_factor(row: Published) -> None:
     found = band(*row.given)
     k, within = row.value
     assert (found.likely[1] - found.likely[0]) / 2 / found.u == pytest.approx(k, abs=within)
+
+
+@table(BITS)
+def test_doubt_of_a_bit(report_with: ReportWith, row: Published) -> None:
+    """That much is taken, either way, and said."""
+    tools = {**row.given, "bushing": "1/2 in"}
+    budget = budget_of(report_with(tools=tools, cut={"width": 30, "length": 60}).case)
+    assert budget is not None
+    (share,) = [share for share in budget.processes[0].narrow.shares if share.name == "bit"]
+    assert (share.up, share.is_taken) == (row.value, True)
+
+
+@table(MEASURED)
+def test_measured_bit(report_with: ReportWith, row: Published) -> None:
+    """A trapped cut comes out as wide as the bit measures, not as it is sold."""
+    sold, measured = row.given
+    bit = {"diameter": {"nominal": sold, "measured": measured}}
+    cut = report_with(tools={"bit": bit, "bushing": "1/2 in", "clearance": 0}, cut={"width": measured}).predicted
+    assert cut is not None
+    assert cut.width == pytest.approx(row.value, abs=1e-9)

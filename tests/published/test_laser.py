@@ -6,13 +6,17 @@ import pytest
 from published import Published, inch, table
 from sources import (
     CMU,
+    FAB_ACADEMY,
     KERF_GUIDE,
     KERF_HALF,
     KERF_TABLE,
     KERF_THREAD,
     LASER_MANUAL,
     LASER_MANUAL_2,
+    MIT_CIRCLES,
+    MIT_SLOTS,
     RICE,
+    UCLA,
     UIC,
     UT_AUSTIN,
     XP,
@@ -60,11 +64,16 @@ SIZES = (
     Published("50 mm square measures 49.73: kerf", "0.27 mm", KERF_THREAD, (0.27, 0.27), (50.0, 10.0)),
     Published("10 mm slot measures 10.31: kerf", "0.31 mm", KERF_THREAD, (0.31, 0.31), (50.0, 10.0)),
 )
+#: The same of measured pieces and holes, whose difference is two kerfs; in 50 and 10 mm.
+DIFFERENCES = (
+    Published("hole 20.14 mm, piece 19.76 mm", "(20.14 - 19.76) / 2 = 0.19 mm", FAB_ACADEMY, (20.14, 19.76), 0.19),
+    Published("1 in: hole 1.0185 in, piece 0.9815 in", "0.0185 in", MIT_CIRCLES, (25.8699, 24.9301), inch("0.0185")),
+)
 
 #: Kerf and width of the path round a 50 mm plate.
 PATHS = (Published("beam round a 50 mm square, kerf 0.4", "50.4 mm", LASER_MANUAL_2, 0.4, 50.4),)
 
-#: Kerf of a beam that takes 0.2 mm, as worked out by the source; half the kerf, or a quarter, or twice.
+#: Sizes drawn and measured, or measured and drawn; the kerf as the source works it out: half of it, a quarter, twice.
 WRONG_KERFS = (
     Published(
         "100 mm square measures 99.8",
@@ -78,6 +87,22 @@ WRONG_KERFS = (
         "50 mm square measures 49.8", "(50 - 49.8) x 2 = 0.4 mm", LASER_MANUAL_2, (50, 49.8), 0.4, ("kerf 0.2 mm", 0.2)
     ),
     Published("hole of 10 mm measures 10.2", "0.2 / 2 = 0.1 mm", LASER_MANUAL_2, (10.2, 10), 0.1, ("kerf 0.2 mm", 0.2)),
+    Published(
+        "4.1 mm slot holds 4.19 mm",
+        "(4.19 - 4.1) / 2 = 0.045 mm",
+        MIT_SLOTS,
+        (4.19, 4.1),
+        0.045,
+        ("kerf 0.09 mm", 0.09),
+    ),
+    Published(
+        "piece of 1/2 in drawn 0.504 in",
+        "kerf 0.002 in",
+        UCLA,
+        (inch("0.504"), inch("0.5")),
+        inch("0.002"),
+        ("half: kerf 0.004 in", inch("0.004")),
+    ),
     Published(
         "kerf measured from the centre of the cut", "0.1 mm", KERF_HALF, (50, 49.8), 0.1, ("half: kerf 0.2 mm", 0.2)
     ),
@@ -141,6 +166,17 @@ def test_size_after_the_beam(report_with: ReportWith, row: Published) -> None:
     assert opening.height + beam - box(true, Role.CUT_INSIDE).height == pytest.approx(row.value[1] - 10, abs=1e-9)
 
 
+@table(DIFFERENCES)
+def test_difference(report_with: ReportWith, row: Published) -> None:
+    """Of a hole and a piece drawn alike; files made with and without kerf differ by two kerfs as well."""
+    hole, piece = row.given
+    assert (hole - piece) / 2 == pytest.approx(row.value)
+    without, made = small(report_with, 0), small(report_with, row.value)
+    larger = box(made, Role.CUT_OUTSIDE).width - box(without, Role.CUT_OUTSIDE).width
+    smaller = box(without, Role.CUT_INSIDE).width - box(made, Role.CUT_INSIDE).width
+    assert larger + smaller == pytest.approx(hole - piece, abs=1e-9)
+
+
 @table(PATHS)
 def test_path(report_with: ReportWith, row: Published) -> None:
     """Half a kerf outside on every side; the drawing is as large."""
@@ -157,7 +193,7 @@ def test_wrong_kerf(report_with: ReportWith, row: Published) -> None:
     beam = row.right[1]
     assert drawn - measured == pytest.approx(beam)
     assert box(small(report_with, beam), Role.CUT_OUTSIDE).width - beam == pytest.approx(50, abs=1e-9)
-    assert abs(box(small(report_with, row.value), Role.CUT_OUTSIDE).width - beam - 50) > 0.09
+    assert abs(box(small(report_with, row.value), Role.CUT_OUTSIDE).width - beam - 50) > 0.04
 
 
 @table(SHEETS)
