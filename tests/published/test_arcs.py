@@ -86,21 +86,22 @@ CLOSING = (
     ),
 )
 
-#: Path data in mm; area and extents of what it encloses.
+#: Path data in mm, y down; area and extents of what it encloses, and the ends of its straights about its middle, y up:
+#: the quarter fits the gap of the rest, at its upper left.
 PATHS = (
     Published(
         "pie, a150,150 0 1,0 150,-150",
         "three quarters of a disc",
         SVG_ARCS,
         "M300,200 h-150 a150,150 0 1,0 150,-150 z",
-        (0.75 * math.pi * 150**2, 300, 300),
+        (0.75 * math.pi * 150**2, 300, 300, frozenset({(-150, 0), (0, 0), (0, 150)})),
     ),
     Published(
         "pie, a150,150 0 0,0 -150,150",
         "a quarter of a disc",
         SVG_ARCS,
         "M275,175 v-150 a150,150 0 0,0 -150,150 z",
-        (0.25 * math.pi * 150**2, 150, 150),
+        (0.25 * math.pi * 150**2, 150, 150, frozenset({(-75, -75), (75, -75), (75, 75)})),
     ),
 )
 
@@ -175,9 +176,11 @@ def test_closing(row: Published) -> None:
 
 @table(PATHS)
 def test_path(row: Published) -> None:
-    """Read as lines and one exact arc."""
+    """Read as lines and one exact arc, the right way up."""
     region = path_region(row.given)
-    area, width, height = row.value
+    area, width, height, ends = row.value
+    straights = [s for s in region.outer.segments if isinstance(s, Line)]
+    assert {(round(p.x, 9) + 0, round(p.y, 9) + 0) for s in straights for p in (s.start, s.end)} == ends
     assert region.area == pytest.approx(area, rel=1e-9)
     assert (region.bounds.width, region.bounds.height) == pytest.approx((width, height), abs=1e-9)
     assert [type(s) for s in region.outer.segments].count(Arc) == 1
