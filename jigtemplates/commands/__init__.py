@@ -10,7 +10,20 @@ import click
 from jigtemplates.options import Stoppable
 
 #: In the order of the help.
-NAMES = ("new", "check", "make", "match", "inlay", "holder", "tools", "profiles", "regenerate", "drawer")
+NAMES = (
+    "new",
+    "check",
+    "make",
+    "match",
+    "inlay",
+    "holder",
+    "tools",
+    "profiles",
+    "gauge",
+    "calibrate",
+    "regenerate",
+    "drawer",
+)
 
 
 class Commands(Stoppable):

@@ -1,0 +1,95 @@
+"""The sheet that goes with a gauge: what it shows, how it is used, where the reading is written and entered."""
+
+from dataclasses import replace
+
+from jigtemplates.drawing import Drawing, Pens, Stroke
+from jigtemplates.gauges.drawing import machine_drawing
+from jigtemplates.gauges.gauge import Gauge
+from jigtemplates.gauges.page import APART, SIZES, blank, cautions, command, facts, head, printable, steps
+from jigtemplates.geometry.outline import Bounds, Outline, Point
+from jigtemplates.parameters.entries import Paper
+from jigtemplates.processes.paper_drawing import pen_ink
+from jigtemplates.processes.paper_page import GREY, Ink, Page, Pattern, Window
+from jigtemplates.processes.paper_text import Block, paragraph, stacked
+
+#: Scales of the picture that are tried, and what they are called (chosen: what a rule can be laid on).
+SCALES = ((1.0, "1 : 1, true size"), (0.5, "1 : 2"), (0.25, "1 : 4"), (0.1, "1 : 10"))
+#: Kept free round the picture, mm.
+CLEAR = 1.0
+
+
+def lay_out(gauge: Gauge, pens: Pens, paper: Paper) -> Pattern:
+    """One page; the picture at the largest scale that leaves the words their room.
+
+    Raises InputError for a character that the font does not have.
+    """
+    area = Bounds(paper.margin.mm, paper.foot.mm, paper.width.mm - paper.margin.mm, paper.height.mm - paper.margin.mm)
+    drawing = machine_drawing(gauge)
+    choices = [(size, scale) for scale in SCALES for size in SIZES]
+    for size, (scale, named) in choices:
+        above, below = _above(gauge, area.width, size), _below(gauge, area.width, size)
+        caption = paragraph(f"picture {named}; cut it from the DXF or SVG file", area.width, 2.5, colour=GREY)
+        high = drawing.height * scale + 2 * CLEAR
+        used = above.height + caption.height + high + below.height + 3 * APART
+        if drawing.width * scale + 2 * CLEAR <= area.width and used <= area.height:
+            break
+    return _bound(gauge, paper, area, (above, caption, below), _inks(drawing, pens, scale), (drawing, scale))
+
+
+def _above(gauge: Gauge, width: float, size: float) -> Block:
+    about = f"{gauge.kind} gauge · how it is used · keep it with the plate"
+    pairs = [(printable(label), printable(value)) for label, value in gauge.words.facts]
+    return stacked((head(printable(gauge.title), about, width), facts(pairs, width, size)), 0.8 * APART)
+
+
+def _below(gauge: Gauge, width: float, size: float) -> Block:
+    words = gauge.words
+    what, unit = words.reading
+    return stacked(
+        (
+            steps([printable(step) for step in words.steps], width, size),
+            blank(f"{what}:", f"{unit}      date ____________", size),
+            command(printable(words.enter), width, size),
+            cautions([printable(caution) for caution in words.cautions], width, size),
+        ),
+        0.8 * APART,
+    )
+
+
+def _bound(
+    gauge: Gauge,
+    paper: Paper,
+    area: Bounds,
+    blocks: tuple[Block, Block, Block],
+    inks: tuple[Ink, ...],
+    shown: tuple[Drawing, float],
+) -> Pattern:
+    above, caption, below = blocks
+    drawing, scale = shown
+    width, height = drawing.width * scale, drawing.height * scale
+    top = area.top - above.height - APART
+    origin = Point(area.center.x - width / 2, top - CLEAR - height)
+    window = Window(Bounds(-CLEAR, -CLEAR, width + CLEAR, height + CLEAR), origin, inks)
+    under = origin.y - CLEAR
+    placed = (
+        above.placed(area.left, area.top),
+        caption.placed(area.left, under),
+        below.placed(area.left, under - caption.height - APART),
+    )
+    texts = tuple(text for block in placed for text in block.texts)
+    page = Page("", tuple(ink for block in placed for ink in block.inks), texts, (window,))
+    return Pattern(printable(gauge.title), paper.width.mm, paper.height.mm, (page,))
+
+
+def _inks(drawing: Drawing, pens: Pens, scale: float) -> tuple[Ink, ...]:
+    """The lines of the drawing, made smaller where the picture is."""
+    inks = [pen_ink(item.role, item.shape, pens) for item in drawing.items if item.role in pens]
+    return tuple(replace(ink, shape=_scaled(ink.shape, scale)) for ink in inks)
+
+
+def _scaled(shape: Outline | Stroke, scale: float) -> Outline | Stroke:
+    if scale == 1.0:
+        return shape
+    if isinstance(shape, Outline):
+        return shape.scaled(scale)
+    return Stroke(tuple(Point(p.x * scale, p.y * scale) for p in shape.points))
