@@ -39,7 +39,17 @@ def facts(report: Report) -> Facts:
         *(holder_facts(job) if job.plate.rebate or job.plate.turn is not None else ()),
         *_print_facts(job),
         *_of_each_cut(report, _depth_facts),
+        *_inlay_facts(report),
     )
+
+
+def _inlay_facts(report: Report) -> Facts:
+    """The plug of a job with [inlay]; nothing without one."""
+    if report.job.inlay is None:
+        return ()
+    from jigtemplates.inlay.rows import inlay_facts  # which knows this module
+
+    return tuple(inlay_facts(report))
 
 
 def short_facts(report: Report) -> Facts:

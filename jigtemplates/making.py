@@ -117,6 +117,8 @@ def _one_hand(report: Report, profiles: Profiles) -> Iterator[MadeFile]:
     if "print" in targets:
         yield from _print_files(report, _process("print", profiles))
     yield _setup_file(report)
+    if report.job.inlay is not None:
+        yield _inlay_file(report)
 
 
 def _process(name: str, profiles: Profiles) -> Process:
@@ -253,6 +255,17 @@ def _stl(mesh: "Mesh", note: str) -> bytes:
     data = write_stl(mesh, note=note)
     check_stl(data, mesh, note=note)
     return data
+
+
+def _inlay_file(report: Report) -> MadeFile:
+    """The sheet of an inlay: recess and plug, one laid over the other; its size is that of the page."""
+    from jigtemplates.processes.inlay_sheet import lay_out_inlay
+    from jigtemplates.writers.pdf import check_pdf, write_pdf
+
+    sheet = lay_out_inlay(report).pattern
+    data = write_pdf(sheet)
+    check_pdf(data, sheet, bars=False)
+    return MadeFile(_name(report, "inlay", ending=".pdf"), data, (sheet.width, sheet.height))
 
 
 def _setup_file(report: Report) -> MadeFile:

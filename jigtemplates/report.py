@@ -116,8 +116,17 @@ class Report:
             "findings": [_finding(finding) for finding in self.findings],
             "files": [file.path for file in self.files],
             **self._cuts(),
+            **self._inlay(),
             "budget": self.budget and self.budget.as_json(),
         }
+
+    def _inlay(self) -> dict[str, Any]:
+        """Recess and plug, where there is an [inlay]."""
+        if self.job.inlay is None:
+            return {}
+        from jigtemplates.inlay.plug import inlay_json
+
+        return {"inlay": inlay_json(self.case)}
 
     def _cuts(self) -> dict[str, Any]:
         """The numbers of every cut, where there are several; those of the first stand above as well."""

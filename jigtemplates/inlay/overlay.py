@@ -5,6 +5,7 @@ bushing, which is where that bushing's middle can be, and shrunk again by half i
 the edge of that leaves standing. Shrinking twice is shrinking once by both.
 """
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,7 +15,7 @@ import shapely
 from jigtemplates.geometry.measure import deviation, distances, samples, segments_of, total_area
 from jigtemplates.geometry.offset import grow, shrink
 from jigtemplates.geometry.outline import Region, Regions
-from jigtemplates.inlay import Fit
+from jigtemplates.inlay import DECIMALS, Fit
 from jigtemplates.routing import FINE, left_standing, route
 
 
@@ -33,6 +34,17 @@ class Overlay:
     open_area: float
     #: of the plug, outside the recess, mm²
     overlap_area: float
+
+    def as_json(self) -> dict[str, Any]:
+        """The numbers as `--json` prints them, mm and mm²; gaps are null where only one of the two is there."""
+        gaps = {"smallest_gap": self.smallest_gap, "largest_gap": self.largest_gap}
+        return {
+            **{name: round(mm, DECIMALS) + 0.0 if math.isfinite(mm) else None for name, mm in gaps.items()},
+            "open_area": round(self.open_area, DECIMALS) + 0.0,
+            "overlap_area": round(self.overlap_area, DECIMALS) + 0.0,
+            "recess_parts": len(self.recess),
+            "plug_parts": len(self.plug),
+        }
 
 
 def lay_over(opening: Regions, fit: Fit) -> Overlay:

@@ -1,10 +1,11 @@
 """The plug of a job: its two pairs, what routing them makes, and its set-up as a case of its own."""
 
 from dataclasses import replace
+from typing import Any
 
 from jigtemplates.checks.finding import Case
 from jigtemplates.geometry.offset import grow, shrink
-from jigtemplates.inlay import Fit, Pair
+from jigtemplates.inlay import DECIMALS, Fit, Pair
 from jigtemplates.inlay.overlay import Overlay, lay_over
 from jigtemplates.parameters.job import InlayChoice, Job
 from jigtemplates.routing import PredictedCut
@@ -34,6 +35,16 @@ def fit_of(job: Job) -> Fit:
 def overlay_of(case: Case) -> Overlay:
     """Recess and plug of all cuts, in their place on the plate."""
     return lay_over(case.template.opening, fit_of(case.job))
+
+
+def inlay_json(case: Case) -> dict[str, Any]:
+    """What `--json` prints of a job with [inlay]; lengths in mm."""
+    depths = {"recess": case.plunge_depth, "plug": plug_case(case).plunge_depth}
+    return {
+        **fit_of(case.job).as_json(),
+        "plunge_depth": {name: round(mm, DECIMALS) + 0.0 for name, mm in depths.items()},
+        "laid_over": case.inlay and case.inlay.as_json(),
+    }
 
 
 def plug_case(case: Case) -> Case:

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from jigtemplates.inlay import Fit
 from jigtemplates.inlay.pairs import Candidate, Change
-from jigtemplates.inlay.words import INLAY, Names, remedies, said, verdict_text
+from jigtemplates.inlay.words import INLAY, Names, radii_text, remedies, said, verdict_text
 from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.match import name_of
 from jigtemplates.table import table_lines
@@ -23,7 +23,7 @@ def fit_lines(
         names.inner_edge.format(said(fit.plug.beyond, inches)),
     )
     for head, (bit, bushing), edge in zip((names.outer_head, names.inner_head), (outer, inner), edges, strict=True):
-        yield from hung(f"{head}: bit {bit} in bushing {bushing}, {edge}", "")
+        yield from hung(f"{head}: bit {bit}, bushing {bushing}, {edge}", "")
     yield from hung(f"{_capital(verdict_text(fit, inches=inches, names=names))}.", "")
     for line in remedies(fit, inches=inches, names=names):
         yield from hung(line)
@@ -32,12 +32,6 @@ def fit_lines(
 
 def _capital(words: str) -> str:
     return words[0].upper() + words[1:]
-
-
-def radii_text(fit: Fit, *, inches: bool, names: Names = INLAY) -> str:
-    """The smallest radii that both cuts can follow."""
-    convex, concave = said(fit.smallest_convex, inches), said(fit.smallest_concave, inches)
-    return f"{convex} where {names.piece} points out, {concave} where it points in"
 
 
 def candidate_lines(

@@ -101,6 +101,12 @@ def verdict_text(fit: Fit, *, inches: bool = False, names: Names = INLAY) -> str
     return f"they miss by {miss} a side: {how.format(gap)}{'' if over and not fit.glue_line else wanted}"
 
 
+def radii_text(fit: Fit, *, inches: bool, names: Names = INLAY) -> str:
+    """The smallest radii that both cuts can follow."""
+    convex, concave = said(fit.smallest_convex, inches), said(fit.smallest_concave, inches)
+    return f"{convex} where {names.piece} points out, {concave} where it points in"
+
+
 def remedies(fit: Fit, *, inches: bool = False, names: Names = INLAY) -> Iterator[str]:
     """Sizes of single tools with which the others would fit, and what a sleeve can do; nothing where they fit."""
     if fit.fits:

@@ -1,0 +1,73 @@
+"""What is said of an inlay beside its label: for the terminal and its sheet."""
+
+from jigtemplates.facts import tool_text
+from jigtemplates.inlay import Fit
+from jigtemplates.inlay.overlay import Overlay, plug_of
+from jigtemplates.inlay.plug import THROUGH, choice_of, fit_of, plug_case
+from jigtemplates.inlay.words import INLAY, Names, is_in_inches, radii_text, said, verdict_text
+from jigtemplates.lengths import inch_short, mm_text
+from jigtemplates.parameters.job import Bit, Bushing
+from jigtemplates.report import Report
+from jigtemplates.template import size_of
+
+Rows = list[tuple[str, str]]
+
+
+def inlay_facts(report: Report) -> Rows:
+    """The plug's tools and whether they fit, in two rows among those of the template."""
+    job, inches = report.job, is_in_inches(report.job)
+    choice = choice_of(job)
+    tools = tools_text(choice.bit, choice.bushing)
+    plunge = said(plug_case(report.case).plunge_depth, inches)
+    return [("plug", f"{tools}; plunge {plunge}"), ("inlay", verdict_text(fit_of(job), inches=inches))]
+
+
+def tools_text(bit: Bit, bushing: Bushing) -> str:
+    """ "bit 5 mm, bushing 20 mm"; a name that says what it is says it once."""
+    named = (("bit", tool_text(bit)), ("bushing", tool_text(bushing)))
+    return ", ".join(text if text.lower().startswith(kind) else f"{kind} {text}" for kind, text in named)
+
+
+def inlay_rows(report: Report) -> Rows:
+    """Label and value of what belongs to an inlay, in the order of the work."""
+    job, case, fit = report.job, report.case, fit_of(report.job)
+    inches, choice = is_in_inches(job), choice_of(report.job)
+    thick, through = said(choice.thickness, inches), said(THROUGH, inches)
+    rows = [
+        ("recess", tools_text(job.tools.bit, job.tools.bushing)),
+        ("plunge", f"{said(case.plunge_depth, inches)}, cut {said(job.cut.depth, inches)} deep"),
+        ("plug", tools_text(choice.bit, choice.bushing)),
+        ("plunge", f"{said(plug_case(case).plunge_depth, inches)}, stock {thick} and {through} into the board below"),
+        ("pairs", verdict_text(fit, inches=inches)),
+    ]
+    return [*rows, *_size_rows(report, fit, inches), *laid_rows(case.inlay, fit, inches, INLAY)]
+
+
+def _size_rows(report: Report, fit: Fit, inches: bool) -> Rows:
+    made, plug = report.predicted, size_of(plug_of(report.template.opening_at_rest, fit))
+    if made is None:
+        return []
+    rows = [("recess made", _extents(made.width, made.length, inches))]
+    return [*rows, ("plug made", "none" if plug is None else _extents(plug.width, plug.length, inches))]
+
+
+def _extents(width: float, length: float, inches: bool) -> str:
+    mm = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(length, 3)}"
+    return f"{inch_short(width).removesuffix(' in')} x {inch_short(length)} ({mm})" if inches else mm
+
+
+def laid_rows(laid: Overlay | None, fit: Fit, inches: bool, names: Names) -> Rows:
+    """What laying one over the other says."""
+    if laid is None or not laid.recess or not laid.plug:
+        return []
+    return [("laid over", laid_text(laid, inches)), ("least radius", radii_text(fit, inches=inches, names=names))]
+
+
+def laid_text(laid: Overlay, inches: bool) -> str:
+    """ "they differ by 0.05 mm all round, no overlap; 12.3 mm² of glue line in all"."""
+    least, most = laid.smallest_gap, laid.largest_gap
+    if most < 5e-4:
+        return "they coincide all round, no overlap"
+    differ = said(most, inches) + " all round" if most - abs(least) < 5e-4 else f"up to {said(most, inches)}"
+    overlap = f"overlap {laid.overlap_area:.2f} mm²" if laid.overlap_area > 1e-6 else "no overlap"
+    return f"they differ by {differ}, {overlap}; {laid.open_area:.2f} mm² left open"
