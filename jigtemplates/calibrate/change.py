@@ -1,0 +1,167 @@
+"""A correction as a change of the person's files: which key gets which value, and the text that comes of it.
+
+Nothing is written here. What was there stays: comments, order, and the old value beside the new one, in `was`.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from pydantic import BaseModel
+
+from jigtemplates.lengths import Length, Measured
+from jigtemplates.parameters.edit import set_tools, set_value
+from jigtemplates.parameters.process_entries import MeasuredKerf
+from jigtemplates.parameters.toml_text import parse_toml, read_toml, shown_name
+from jigtemplates.parameters.tools_file import text_or_new, tools_path, with_entry
+from jigtemplates.profile_files import Found, all_entries, files_of
+from jigtemplates.profiles import SHIPPED
+
+#: Earlier values that are kept (chosen: ten years of a measurement a year).
+KEPT = 10
+
+Tree = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where an entry is written: in which file, and what stands there now."""
+
+    path: Path
+    kind: str
+    name: str
+    #: the entry as the file has it; None where it has none yet
+    raw: Tree | None
+
+
+def place_of(kind: str, name: str, found: Found[Any] | None, given: Path | None) -> Place:
+    """The file given; else the one of the person's that has the entry; else the tools file.
+
+    InputError where that file cannot be read.
+    """
+    own = found is not None and found.origin != SHIPPED
+    path = Path(found.origin) if own and found is not None and given is None else tools_path(given)
+    data = parse_toml(text_or_new(path), str(path)).data
+    held = data.get(kind, {})
+    raw = held.get(name) if isinstance(held, dict) else None
+    return Place(path, kind, name, raw if isinstance(raw, dict) else None)
+
+
+@dataclass(frozen=True, slots=True)
+class Rewrite:
+    """One file with one value changed, or with one entry more."""
+
+    path: Path
+    keys: tuple[str, ...]
+    value: Any
+
+    def text(self) -> str:
+        """The file's new text; InputError where the value will not do there, or cannot be put there."""
+        text, name = text_or_new(self.path), shown_name(str(self.path))
+        if len(self.keys) == 2:  # a whole entry
+            return with_entry(text, self.path, *self.keys, self.value)
+        made = set_value(text, self.keys, self.value, name=name)
+        all_entries(files_of(parse_toml(made, str(self.path)), self.path))
+        return made
+
+
+@dataclass(frozen=True, slots=True)
+class InJob:
+    """What a job says of a tool, changed."""
+
+    path: Path
+    #: "bit" or "bushing"
+    tool: str
+    #: the job's own table of the tool; the name that takes the place of a bare size
+    value: Tree | str
+
+    def text(self) -> str:
+        """The job's new text; InputError where it cannot be rewritten."""
+        read_toml(self.path)
+        text, name = self.path.read_bytes().decode("utf-8"), shown_name(str(self.path))
+        if isinstance(self.value, str):
+            return set_tools(text, name=name, **{self.tool: self.value})
+        return set_value(text, ("tools", self.tool, "diameter"), self.value["diameter"], name=name)
+
+
+def rewrite(place: Place, key: str, value: Any, whole: Tree) -> Rewrite:
+    """The key of an entry with another value; where the file has no such entry, all of it."""
+    if place.raw is None:
+        return Rewrite(place.path, (place.kind, place.name), whole)
+    return Rewrite(place.path, (place.kind, place.name, key), value)
+
+
+def diameter_of(raw: Any, nominal: Length, size: str, within: str, on: str) -> Tree:
+    """A measured diameter, the size it is sold as beside it, and what was measured before.
+
+    `raw` is the diameter as the file has it, or None.
+    """
+    held = raw if isinstance(raw, dict) else {}
+    sold = held.get("nominal", raw if raw is not None and not held else nominal.text)
+    earlier = [_of(held, "measured", "measured_on", "within")] if "measured" in held else []
+    was = [*earlier, *held.get("was", [])]
+    return {"nominal": sold, "measured": size, **_dated(on, within, was)}
+
+
+def kerfs_of(held: Iterable[Tree], known: Iterable[MeasuredKerf], new: MeasuredKerf, on: str) -> list[Tree]:
+    """The list of kerfs with a new one; of the same sheet the old one goes into its `was`.
+
+    `held` are the tables of the file, `known` the same as they were read.
+    """
+    said = {"sheet": new.sheet, "thickness": new.thickness and new.thickness.text}
+    table: Tree = {key: value for key, value in said.items() if value is not None}
+    table["width"] = new.width.text
+    tables, was = list[Tree](), list[Tree]()
+    for raw, kerf in zip(held, known, strict=True):
+        if kerf.of != new.of:
+            tables.append(raw)
+            continue
+        was = [_of(raw, "width", "measured_on", "within"), *raw.get("was", [])]
+    return [*tables, {**table, **_dated(on, new.within and new.within.text, was)}]
+
+
+def bars_of(held: Tree | None, across: str, up: str, on: str) -> Tree:
+    """What the bars measured, the earlier measurement beside it."""
+    old = held or {}
+    earlier = [_of(old, "measured_on", "across", "up")] if old else []
+    return {"measured_on": date.fromisoformat(on), "across": across, "up": up, **_was([*earlier, *old.get("was", [])])}
+
+
+def _of(table: Tree, *keys: str) -> Tree:
+    return {key: table[key] for key in keys if key in table}
+
+
+def _dated(on: str, within: str | None, was: list[Tree]) -> Tree:
+    good = {} if within is None else {"within": within}
+    return {"measured_on": date.fromisoformat(on), **good, **_was(was)}
+
+
+def _was(tables: list[Tree]) -> Tree:
+    return {"was": tables[:KEPT]} if tables else {}
+
+
+def tree_of(model: Any) -> Tree:
+    """An entry, or a part of one, as a file has it: every length with its unit; without its name."""
+    return {key: _plain(key, getattr(model, key)) for key in _said(model) if key != "name"}
+
+
+def _said(entry: Any) -> list[str]:
+    return [
+        key for key in type(entry).model_fields if key in entry.model_fields_set and getattr(entry, key) is not None
+    ]
+
+
+def _plain(key: str, value: Any) -> Any:
+    if isinstance(value, Measured):
+        within = {} if value.within is None else {"within": value.within.text}
+        day = {} if value.measured_on is None else {"measured_on": date.fromisoformat(value.measured_on)}
+        return {"nominal": value.nominal.text, "measured": value.text, **within, **day}
+    if key == "measured_on":
+        return date.fromisoformat(value)
+    if isinstance(value, Length):
+        return value.text
+    if isinstance(value, tuple):
+        return [_plain(key, one) for one in value]
+    return tree_of(value) if isinstance(value, BaseModel) else value

@@ -1,0 +1,213 @@
+"""What a test cut's measured size says: how far it is off, and which part of the set most likely is.
+
+Width of a cut = bit + opening - bushing, and so its length: a wrong bit, bushing or kerf changes both by the same.
+What changes one of them alone is no size of a tool. Millimetres.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal
+
+from jigtemplates.checks.material import WIDEST_KERF
+from jigtemplates.current import read_manifest
+from jigtemplates.errors import InputError
+from jigtemplates.lengths import Measured, mm_text
+from jigtemplates.parameters.job import Bit, Bushing, Job
+from jigtemplates.report import Report
+from jigtemplates.wanted import edge_of_work
+
+#: How far a bit or bushing that was not measured may be from the size it is sold as, mm (chosen: new ones are good to a
+#: few hundredths, a sharpened bit or a plated bushing to a tenth).
+NOT_MEASURED = 0.1
+#: The same of one that was measured, where it was not said how well.
+MEASURED = 0.03
+#: How far an opening's width may be off, both edges together, mm: laser and CNC sizes within 0.1 mm (laser cutting
+#: services' guides, read), printed ones within 0.2 mm (a print shop, read), sawn and filed to a line a few tenths an
+#: edge (common practice, no source).
+OPENING: Mapping[str, float] = {"laser": 0.1, "cnc": 0.1, "print": 0.2, "paper": 0.6}
+#: What a bushing off centre adds while the router turns, mm (chosen: half of what is left after centring it).
+OFF_CENTRE = 0.05
+#: Width and length off by amounts that differ by less are off by the same, mm (chosen: twice what wood lets one read).
+ALIKE = 0.05
+
+Part = Literal["bit", "bushing", "kerf", "opening", "centre", "pressure"]
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """The opening of the template that was used, as its maker was told to make it."""
+
+    width: float
+    length: float
+    #: full width of the kerf that was allowed for
+    kerf: float
+    #: whether it is known from the manifest, and not only from the job as it is now
+    from_manifest: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What was measured of a test cut."""
+
+    width: float
+    length: float | None
+    #: how far it may be wrong, either way
+    within: float
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """One thing that may be off, and how likely it is among all."""
+
+    part: Part
+    #: 0 to 1
+    share: float
+    #: what it would have to be
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Diagnosis:
+    """How far a cut is off, and why."""
+
+    #: what the template makes by all that is known now: width and length
+    expected: tuple[float, float]
+    #: measured less expected; the length's is None where it was not measured
+    width_off: float
+    length_off: float | None
+    #: whether the cut is as expected, off by the same all round, or not
+    kind: Literal["right", "all round", "uneven"]
+    #: likeliest first; none where the cut is right or uneven
+    causes: tuple[Cause, ...]
+
+    @property
+    def off(self) -> float:
+        """How far the cut is off all round, mm in its size; of two readings their mean."""
+        return self.width_off if self.length_off is None else (self.width_off + self.length_off) / 2
+
+
+def as_made(report: Report, out: Path) -> Made:
+    """The opening of the template on the bench, from its manifest in out; without one, what the job gives now."""
+    stem = report.job.stem
+    size = report.template.opening_size
+    assert size is not None  # who asks has looked at the stops
+    try:
+        data = read_manifest(out / stem / f"{stem}.json").data
+        opening = data["results"]["opening"]
+        return Made(float(opening["width"]), float(opening["length"]), float(data["job"]["make"]["kerf"]), True)
+    except (InputError, KeyError, TypeError, ValueError):
+        return Made(size.width, size.length, report.job.make.kerf, False)
+
+
+def diagnose(report: Report, made: Made, reading: Reading, by: str) -> Diagnosis:
+    """What the reading says of a cut from the template as it was made, by that process."""
+    width, length = expected(report, made, by)
+    sides = 2.0 if edge_of_work(report.job.cut) is not None else 1.0  # a gain has one edge across, and not two
+    width_off = (reading.width - width) * sides
+    length_off = None if reading.length is None else reading.length - length
+    offs = [width_off] if length_off is None else [width_off, length_off]
+    if max(map(abs, offs)) <= reading.within + 1e-9:
+        return Diagnosis((width, length), width_off, length_off, "right", ())
+    if max(offs) - min(offs) > max(ALIKE, 2 * reading.within) + 1e-9:
+        return Diagnosis((width, length), width_off, length_off, "uneven", ())
+    off = sum(offs) / len(offs)
+    return Diagnosis((width, length), width_off, length_off, "all round", causes(report, made, off, by))
+
+
+def expected(report: Report, made: Made, by: str) -> tuple[float, float]:
+    """Width and length of the cut by the tools and the kerf that are known now; mm."""
+    case, kerf = report.case, report.job.make.kerf
+    wider = kerf - made.kerf if by == "laser" and kerf else 0.0
+    grown = wider + case.bit - case.bushing
+    edge = edge_of_work(report.job.cut)
+    assert report.predicted is not None
+    size = report.template.opening_size
+    assert size is not None
+    if edge is None:
+        return made.width + grown, made.length + grown
+    return report.predicted.width + (made.width - size.width + wider) / 2, made.length + grown
+
+
+def causes(report: Report, made: Made, off: float, by: str) -> tuple[Cause, ...]:
+    """Everything that makes a cut off by so much, likeliest first.
+
+    Errors that are independent share what is seen in proportion to the squares of how large each usually is (the most
+    probable split of a sum of normal errors).
+    """
+    usual = list(_usual(report, made, off, by))
+    total = sum(size**2 for _, size, _ in usual)
+    found = [Cause(part, size**2 / total, text) for part, size, text in usual]
+    return tuple(sorted(found, key=lambda cause: -cause.share))
+
+
+def _usual(report: Report, made: Made, off: float, by: str) -> Iterator[tuple[Part, float, str]]:
+    job, case = report.job, report.case
+    if off < 0 and case.trapped and -off <= job.tools.clearance + 1e-9:
+        text = "the bushing was held against one side of the opening: push it against both"
+        yield "pressure", 1.2 * NOT_MEASURED, text
+    yield (
+        "bit",
+        _within(job.tools.bit),
+        f"it would have to cut {mm_text(case.bit + off, 3)}, not {_known(job.tools.bit)}",
+    )
+    text = f"it would have to be {mm_text(case.bushing - off, 3)}, not {_known(job.tools.bushing)}"
+    yield "bushing", _within(job.tools.bushing), text
+    yield _opening(job, made, off, by)
+    if off > 0:
+        yield "centre", OFF_CENTRE, "off the bit's axis while the router turned: centre the base, or do not turn it"
+
+
+def _opening(job: Job, made: Made, off: float, by: str) -> tuple[Part, float, str]:
+    if by != "laser":
+        return "opening", OPENING[by], f"it would have to be {_wider(off)} than it was drawn"
+    kerf = (job.make.kerf or made.kerf) + off
+    unknown = off > 0 and not (job.make.kerf or made.kerf)
+    size = WIDEST_KERF / 2 if unknown else OPENING["laser"]
+    held = "none allowed for" if not (job.make.kerf or made.kerf) else mm_text(job.make.kerf or made.kerf, 3)
+    if kerf <= 0:
+        return "opening", size, f"it would have to be {_wider(off)} than it was drawn"
+    return "kerf", size, f"the beam would have to remove {mm_text(kerf, 3)}, not {held}"
+
+
+def _wider(off: float) -> str:
+    return f"{mm_text(abs(off), 3)} {'wider' if off > 0 else 'narrower'}"
+
+
+def _within(tool: Bit | Bushing) -> float:
+    if not isinstance(tool.diameter, Measured):
+        return NOT_MEASURED
+    return MEASURED if tool.diameter.within is None else max(tool.diameter.within.mm, 0.005)
+
+
+def _known(tool: Bit | Bushing) -> str:
+    how = "as measured" if isinstance(tool.diameter, Measured) else "not measured yet"
+    return f"{mm_text(tool.diameter.mm, 3)} ({how})"
+
+
+def uneven_text(diagnosis: Diagnosis, made: Made, by: str) -> str:
+    """Why width and length may be off by different amounts, and what to do."""
+    assert diagnosis.length_off is not None
+    apart = diagnosis.length_off - diagnosis.width_off
+    text = (
+        f"width and length are off by different amounts, so it is no size of bit, bushing or kerf that is wrong: the "
+        f"length is {mm_text(abs(apart), 3)} {'more' if apart > 0 else 'less'} off than the width. "
+    )
+    if by == "paper":
+        share = apart / max(made.length - made.width, 1e-9) * 100
+        return text + (
+            f"A print of the wrong size would do that ({share:+.2f} %): measure the bars of the pattern and enter them "
+            "(jigtemplates calibrate printer)"
+        )
+    side = "short" if apart < 0 else "long"
+    why = (
+        "chips in the end of the opening, or the router not run to its very end"
+        if apart < 0
+        else "a dent or a burnt corner in the end of the opening, or the template moved along"
+    )
+    return text + f"Too {side}: {why}. Look, rout another test cut and measure it again"
+
+
+def made_json(made: Made) -> dict[str, Any]:
+    """The opening as JSON; mm."""
+    return {"width": made.width, "length": made.length, "kerf": made.kerf, "from_manifest": made.from_manifest}

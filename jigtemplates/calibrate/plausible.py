@@ -1,0 +1,96 @@
+"""Corrections that are questioned before they are written: more often a slip than the truth; millimetres."""
+
+from collections.abc import Iterator
+from datetime import date
+
+from jigtemplates.calibrate.arithmetic import factor_of, lean_of
+from jigtemplates.checks.material import WIDEST_KERF
+from jigtemplates.lengths import Length, mm_text
+from jigtemplates.parameters.entries import Sheet
+
+#: A bit or bushing further from the size it is sold as is questioned, mm (chosen: one regrind takes about as much off a
+#: bit, and half of the 0.4 mm by which 1/2 in is taken for 12.3 or 13 mm).
+FAR = 0.3
+#: A tool that changed so much since it was last measured, mm (chosen: as much as a regrind takes off).
+CHANGED = 0.15
+#: Narrowest kerf of a laser in sheet, mm (0.08 to 0.45 mm overall: laser cutting table, read; see references).
+NARROWEST_KERF = 0.08
+#: A kerf may be that many times the typical one of its sheet, or that part of it (chosen: 0.08 to 0.45 mm overall is
+#: about that much to either side of the 0.15 to 0.25 mm that tables give).
+TIMES = 2.0
+#: A printer's two directions differ by less, as a part (chosen: rollers and carriage are each good to about 1 %).
+APART = 0.01
+#: A corner leans by less, degrees (chosen: paper that is fed straight leaves 0.3 mm over 100 mm).
+LEANS = 0.2
+
+
+def tool_questions(size: float, nominal: Length, before: float | None) -> Iterator[str]:
+    """What is odd in a bit's or bushing's new size; `before` is the one measured earlier."""
+    off = abs(size - nominal.mm)
+    if off > FAR:
+        yield (
+            f"{mm_text(size, 3)} is {mm_text(off, 3)} from {nominal}, the size it is sold as: is it another tool, or "
+            "was something else measured?"
+        )
+    if before is not None and abs(size - before) > CHANGED:
+        yield (
+            f"it measured {mm_text(before, 3)} before and would have changed by {mm_text(abs(size - before), 3)}: was "
+            "it sharpened, or is one of the two a slip?"
+        )
+
+
+def kerf_questions(kerf: float, sheet: Sheet | None, thickness: float | None) -> Iterator[str]:
+    """What is odd in a kerf: beyond the range of its sheet, else of lasers."""
+    typical = typical_kerf(sheet, thickness)
+    low, high = (NARROWEST_KERF, WIDEST_KERF) if typical is None else (typical / TIMES, typical * TIMES)
+    what = "a laser's kerf in sheet" if typical is None or sheet is None else f"the kerf in {sheet.name} of about that"
+    if low - 1e-9 <= kerf <= high + 1e-9:
+        return
+    hint = (
+        "was the gap divided by too many cuts, or is it half the width?"
+        if kerf < low
+        else "were all the blocks pushed together, and every cut counted, the window's two ends too?"
+    )
+    yield f"{mm_text(kerf, 3)} is beyond {what}, {mm_text(low)} to {mm_text(high)}: {hint}"
+
+
+def typical_kerf(sheet: Sheet | None, thickness: float | None) -> float | None:
+    """Typical full width of a laser's kerf in a sheet, from the nearest thickness in its profile; None if unknown."""
+    table = () if sheet is None else sheet.kerf.get("laser", ())
+    if not table:
+        return None
+    if thickness is None:
+        return sum(kerf.width.mm for kerf in table) / len(table)
+    return min(table, key=lambda kerf: abs(kerf.thickness.mm - thickness)).width.mm
+
+
+def printer_questions(across: float, up: float) -> Iterator[str]:
+    """What is odd in what the bars of 100 mm measured."""
+    apart = abs(factor_of(across) / factor_of(up) - 1)
+    if apart > APART:
+        yield (
+            f"across and up differ by {apart * 100:.1f} %, more than a printer's error: was a bar of 4 in taken for "
+            "one of 100 mm, or the paper fed askew?"
+        )
+
+
+def corner_questions(across: float, up: float, diagonal: float | None) -> Iterator[str]:
+    """What is odd in the distance of the bars' far ends; nothing where that was not measured."""
+    if diagonal is None:
+        return
+    try:
+        lean = lean_of(across, up, diagonal)
+    except ValueError:
+        yield "bars and diagonal make no triangle: one of the three is a slip"
+        return
+    if abs(lean) > LEANS:
+        yield (
+            f"the diagonal says that the corner between the bars is {abs(lean):.1f}° from a right angle, which no "
+            "correction mends: was the paper fed askew?"
+        )
+
+
+def day_questions(on: str, before: str | None) -> Iterator[str]:
+    """What is odd in the day of a measurement: a later one is in force already."""
+    if before is not None and date.fromisoformat(on) < date.fromisoformat(before):
+        yield f"the correction in force was measured later, on {before}: is the older one to take its place?"

@@ -1,0 +1,221 @@
+"""From a wrong test cut to a right template: what most likely is off, and which profile is corrected for it."""
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any, Literal
+
+from jigtemplates.calibrate.arithmetic import Size
+from jigtemplates.calibrate.cut import Diagnosis, Made, Reading, as_made, diagnose, made_json, uneven_text
+from jigtemplates.calibrate.jobs import Corrected, extents
+from jigtemplates.calibrate.process import kerf_correction
+from jigtemplates.calibrate.proposal import Options, Proposal, length_text
+from jigtemplates.calibrate.remedies import TAPE, remedies
+from jigtemplates.calibrate.tool import Tool, in_job, refuse_far, tool_of, tool_proposal
+from jigtemplates.errors import InputError, did_you_mean, quoted
+from jigtemplates.lengths import Length, mm_text, parse_length, sold_as
+from jigtemplates.parameters.job import Bit, Bushing, Job
+from jigtemplates.parameters.load import load_jobs
+from jigtemplates.parameters.resolve import IN_JOB
+from jigtemplates.parameters.toml_text import read_toml, shown_name
+from jigtemplates.profiles import Profiles
+from jigtemplates.report import Report, report_on
+
+Blamed = Literal["bit", "bushing", "kerf"]
+_CALLED = {
+    "bit": "bit",
+    "bushing": "bushing",
+    "kerf": "kerf",
+    "opening": "opening",
+    "centre": "bushing off centre",
+    "pressure": "one side",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What was said of a test cut."""
+
+    job: Path
+    width: Length
+    length: Length | None
+    #: how far a reading may be wrong, mm
+    within: float
+    #: name of the size in a file that holds several
+    size: str | None = None
+    #: the process that made the template; None: the first of the job
+    by: str | None = None
+    #: what to correct, where not the likeliest
+    blame: Blamed | None = None
+    #: thickness of one layer of tape, mm
+    tape: float = TAPE
+    #: folder of the templates
+    out: Path = Path("templates")
+
+
+def cut_proposal(asked: Asked, options: Options, profiles: Profiles) -> Proposal:
+    """What the test cut says; InputError where the job cannot be read, makes no cut, or the cut is none of its."""
+    job = _job(asked, profiles)
+    report = report_on(job)
+    by = _by(asked, job)
+    if report.template.opening_size is None or report.predicted is None:
+        name = shown_name(str(asked.job))
+        raise InputError(f"{name}: the job makes no cut that could be measured (jigtemplates check {name} says why)")
+    made = as_made(report, asked.out)
+    reading = Reading(asked.width.mm, None if asked.length is None else asked.length.mm, asked.within)
+    diagnosis = diagnose(report, made, reading, by)
+    shown = (
+        *_causes(diagnosis),
+        ("With the template that is there", tuple(remedies(report, reading, diagnosis, profiles, asked.tape))),
+    )
+    facts = _facts(report, made, asked, diagnosis, by)
+    told = _Told(report, made, diagnosis, by)
+    proposal = _corrected(asked, told, options, profiles)
+    return replace(
+        proposal, facts=(*facts, *proposal.facts), before=shown, numbers=(*_numbers(told), *proposal.numbers)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """Everything that is known of the cut."""
+
+    report: Report
+    made: Made
+    diagnosis: Diagnosis
+    by: str
+
+
+def _job(asked: Asked, profiles: Profiles) -> Job:
+    jobs = load_jobs(asked.job, profiles=profiles)
+    name = shown_name(str(asked.job))
+    members = {job.member: job for job in jobs if job.member is not None}
+    if not members:
+        if asked.size is not None:
+            raise InputError(f"--size: {name} holds one size only (leave it out)")
+        return jobs[0]
+    if asked.size is None:
+        raise InputError(f"--size: {name} holds several sizes (say which: {', '.join(map(quoted, members))})")
+    if asked.size not in members:
+        raise InputError(f"--size: {quoted(asked.size)} is not in {name} ({did_you_mean(asked.size, members)})")
+    return members[asked.size]
+
+
+def _by(asked: Asked, job: Job) -> str:
+    targets = job.make.targets
+    if asked.by is not None and asked.by not in targets:
+        raise InputError(f"--made-by: the job is not made for {quoted(asked.by)} ({did_you_mean(asked.by, targets)})")
+    return asked.by or targets[0]
+
+
+def _facts(report: Report, made: Made, asked: Asked, diagnosis: Diagnosis, by: str) -> tuple[tuple[str, str], ...]:
+    job = report.job
+    kerf = f", kerf {mm_text(made.kerf, 3)} allowed for" if by == "laser" and made.kerf else ""
+    known = "" if made.from_manifest else ", taken from the job (no manifest of it is there)"
+    across = _off_text("width", asked.width.mm, diagnosis.width_off)
+    along = () if asked.length is None else ((_off_text("length", asked.length.mm, diagnosis.length_off or 0.0)),)
+    return (
+        ("template", f"opening {extents(made.width, made.length, job)}, made by {by}{kerf}{known}"),
+        ("expected", f"a cut of {extents(*diagnosis.expected, job)} with bit, bushing and kerf as they are known"),
+        ("measured", "; ".join((across, *along))),
+    )
+
+
+def _off_text(what: str, mm: float, off: float) -> str:
+    if abs(off) < 5e-4:
+        return f"{what} {mm_text(mm, 3)}, as expected"
+    return f"{what} {mm_text(mm, 3)}, {mm_text(abs(off), 3)} too {_way(what, off)}"
+
+
+def _way(what: str, off: float) -> str:
+    return {"width": ("narrow", "wide"), "length": ("short", "long")}[what][off > 0]
+
+
+def _causes(diagnosis: Diagnosis) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    if not diagnosis.causes:
+        return ()
+    lines = tuple(f"{cause.share * 100:.0f} %  {_CALLED[cause.part]}: {cause.text}" for cause in diagnosis.causes)
+    return (("What most likely is off", lines),)
+
+
+def _corrected(asked: Asked, told: _Told, options: Options, profiles: Profiles) -> Proposal:
+    """The likeliest cause, or the one that was asked for, as a correction; else why there is none."""
+    diagnosis = told.diagnosis
+    if diagnosis.kind == "right" and asked.blame is None:
+        return _nothing(f"the cut is as expected, as far as {mm_text(asked.within, 3)} can be told: nothing to correct")
+    if diagnosis.kind == "uneven" and asked.blame is None:
+        return _nothing(uneven_text(diagnosis, told.made, told.by))
+    part = asked.blame or diagnosis.causes[0].part
+    if part == "kerf":
+        return _kerf(asked, told, options, profiles)
+    if part in ("bit", "bushing"):
+        return _tool(asked, told, "bit" if part == "bit" else "bushing", options, profiles)
+    return _nothing(
+        f"the likeliest cause, {_CALLED[part]}, is no size that a profile holds: look at it and rout another test cut, "
+        "or say what to correct instead: --correct bit, bushing or kerf"
+    )
+
+
+def _nothing(why: str) -> Proposal:
+    return Proposal("", (), (), Corrected(""), (), (), nothing=why)
+
+
+def _kerf(asked: Asked, told: _Told, options: Options, profiles: Profiles) -> Proposal:
+    job = told.report.job
+    if told.by != "laser":
+        raise InputError(f"--correct: the template was made by {told.by}, which has no kerf (write bit or bushing)")
+    kerf = (job.make.kerf or told.made.kerf) + told.diagnosis.off
+    if kerf <= 0:
+        raise InputError(f"--correct: the kerf would be {mm_text(kerf, 3)}, which is none (write bit or bushing)")
+    thickness = parse_length(length_text(job.plate.thickness, inches=False))
+    return kerf_correction(
+        job.plate.material, thickness, kerf, asked.within, "by the test cut", options, profiles,
+        inches=asked.width.is_inch,
+    )  # fmt: skip
+
+
+def _tool(asked: Asked, told: _Told, key: Literal["bit", "bushing"], options: Options, profiles: Profiles) -> Proposal:
+    """The bit cuts as much more as the cut is too wide; the bushing is as much less."""
+    case, off = told.report.case, told.diagnosis.off
+    held: Bit | Bushing = told.report.job.tools.bit if key == "bit" else told.report.job.tools.bushing
+    new = Size(case.bit + off if key == "bit" else case.bushing - off, asked.within)
+    tool = _named(held, key, profiles)
+    refuse_far(tool, new.mm, "--measured-width")
+    inches = asked.width.is_inch
+    jobs = (asked.job,) if held.typed else ()
+    proposal = tool_proposal(tool, new, "by the test cut", options, profiles, inches=inches, jobs=jobs)
+    if held.origin != IN_JOB or held.typed:
+        return proposal
+    size, within = (length_text(mm, inches=inches) for mm in (new.mm, new.within))
+    table = _table_in(asked.job, key)
+    return replace(proposal, rewrites=(in_job(asked.job, held, key, table, size, within, options.on),))
+
+
+def _named(held: Bit | Bushing, key: str, profiles: Profiles) -> Tool:
+    kind: Literal["bits", "bushings"] = "bits" if key == "bit" else "bushings"
+    if held.origin == IN_JOB and not held.typed:  # a table of the job's own
+        return Tool(kind, held.label, sold_as(held.diameter), held.diameter, None)
+    return tool_of(kind, held.name or held.diameter.text, profiles)
+
+
+def _table_in(job: Path, key: str) -> dict[str, Any]:
+    table = read_toml(job).data["tools"][key]
+    assert isinstance(table, dict)
+    return table
+
+
+def _numbers(told: _Told) -> tuple[tuple[str, Any], ...]:
+    diagnosis = told.diagnosis
+    return (
+        ("template", made_json(told.made)),
+        ("expected", {"width": round(diagnosis.expected[0], 6), "length": round(diagnosis.expected[1], 6)}),
+        ("off", {"width": _maybe(diagnosis.width_off), "length": _maybe(diagnosis.length_off)}),
+        ("kind", diagnosis.kind),
+        (
+            "causes",
+            [{"part": one.part, "share": round(one.share, 3), "text": one.text} for one in diagnosis.causes],
+        ),
+    )
+
+
+def _maybe(mm: float | None) -> float | None:
+    return None if mm is None else round(mm, 6)

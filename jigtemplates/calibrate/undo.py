@@ -1,0 +1,117 @@
+"""What `calibrate --undo` needs: a list beside the tools file of what each correction changed, the last at its end.
+
+For each changed file it has the whole text before, and the hash of the text after. A file that was changed since is
+left as it is: taking the correction back would take that back as well.
+"""
+
+import hashlib
+import json
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from jigtemplates.errors import InputError
+from jigtemplates.parameters.toml_text import shown_name
+from jigtemplates.tools_command import bytes_of
+
+#: Put behind the tools file's name.
+ENDING = ".undo"
+#: Corrections that can be taken back (chosen: more than a person remembers).
+MOST = 20
+#: Larger lists are not ours (chosen: twenty files of a profile's largest size).
+LARGEST_BYTES = 40_000_000
+_ABOUT = "what jigtemplates calibrate changed, for calibrate --undo"
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One correction, as it can be taken back."""
+
+    #: what was corrected, as a person would call it
+    what: str
+    #: the day of the measurement
+    on: str
+    #: what each file held before; None where there was none
+    before: Mapping[Path, str | None]
+    #: SHA-256 of what each file held afterwards
+    after: Mapping[Path, str]
+
+
+def list_path(tools: Path) -> Path:
+    """Where the list of a tools file is."""
+    return tools.with_name(tools.name + ENDING)
+
+
+def with_step(tools: Path, what: str, on: str, texts: Mapping[Path, str]) -> bytes:
+    """The list with one more correction, which is about to change files to these texts."""
+    before = {path: None if (held := bytes_of(path)) is None else held.decode("utf-8") for path in texts}
+    after = {path: _sha256(text.encode()) for path, text in texts.items()}
+    return _written([*steps(tools), Step(what, on, before, after)][-MOST:], tools)
+
+
+def steps(tools: Path) -> list[Step]:
+    """The corrections that can be taken back, the last at the end; InputError where the list is damaged."""
+    path = list_path(tools)
+    if not os.path.lexists(path):
+        return []
+    damaged = InputError(
+        f"{shown_name(str(path))}: is damaged, or none of ours (delete it; the earlier values also stand in the "
+        "profiles, under was)"
+    )
+    raw = bytes_of(path) or b""
+    if len(raw) > LARGEST_BYTES:
+        raise damaged
+    try:
+        data = json.loads(raw.decode("utf-8"))
+        if data["about"] != _ABOUT:
+            raise damaged
+        return [_step(one, tools.parent) for one in data["corrections"]]
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        raise damaged from None
+
+
+def _step(data: Any, folder: Path) -> Step:
+    before: dict[Path, str | None] = {}
+    after: dict[Path, str] = {}
+    for file in data["files"]:
+        path = folder / str(file["path"])
+        before[path] = None if file["before"] is None else str(file["before"])
+        after[path] = str(file["after_sha256"])
+    return Step(str(data["what"]), str(data["on"]), before, after)
+
+
+def without_last(tools: Path, left: list[Step]) -> dict[Path, bytes | None]:
+    """What each file is to hold once the last of these corrections is taken back, the list too; None: nothing.
+
+    InputError names every file that was changed since.
+    """
+    last = left[-1]
+    changed = [path for path, digest in last.after.items() if _sha256(bytes_of(path) or b"") != digest]
+    if changed:
+        raise InputError(
+            f"{shown_name(str(path))}: was changed since that correction and is left as it is (what was there before "
+            "stands in it under was)"
+            for path in changed
+        )
+    files = {path: None if text is None else text.encode() for path, text in last.before.items()}
+    rest = left[:-1]
+    return {**files, list_path(tools): _written(rest, tools) if rest else None}
+
+
+def _written(all_steps: list[Step], tools: Path) -> bytes:
+    listed = [_listed(step, tools.parent) for step in all_steps]
+    return (json.dumps({"about": _ABOUT, "corrections": listed}, indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def _listed(step: Step, folder: Path) -> dict[str, Any]:
+    files = [
+        {"path": Path(os.path.relpath(path, folder)).as_posix(), "before": text, "after_sha256": step.after[path]}
+        for path, text in step.before.items()
+    ]
+    return {"what": step.what, "on": step.on, "files": files}
+
+
+def _sha256(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
