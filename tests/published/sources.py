@@ -104,6 +104,9 @@ CSS_BLOG = Source('destination-code.blogspot.com, "absolute length units"', "rea
 CSS_LESSON = Source('saugatsigdel.com.np, "Length values"', "read")
 CSS_2 = Source("CSS 2, as premsobel.info has it", "quoted")
 INKSCAPE = Source('Inkscape wiki, "CSS96", up to 0.91', "read")
+THREEMF = Source("3MF core specification, in lib3mf-core", "quoted")
+STL_BOURKE = Source('P. Bourke, "STL format"', "read")
+STL_GIST = Source("gist.github.com, paulkaplan, 4628312", "read")
 OKABE_ITO = Source('Okabe and Ito, "Color Universal Design", 2002', "quoted")
 
 # Laser

@@ -1,13 +1,30 @@
-"""Units of drawing files: what a number in a DXF or SVG file is in millimetres."""
+"""Units of drawing and printing files: what a number in DXF, SVG, 3MF and STL is in millimetres, and how STL counts."""
 
 import io
+import re
+import struct
+import zipfile
 
+import numpy as np
 import pytest
 from published import Published, inch, table
-from sources import CSS_2, CSS_BLOG, CSS_LESSON, INKSCAPE, INSUNITS, YARD_POST
+from sources import (
+    CSS_2,
+    CSS_BLOG,
+    CSS_LESSON,
+    INKSCAPE,
+    INSUNITS,
+    STL_BOURKE,
+    STL_GIST,
+    THREEMF,
+    YARD_POST,
+)
 
 from jigtemplates.imports.outline_file import outline_of
 from jigtemplates.writers.dxf import UNIT_CODES
+from jigtemplates.writers.mesh import Mesh
+from jigtemplates.writers.stl import write_stl
+from jigtemplates.writers.threemf import write_threemf
 
 #: $INSUNITS, and its unit in mm; metric prefixes and 12 and 36 in to the foot and yard are what the names mean.
 DXF = (
@@ -47,6 +64,23 @@ OLD_PIXELS = (
 
 #: A slip of the pen.
 WRONG_YARD = (Published("1 yard", "0.1944 m", YARD_POST, 10, 194.4, ("0.9144 m", 914.4)),)
+
+#: A tetrahedron of 10 mm.
+TETRAHEDRON = Mesh(
+    np.array([[0, 0, 0], [10, 0, 0], [0, 10, 0], [0, 0, 10]], dtype=np.float32),
+    np.array([[0, 2, 1], [0, 1, 3], [0, 3, 2], [1, 2, 3]], dtype=np.int32),
+)
+
+#: What a 3MF file says its unit is.
+MODELS = (Published("unit of a 3MF model, unless another is said", "millimeter", THREEMF, TETRAHEDRON, "millimeter"),)
+
+#: Bytes of a binary STL file of four triangles.
+STL = (Published("STL of 4 triangles", "80 + 4 + 4 (4 x 12 + 2) bytes", STL_BOURKE, TETRAHEDRON, 284),)
+
+#: What stands behind the header.
+WRONG_COUNT = (
+    Published("STL, number behind the header", "bytes of the file", STL_GIST, TETRAHEDRON, 284, ("triangles, 4", 4)),
+)
 
 
 def dxf_width(code: int, number: float) -> float:
@@ -105,3 +139,28 @@ def test_wrong_yard(row: Published) -> None:
     width = dxf_width(row.given, 0.1) * 10
     assert width == pytest.approx(row.right[1], abs=1e-6)
     assert width != pytest.approx(row.value, abs=1)
+
+
+@table(MODELS)
+def test_3mf_unit(row: Published) -> None:
+    """Said in so many letters, and coordinates are in it."""
+    with zipfile.ZipFile(io.BytesIO(write_threemf(row.given, title="a", description="b"))) as package:
+        model = package.read("3D/3dmodel.model").decode()
+    assert re.findall(r'unit="(\w+)"', model) == [row.value]
+    assert {float(x) for x in re.findall(r'\bx="([^"]+)"', model)} == {0, 10}
+
+
+@table(STL)
+def test_stl_bytes(row: Published) -> None:
+    """Header, count, and of each triangle a normal, three corners and two bytes."""
+    data = write_stl(row.given)
+    assert len(data) == row.value
+    assert struct.unpack_from("<12f", data, 84)[3:] == (0, 0, 0, 0, 10, 0, 10, 0, 0)
+
+
+@table(WRONG_COUNT)
+def test_wrong_count(row: Published) -> None:
+    """The number of triangles, not of bytes."""
+    assert row.right is not None
+    (count,) = struct.unpack_from("<I", write_stl(row.given), 80)
+    assert count == row.right[1] != row.value
