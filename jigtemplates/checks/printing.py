@@ -44,12 +44,7 @@ def check_printing(case: Case) -> Iterator[Finding]:
     yield from _countersinks(case)
     yield from _bed(case)
     if case.job.plate.rebate:
-        yield note(
-            "print-turned-over",
-            "plate.rebate",
-            "the rebate lies on the printer's bed and its edge would hang in the air: turn the plate over in the "
-            "printer's program, so that its upper face is printed first",
-        )
+        yield _hanging(case, choice)
 
 
 def _extra() -> Iterator[Finding]:
@@ -65,7 +60,7 @@ def _extra() -> Iterator[Finding]:
 def _edge(job: Job, choice: PrintChoice) -> Iterator[Finding]:
     yield warning(
         "printed-edge",
-        "make.for",
+        "plate",
         f"the metal bushing rubs on the printed edge, and PLA softens from about {PLA_SOFTENS} °C: feed steadily, "
         "never let the bushing rub in one place, look at the edge before every job and print a new plate when it "
         "is worn or glazed; PETG and ABS bear more heat",
@@ -158,3 +153,19 @@ def _bed(case: Case) -> Iterator[Finding]:
             f"the plate is {own_text(max(box.width, box.height), case.job, 1)} long, longer than the bed of most "
             "printers: see that it lies on yours before you print it",
         )
+
+
+def _hanging(case: Case, choice: PrintChoice) -> Finding:
+    if choice.label == "raised" and case.template.label.label is not None:
+        return warning(
+            "print-turned-over",
+            "make.print.label",
+            "the plate has a rebate below and letters raised above, so one of the two hangs in the air while it is "
+            'printed: label = "sunk", and turn the plate over in the printer\'s program',
+        )
+    return note(
+        "print-turned-over",
+        "plate.rebate",
+        "the edge over the rebate would hang in the air: turn the plate over in the printer's program, so that its "
+        "upper face is printed first",
+    )

@@ -30,8 +30,9 @@ BEAD_CHORD = 0.03
 #: Corners of beads closer than this become one, mm (chosen: a printer's step; letters have thousands of them).
 BEAD_DETAIL = 0.01
 
-#: How far the size of the mesh may be from what was meant, mm: single precision of lengths up to a metre.
-SAME = 1e-4
+#: How far a corner of the mesh may be from where it was meant, mm, and as a share of the plate (single precision has 24
+#: binary digits).
+SAME, SAME_SHARE = 1e-4, 2.0**-23
 
 
 def mesh_of(solid: Solid) -> Mesh:
@@ -137,7 +138,7 @@ def _box_faults(mesh: Mesh, solid: Solid) -> Iterator[str]:
     highest = max([solid.body.top, *(beads.top for beads in solid.added if beads.strokes)])
     wanted = np.array([[left, bottom, solid.body.bottom], [right, top, highest]])
     off = np.abs(np.array(mesh.box) - wanted).max()
-    if off > solid.chord + SAME:
+    if off > solid.chord + _same(solid):
         yield f"its size is {shown(float(off))} mm off"
 
 
@@ -150,9 +151,14 @@ def _area_faults(mesh: Mesh, solid: Solid) -> Iterator[str]:
     rings = [ring for prism in (solid.body, *through) for region in prism.area for ring in region.rings]
     wanted = _area(solid.body.area) - sum(_area(cut.area) for cut in through)
     short = wanted - slice_area(mesh, height)
-    allowed = solid.chord * sum(ring.length for ring in rings)
-    if not -SAME * sum(ring.length for ring in rings) <= short <= allowed + SAME:
+    rim, same = math.fsum(ring.length for ring in rings), _same(solid)
+    if not -same * rim <= short <= (solid.chord + same) * rim:
         yield f"a slice at {shown(height)} mm is {shown(short)} mm² short of what was meant"
+
+
+def _same(solid: Solid) -> float:
+    longest = max(max(region.bounds.right, region.bounds.top) for region in solid.body.area)
+    return SAME + SAME_SHARE * longest
 
 
 def _area(regions: Regions) -> float:

@@ -33,7 +33,7 @@ def test_heat_and_wear(said: Said) -> None:
     assert said("printed-edge", make=PRINT) == [
         (
             "warning",
-            "make.for",
+            "plate",
             "the metal bushing rubs on the printed edge, and PLA softens from about 55 °C: feed steadily, never let "
             "the bushing rub in one place, look at the edge before every job and print a new plate when it is worn or "
             "glazed; PETG and ABS bear more heat",
@@ -190,12 +190,23 @@ def test_the_printers_bed(said: Said) -> None:
 def test_a_rebate_hangs_in_the_air(said: Said) -> None:
     """A rebated plate is printed face down; one without a rebate as it lies."""
     holder = {"holder": "quay-frame-160", "width": None, "height": None, "screws": None}
-    assert said("print-turned-over", plate={**holder, "thickness": 9, "rebate": True}, make=PRINT) == [
+    rebated = {**holder, "thickness": 9, "rebate": True}
+    assert said("print-turned-over", plate=rebated, make=PRINT) == [
         (
             "note",
             "plate.rebate",
-            "the rebate lies on the printer's bed and its edge would hang in the air: turn the plate over in the "
-            "printer's program, so that its upper face is printed first",
+            "the edge over the rebate would hang in the air: turn the plate over in the printer's program, so that its "
+            "upper face is printed first",
         )
     ]
+    assert said("print-turned-over", plate=rebated, make=printing(label="raised")) == [
+        (
+            "warning",
+            "make.print.label",
+            "the plate has a rebate below and letters raised above, so one of the two hangs in the air while it is "
+            'printed: label = "sunk", and turn the plate over in the printer\'s program',
+        )
+    ]
+    unlettered = said("print-turned-over", plate={**rebated, "label": False}, make=printing(label="raised"))
+    assert [level for level, _, _ in unlettered] == ["note"]
     assert said("print-turned-over", make=PRINT) == []

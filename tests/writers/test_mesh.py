@@ -227,3 +227,9 @@ def test_slots_of_every_turn_are_closed() -> None:
         strokes = tuple(Stroke((P(10 + i / 3, 5), P(12 + i / 7, 25))) for i in range(12))
         solid = replace(PLATE, cuts=(Prism(turned, -1, 7), Beads(strokes, 0.7, 5.4, 7)))
         assert judged(mesh_of(solid)).is_watertight
+
+
+def test_a_plate_as_large_as_a_job_may_ask_for() -> None:
+    """Ten metres are known to half a millimetre's thousandth in single precision: not taken for a fault."""
+    solid = Solid(Prism(box(0, 0, 9999.123, 80), 0, 6), (Prism(disc(5000.7, 40, 20.3), -1, 7),), (), 0.001)
+    assert judged(mesh_of(solid)).is_watertight
