@@ -16,13 +16,16 @@ from sources import (
     MIT_CIRCLES,
     MIT_SLOTS,
     RICE,
+    RICE_BOX,
     UCLA,
     UIC,
     UT_AUSTIN,
     XP,
 )
 
+from jigtemplates.calibrate.arithmetic import kerf_of as size_of_kerf
 from jigtemplates.drawing import Drawing, Role, Stroke
+from jigtemplates.gauges.kerf import kerf_of
 from jigtemplates.geometry.outline import Bounds
 from jigtemplates.processes.machine import laser_drawing
 from jigtemplates.profiles import Profiles
@@ -69,6 +72,9 @@ DIFFERENCES = (
     Published("hole 20.14 mm, piece 19.76 mm", "(20.14 - 19.76) / 2 = 0.19 mm", FAB_ACADEMY, (20.14, 19.76), 0.19),
     Published("1 in: hole 1.0185 in, piece 0.9815 in", "0.0185 in", MIT_CIRCLES, (25.8699, 24.9301), inch("0.0185")),
 )
+
+#: Gap that ten blocks leave, inches, and the kerfs in it; one kerf, inches.
+BOXES = (Published("ten blocks leave 0.037 in, eleven kerfs", "0.0034 in", RICE_BOX, (0.037, 11), 0.0034),)
 
 #: Kerf and width of the path round a 50 mm plate.
 PATHS = (Published("beam round a 50 mm square, kerf 0.4", "50.4 mm", LASER_MANUAL_2, 0.4, 50.4),)
@@ -175,6 +181,14 @@ def test_difference(report_with: ReportWith, row: Published) -> None:
     larger = box(made, Role.CUT_OUTSIDE).width - box(without, Role.CUT_OUTSIDE).width
     smaller = box(without, Role.CUT_INSIDE).width - box(made, Role.CUT_INSIDE).width
     assert larger + smaller == pytest.approx(hole - piece, abs=1e-9)
+
+
+@table(BOXES)
+def test_kerf_box(row: Published) -> None:
+    """What the gauge says to divide, and what `calibrate` makes of the reading, in mm."""
+    gap, kerfs = row.given
+    assert round(kerf_of(gap, kerfs), 4) == row.value
+    assert round(size_of_kerf(gap * 25.4, kerfs).mm / 25.4, 4) == row.value
 
 
 @table(PATHS)

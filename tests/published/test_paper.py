@@ -6,8 +6,9 @@ from typing import Any
 
 import pytest
 from published import Published, table
-from sources import BOURKE, DECIMALS, ISO_216, NBS_572, PRACTICAL_MM, Y14_1
+from sources import BOURKE, DECIMALS, ISO_216, NBS_572, PRACTICAL_MM, SUNDIAL, Y14_1
 
+from jigtemplates.calibrate.arithmetic import bar_of, factor_of
 from jigtemplates.drawing import Drawing, Item, Pen, Role
 from jigtemplates.geometry.shapes import rectangle
 from jigtemplates.lengths import inch_text, mm_text, parse_length
@@ -31,6 +32,9 @@ POINTS = (
     Published("Letter in points", "612 x 792", BOURKE, "letter", (612, 792)),
     Published("Tabloid in points", "792 x 1224", BOURKE, "tabloid", (792, 1224)),
 )
+
+#: What a copy of a rule measures, and the rule, inches; at how many per cent it would come out right.
+COPIES = (Published("16 in rule copied as 15-3/4 in", "copy it at 102 %", SUNDIAL, (15.75, 16.0), 102),)
 
 #: Text and exact millimetres.
 INCH = (Published("1 inch", "25.4 mm exactly", NBS_572, "1 in", Fraction(254, 10)),)
@@ -83,6 +87,15 @@ def test_points(row: Published) -> None:
     for box in boxes:
         left, bottom, right, top = map(float, box.split())
         assert (round(right - left), round(top - bottom)) == row.value
+
+
+@table(COPIES)
+def test_copy(row: Published) -> None:
+    """The factor that `calibrate` finds for a printer that prints so, and a bar printed with it."""
+    measured, drawn = row.given
+    bar = bar_of(measured, drawn)
+    assert round(100 * factor_of(bar)) == row.value
+    assert factor_of(bar) * bar == pytest.approx(100)
 
 
 @table(INCH)
