@@ -119,7 +119,7 @@ def kerfs_of(held: Iterable[Tree], known: Iterable[MeasuredKerf], new: MeasuredK
             tables.append(raw)
             continue
         was = [_of(raw, "width", "measured_on", "within"), *raw.get("was", [])]
-    return [*tables, {**table, **_dated(on, new.within and new.within.text, was)}]
+    return [*tables, {**table, **_dated(on, None if new.within is None else new.within.text, was)}]
 
 
 def bars_of(held: Tree | None, across: str, up: str, on: str) -> Tree:

@@ -39,7 +39,7 @@ class Typed(NamedTuple):
     on: str | None = None
     file: Path | None = None
     folder: Path | None = None
-    jobs: Path = Path()
+    jobs: Path | None = None
     sure: bool = False
     look: bool = False
     as_json: bool = False
@@ -121,7 +121,7 @@ def calibrate_cut(
         tape=lengths["--tape"].mm if "--tape" in lengths else TAPE,
         out=out,
     )
-    options = replace(options, jobs=job.parent)
+    options = replace(options, jobs=options.jobs or job.parent)
     profiles = profiles_for(job, options.folder, tools=options.tools)
     return _carry_out(cut_proposal(asked, options, profiles), options, f"Test cut of {shown_name(str(job))}")
 
@@ -185,7 +185,7 @@ def _effects(proposal: Proposal, options: Options, texts: Mapping[Path, str]) ->
         return ()
     profiles = {one.path: texts[one.path] for one in proposal.rewrites if isinstance(one, Rewrite)}
     seen = Seen(options.folder, options.tools, profiles, proposal.in_jobs)
-    return tuple(effects(options.jobs, proposal.corrected, seen))
+    return tuple(effects(options.jobs or Path(), proposal.corrected, seen))
 
 
 def _write(

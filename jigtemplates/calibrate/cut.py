@@ -12,7 +12,8 @@ from typing import Any, Literal
 from jigtemplates.checks.material import WIDEST_KERF
 from jigtemplates.current import read_manifest
 from jigtemplates.errors import InputError
-from jigtemplates.lengths import Measured, mm_text
+from jigtemplates.facts import own_text
+from jigtemplates.lengths import Measured
 from jigtemplates.parameters.job import Bit, Bushing, Job
 from jigtemplates.report import Report
 from jigtemplates.wanted import edge_of_work
@@ -149,9 +150,9 @@ def _usual(report: Report, made: Made, off: float, by: str) -> Iterator[tuple[Pa
     yield (
         "bit",
         _within(job.tools.bit),
-        f"it would have to cut {mm_text(case.bit + off, 3)}, not {_known(job.tools.bit)}",
+        f"it would have to cut {own_text(case.bit + off, job)}, not {_known(job.tools.bit, job)}",
     )
-    text = f"it would have to be {mm_text(case.bushing - off, 3)}, not {_known(job.tools.bushing)}"
+    text = f"it would have to be {own_text(case.bushing - off, job)}, not {_known(job.tools.bushing, job)}"
     yield "bushing", _within(job.tools.bushing), text
     yield _opening(job, made, off, by)
     if off > 0:
@@ -160,18 +161,18 @@ def _usual(report: Report, made: Made, off: float, by: str) -> Iterator[tuple[Pa
 
 def _opening(job: Job, made: Made, off: float, by: str) -> tuple[Part, float, str]:
     if by != "laser":
-        return "opening", OPENING[by], f"it would have to be {_wider(off)} than it was drawn"
+        return "opening", OPENING[by], f"it would have to be {_wider(off, job)} than it was drawn"
     kerf = (job.make.kerf or made.kerf) + off
     unknown = off > 0 and not (job.make.kerf or made.kerf)
     size = WIDEST_KERF / 2 if unknown else OPENING["laser"]
-    held = "none allowed for" if not (job.make.kerf or made.kerf) else mm_text(job.make.kerf or made.kerf, 3)
+    held = "none allowed for" if not (job.make.kerf or made.kerf) else own_text(job.make.kerf or made.kerf, job)
     if kerf <= 0:
-        return "opening", size, f"it would have to be {_wider(off)} than it was drawn"
-    return "kerf", size, f"the beam would have to remove {mm_text(kerf, 3)}, not {held}"
+        return "opening", size, f"it would have to be {_wider(off, job)} than it was drawn"
+    return "kerf", size, f"the beam would have to remove {own_text(kerf, job)}, not {held}"
 
 
-def _wider(off: float) -> str:
-    return f"{mm_text(abs(off), 3)} {'wider' if off > 0 else 'narrower'}"
+def _wider(off: float, job: Job) -> str:
+    return f"{own_text(abs(off), job)} {'wider' if off > 0 else 'narrower'}"
 
 
 def _within(tool: Bit | Bushing) -> float:
@@ -180,18 +181,18 @@ def _within(tool: Bit | Bushing) -> float:
     return MEASURED if tool.diameter.within is None else max(tool.diameter.within.mm, 0.005)
 
 
-def _known(tool: Bit | Bushing) -> str:
+def _known(tool: Bit | Bushing, job: Job) -> str:
     how = "as measured" if isinstance(tool.diameter, Measured) else "not measured yet"
-    return f"{mm_text(tool.diameter.mm, 3)} ({how})"
+    return f"{own_text(tool.diameter.mm, job)}, {how}"
 
 
-def uneven_text(diagnosis: Diagnosis, made: Made, by: str) -> str:
+def uneven_text(diagnosis: Diagnosis, made: Made, by: str, job: Job) -> str:
     """Why width and length may be off by different amounts, and what to do."""
     assert diagnosis.length_off is not None
     apart = diagnosis.length_off - diagnosis.width_off
     text = (
         f"width and length are off by different amounts, so it is no size of bit, bushing or kerf that is wrong: the "
-        f"length is {mm_text(abs(apart), 3)} {'more' if apart > 0 else 'less'} off than the width. "
+        f"length is {own_text(abs(apart), job)} {'more' if apart > 0 else 'less'} off than the width. "
     )
     if by == "paper":
         share = apart / max(made.length - made.width, 1e-9) * 100

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from datetime import date
 
 from jigtemplates.calibrate.arithmetic import factor_of, lean_of
+from jigtemplates.calibrate.proposal import said
 from jigtemplates.checks.material import WIDEST_KERF
-from jigtemplates.lengths import Length, mm_text
+from jigtemplates.lengths import Length
 from jigtemplates.parameters.entries import Sheet
 
 #: A bit or bushing further from the size it is sold as is questioned, mm (chosen: one regrind takes about as much off a
@@ -24,26 +25,34 @@ APART = 0.01
 LEANS = 0.2
 
 
-def tool_questions(size: float, nominal: Length, before: float | None) -> Iterator[str]:
+def tool_questions(size: float, nominal: Length, before: float | None, *, inches: bool = False) -> Iterator[str]:
     """What is odd in a bit's or bushing's new size; `before` is the one measured earlier."""
+
+    def text(mm: float) -> str:
+        return said(mm, inches=inches)
+
     off = abs(size - nominal.mm)
     if off > FAR:
         yield (
-            f"{mm_text(size, 3)} is {mm_text(off, 3)} from {nominal}, the size it is sold as: is it another tool, or "
+            f"{text(size)} is {text(off)} from {nominal}, the size it is sold as: is it another tool, or "
             "was something else measured?"
         )
     if before is not None and abs(size - before) > CHANGED:
         yield (
-            f"it measured {mm_text(before, 3)} before and would have changed by {mm_text(abs(size - before), 3)}: was "
+            f"it measured {text(before)} before and would have changed by {text(abs(size - before))}: was "
             "it sharpened, or is one of the two a slip?"
         )
 
 
-def kerf_questions(kerf: float, sheet: Sheet | None, thickness: float | None) -> Iterator[str]:
+def kerf_questions(kerf: float, sheet: Sheet | None, thickness: float | None, *, inches: bool = False) -> Iterator[str]:
     """What is odd in a kerf: beyond the range of its sheet, else of lasers."""
     typical = typical_kerf(sheet, thickness)
     low, high = (NARROWEST_KERF, WIDEST_KERF) if typical is None else (typical / TIMES, typical * TIMES)
-    what = "a laser's kerf in sheet" if typical is None or sheet is None else f"the kerf in {sheet.name} of about that"
+    what = (
+        "a laser's kerf in sheet"
+        if typical is None or sheet is None
+        else f"the kerf in {sheet.name} of about that thickness"
+    )
     if low - 1e-9 <= kerf <= high + 1e-9:
         return
     hint = (
@@ -51,7 +60,7 @@ def kerf_questions(kerf: float, sheet: Sheet | None, thickness: float | None) ->
         if kerf < low
         else "were all the blocks pushed together, and every cut counted, the window's two ends too?"
     )
-    yield f"{mm_text(kerf, 3)} is beyond {what}, {mm_text(low)} to {mm_text(high)}: {hint}"
+    yield f"{said(kerf, inches=inches)} is beyond {what}, {said(low, inches=inches)} to {said(high, inches=inches)}: {hint}"
 
 
 def typical_kerf(sheet: Sheet | None, thickness: float | None) -> float | None:

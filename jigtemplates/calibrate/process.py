@@ -86,7 +86,7 @@ def kerf_correction(
             ("from now", f"{with_within(mm, within, inches=inches)}, the full width{where}"),
         ),
         questions=(
-            *kerf_questions(size.mm, sheet, thickness.mm if thickness else None),
+            *kerf_questions(size.mm, sheet, thickness.mm if thickness else None, inches=inches),
             *day_questions(options.on, None if same is None else same.measured_on),
         ),
         corrected=Corrected("laser"),

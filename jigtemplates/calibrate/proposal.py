@@ -1,6 +1,5 @@
 """A correction before it is written: what it says, what is odd about it, and which files it changes."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -23,8 +22,8 @@ class Options:
     file: Path | None = None
     #: a folder of profiles
     folder: Path | None = None
-    #: where the jobs are
-    jobs: Path = Path()
+    #: where the jobs are; None: in this folder, or beside the one that was named
+    jobs: Path | None = None
     #: write what is questioned
     sure: bool = False
     #: write nothing
@@ -43,7 +42,7 @@ class Proposal:
 
     #: what it is called in the list for `--undo`: "kerf in mdf, 6 mm"
     what: str
-    #: label and value of what was measured, what was in force, what is from now on
+    #: label and value of what was in force and what is from now on, behind what it was measured from
     facts: tuple[tuple[str, str], ...]
     #: what is odd; such a correction is written only with `--sure`
     questions: tuple[str, ...]
@@ -52,8 +51,10 @@ class Proposal:
     rewrites: tuple[Rewrite | InJob, ...]
     #: sizes as numbers, for `--json`
     numbers: tuple[tuple[str, Any], ...]
-    #: what is shown before the facts, as paragraphs of lines
-    before: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    #: label and value of what a test cut was made with, what was expected and what was measured; () for any other
+    reading: tuple[tuple[str, str], ...] = ()
+    #: what is shown below it, as paragraphs of lines
+    told: tuple[tuple[str, tuple[str, ...]], ...] = ()
     #: why nothing is to be written, where that is so
     nothing: str = ""
 
@@ -79,6 +80,7 @@ def with_within(mm: float, within: float, *, inches: bool) -> str:
     return f"{length_text(mm, inches=inches)} ± {length_text(within, inches=inches)}"
 
 
-def any_inches(lengths: Iterable[Length | None]) -> bool:
-    """Whether the first length that was given is in inches."""
-    return next((length.is_inch for length in lengths if length is not None), False)
+def said(mm: float, *, inches: bool, digits: int = 3) -> str:
+    """A size in a sentence: "12.683 mm", or "0.4993 in (12.683 mm)" where inches were typed."""
+    millimetres = mm_text(mm, digits)
+    return f"{length_text(mm, inches=True)} ({millimetres})" if inches else millimetres

@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from jigtemplates.calibrate.cut import Diagnosis, Reading
 from jigtemplates.checks.fit import BINDS
 from jigtemplates.facts import own_text
-from jigtemplates.lengths import mm_text
 from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.model import MORTISES
@@ -37,19 +36,17 @@ def remedies(
     if job.cut.shape in MORTISES:
         yield _tenon(job, reading)
     if abs(off) <= NEAR_ENOUGH:
-        yield f"leave it: the cut is within {mm_text(NEAR_ENOUGH)} of the {own_text(size.width, job)} asked for"
+        yield f"leave it: the cut is within {own_text(NEAR_ENOUGH, job)} of the {own_text(size.width, job)} asked for"
         return
     if diagnosis.kind != "uneven":
-        yield from _tape(report, diagnosis, off, tape) if off > 0 else _sandpaper(off)
+        yield from _tape(report, diagnosis, off, tape) if off > 0 else _sandpaper(off, job)
         yield from _pairs(report, diagnosis, reading, size.width, profiles)
 
 
 def _tenon(job: Job, reading: Reading) -> str:
     fit = FIT if job.tenon is None else job.tenon.fit
     side = reading.width if reading.length is None else min(reading.width, reading.length)
-    thick = (
-        f"a tenon {own_text(side - fit, job, 2)} thick fits the cut already made (its width less {mm_text(fit)} fit)"
-    )
+    thick = f"a tenon {own_text(side - fit, job, 2)} thick fits the cut already made (its width less {own_text(fit, job)} fit)"
     if reading.length is None:
         return thick
     return f"{thick}, and {own_text(max(reading.width, reading.length) - fit, job, 2)} wide"
@@ -68,18 +65,18 @@ def _tape(report: Report, diagnosis: Diagnosis, off: float, tape: float) -> Iter
     if not 1 <= layers <= MOST_LAYERS or room < BINDS:
         return
     count = "one layer" if layers == 1 else f"{layers} layers"
-    rest = "as asked" if abs(left) < 5e-4 else f"{mm_text(abs(left), 3)} {'wide' if left > 0 else 'narrow'}"
+    rest = "as asked" if abs(left) < 5e-4 else f"{own_text(abs(left), report.job)} {'wide' if left > 0 else 'narrow'}"
     yield (
-        f"{count} of tape {mm_text(tape, 3)} thick on the guiding edge, all round: the cut comes out {rest} (measure "
+        f"{count} of tape {own_text(tape, report.job)} thick on the guiding edge, all round: the cut comes out {rest} (measure "
         "your tape: --tape)"
     )
 
 
-def _sandpaper(off: float) -> Iterator[str]:
+def _sandpaper(off: float, job: Job) -> Iterator[str]:
     each = -off / 2
     if each <= MOST_SANDED:
         yield (
-            f"take {mm_text(each, 3)} off the guiding edge, all round, with fine sandpaper on a flat block, and try "
+            f"take {own_text(each, job)} off the guiding edge, all round, with fine sandpaper on a flat block, and try "
             "again: tape would only make the cut narrower still"
         )
 

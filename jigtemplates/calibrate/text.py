@@ -14,14 +14,17 @@ from jigtemplates.terminal import hung
 def proposal_lines(proposal: Proposal, effects: Sequence[Effect], title: str) -> Iterator[str]:
     """What was measured, why, what is corrected, and what that changes."""
     yield click.style(title, bold=True)
-    yield from _table(proposal.facts)
-    for head, lines in proposal.before:
+    yield from _table(proposal.reading)
+    for head, lines in proposal.told:
         if lines:
             yield f"{head}:"
         for line in lines:
             yield from hung("  - ", line)
+    if proposal.reading and proposal.facts:
+        yield f"Correction of the {proposal.what}:"
+    yield from _table(proposal.facts)
     if proposal.nothing:
-        yield from hung("  ", proposal.nothing)
+        yield from hung("No correction: ", proposal.nothing)
     elif effects:
         yield "What it changes in this folder's jobs:"
         for effect in effects:
@@ -75,7 +78,7 @@ def as_json(
         "what": proposal.what,
         "measured_on": options.on,
         **dict(proposal.numbers),
-        "remedies": [line for head, lines in proposal.before for line in lines if head.startswith("With the template")],
+        "advice": [line for _, lines in proposal.told for line in lines],
         "questions": list(proposal.questions),
         "jobs": [effect.as_json() for effect in effects],
         "nothing": proposal.nothing,

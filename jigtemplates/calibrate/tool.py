@@ -112,7 +112,7 @@ def tool_proposal(
             ("from now", f"{with_within(new.mm, new.within, inches=inches)}, sold as {tool.nominal}"),
         ),
         questions=(
-            *tool_questions(new.mm, tool.nominal, measured_before(tool.diameter)),
+            *tool_questions(new.mm, tool.nominal, measured_before(tool.diameter), inches=inches),
             *day_questions(options.on, None if before is None else before.measured_on),
         ),
         corrected=Corrected(tool.kind, tool.name, tool.nominal),

@@ -8,10 +8,11 @@ from jigtemplates.calibrate.arithmetic import Size
 from jigtemplates.calibrate.cut import Diagnosis, Made, Reading, as_made, diagnose, made_json, uneven_text
 from jigtemplates.calibrate.jobs import Corrected, extents
 from jigtemplates.calibrate.process import kerf_correction
-from jigtemplates.calibrate.proposal import Options, Proposal, length_text
+from jigtemplates.calibrate.proposal import Options, Proposal, length_text, said
 from jigtemplates.calibrate.remedies import TAPE, remedies
 from jigtemplates.calibrate.tool import Tool, in_job, refuse_far, tool_of, tool_proposal
 from jigtemplates.errors import InputError, did_you_mean, quoted
+from jigtemplates.facts import own_text
 from jigtemplates.lengths import Length, mm_text, parse_length, sold_as
 from jigtemplates.parameters.job import Bit, Bushing, Job
 from jigtemplates.parameters.load import load_jobs
@@ -21,6 +22,9 @@ from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report, report_on
 
 Blamed = Literal["bit", "bushing", "kerf"]
+_CORRECTED = ("bit", "bushing", "kerf")
+#: A cause of less than this part of the likeliest one's share is clearly less likely (chosen).
+_CLEARLY = 0.6
 _CALLED = {
     "bit": "bit",
     "bushing": "bushing",
@@ -70,9 +74,9 @@ def cut_proposal(asked: Asked, options: Options, profiles: Profiles) -> Proposal
     facts = _facts(report, made, asked, diagnosis, by)
     told = _Told(report, made, diagnosis, by)
     proposal = _corrected(asked, told, options, profiles)
-    return replace(
-        proposal, facts=(*facts, *proposal.facts), before=shown, numbers=(*_numbers(told), *proposal.numbers)
-    )
+    below = tuple(fact for fact in proposal.facts if fact[0] != "measured")
+    numbers = (*_numbers(told), *proposal.numbers)
+    return replace(proposal, reading=facts, facts=below, told=shown, numbers=numbers)
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,10 +113,10 @@ def _by(asked: Asked, job: Job) -> str:
 
 def _facts(report: Report, made: Made, asked: Asked, diagnosis: Diagnosis, by: str) -> tuple[tuple[str, str], ...]:
     job = report.job
-    kerf = f", kerf {mm_text(made.kerf, 3)} allowed for" if by == "laser" and made.kerf else ""
+    kerf = f", kerf {own_text(made.kerf, job)} allowed for" if by == "laser" and made.kerf else ""
     known = "" if made.from_manifest else ", taken from the job (no manifest of it is there)"
-    across = _off_text("width", asked.width.mm, diagnosis.width_off)
-    along = () if asked.length is None else ((_off_text("length", asked.length.mm, diagnosis.length_off or 0.0)),)
+    across = _off_text("width", asked.width.mm, diagnosis.width_off, job)
+    along = () if asked.length is None else ((_off_text("length", asked.length.mm, diagnosis.length_off or 0.0, job)),)
     return (
         ("template", f"opening {extents(made.width, made.length, job)}, made by {by}{kerf}{known}"),
         ("expected", f"a cut of {extents(*diagnosis.expected, job)} with bit, bushing and kerf as they are known"),
@@ -120,10 +124,10 @@ def _facts(report: Report, made: Made, asked: Asked, diagnosis: Diagnosis, by: s
     )
 
 
-def _off_text(what: str, mm: float, off: float) -> str:
+def _off_text(what: str, mm: float, off: float, job: Job) -> str:
     if abs(off) < 5e-4:
-        return f"{what} {mm_text(mm, 3)}, as expected"
-    return f"{what} {mm_text(mm, 3)}, {mm_text(abs(off), 3)} too {_way(what, off)}"
+        return f"{what} {own_text(mm, job)}, as expected"
+    return f"{what} {own_text(mm, job)}, {own_text(abs(off), job)} too {_way(what, off)}"
 
 
 def _way(what: str, off: float) -> str:
@@ -133,17 +137,32 @@ def _way(what: str, off: float) -> str:
 def _causes(diagnosis: Diagnosis) -> tuple[tuple[str, tuple[str, ...]], ...]:
     if not diagnosis.causes:
         return ()
-    lines = tuple(f"{cause.share * 100:.0f} %  {_CALLED[cause.part]}: {cause.text}" for cause in diagnosis.causes)
-    return (("What most likely is off", lines),)
+    lines = [f"{_CALLED[cause.part]}, {cause.share * 100:.0f} %: {cause.text}" for cause in diagnosis.causes]
+    return (("What most likely is off", (*lines, *_not_told_apart(diagnosis))),)
+
+
+def _not_told_apart(diagnosis: Diagnosis) -> tuple[str, ...]:
+    """That several causes are as likely, and what tells them apart."""
+    first, *others = diagnosis.causes
+    alike = [cause.part for cause in others if cause.part in _CORRECTED and cause.share > first.share * _CLEARLY]
+    if first.part not in _CORRECTED or not alike:
+        return ()
+    names = " and ".join((", ".join([first.part, *alike[:-1]]), alike[-1]))
+    return (
+        f"this cut does not tell {names} apart. Corrected is the {first.part}, which makes this set right whichever it "
+        "is; for other sets measure them one by one (jigtemplates gauge), or say which: --correct",
+    )
 
 
 def _corrected(asked: Asked, told: _Told, options: Options, profiles: Profiles) -> Proposal:
     """The likeliest cause, or the one that was asked for, as a correction; else why there is none."""
     diagnosis = told.diagnosis
     if diagnosis.kind == "right" and asked.blame is None:
-        return _nothing(f"the cut is as expected, as far as {mm_text(asked.within, 3)} can be told: nothing to correct")
+        return _nothing(
+            f"the cut is as expected, as far as {said(asked.within, inches=asked.width.is_inch)} can be told: nothing to correct"
+        )
     if diagnosis.kind == "uneven" and asked.blame is None:
-        return _nothing(uneven_text(diagnosis, told.made, told.by))
+        return _nothing(uneven_text(diagnosis, told.made, told.by, told.report.job))
     part = asked.blame or diagnosis.causes[0].part
     if part == "kerf":
         return _kerf(asked, told, options, profiles)

@@ -15,10 +15,7 @@ if TYPE_CHECKING:
 _COMMON = (
     option("--on", metavar="DATE", help="Day of the measurement, 2026-11-25; else today."),
     option("--file", type=PATH, metavar="FILE", help="Your tools file; else the entry's, or profiles/tools.toml."),
-    option(
-        "--jobs", type=PATH, default=Path(), metavar="DIR",
-        help="Folder of the jobs to look at; else this one.",
-    ),
+    option("--jobs", type=PATH, metavar="DIR", help="Folder of the jobs to look at; else this one, or that of JOB."),
     option("--look", is_flag=True, help="Only show it; nothing is written."),
     option("--sure", is_flag=True, help="Write it although it is questioned."),
     profiles_option,
