@@ -22,6 +22,7 @@ _SIZES: Mapping[str, Mapping[str, str]] = {
         "shallow": "2", "wall": "8", "ring": "115", "stock": "120", "narrow": "45",
         "deep": "70", "board": "600", "face": "20", "end": "100", "mate": "20", "saw": "2.5", "waste": "15",
         "off": "0.05", "tight": "0.02", "loose": "0.15", "tenon_thick": "10", "tenon_is": "9.9", "tenon_within": "0.05",
+        "inlay_thick": "10",
     },
     "in": {
         "width": '"3/8 in"', "length": '"2 in"', "wide": '"1-1/4 in"', "diameter": '"1-1/2 in"', "radius": '"1/4 in"',
@@ -35,7 +36,7 @@ _SIZES: Mapping[str, Mapping[str, str]] = {
         "narrow": '"1-3/4 in"', "deep": '"2-3/4 in"', "board": '"24 in"', "face": '"3/4 in"', "end": '"4 in"',
         "mate": '"3/4 in"', "saw": '"1/8 in"', "waste": '"5/8 in"',
         "off": "0.002", "tight": "0.001", "loose": "0.006", "tenon_thick": '"3/8 in"', "tenon_is": "0.371",
-        "tenon_within": "0.002",
+        "tenon_within": "0.002", "inlay_thick": '"3/8 in"',
     },
 }  # fmt: skip
 
@@ -93,7 +94,7 @@ screws = {{ pattern = "corners", size = "{screw}", inset = {inset} }}
 # length = {board}  # along the cut
 # from_face = {face}  # from the reference face to the middle of the cut; else half the thickness
 # from_end = {end}  # from the stock's end to the middle of the cut
-{tenon}
+{tenon}{inlay}
 # [fit]  # for the budget of errors on the set-up sheet
 # off_centre = {off}  # how far the bushing may sit off the bit's axis
 # turned = false  # the router's handle stays in one direction while a cut is made
@@ -121,6 +122,15 @@ _TENON = """
 # kerf = {saw}  # what the saw removes at each cut
 # waste = {waste}  # lost at each end of a strip
 # strip = {board}  # longest strip you can saw
+"""
+
+#: Only for a cut that is closed all round.
+_INLAY = """
+# [inlay]  # a plug that fills the cut: bushing - bit of the recess = bushing + bit of the plug
+# plug_bushing = "3/8 in"  # would fit bit = "1/8 in" and bushing = "5/8 in": jigtemplates inlay --help
+# plug_bit = "1/8 in"  # else the bit of [tools]
+# glue_line = {off}  # gap wanted between recess and plug, a side
+# plug_thickness = {inlay_thick}  # of the stock for the plug; else as deep as the cut
 """
 
 #: The same, of the tenon there is.
@@ -208,6 +218,7 @@ def starter_text(shape: str, units: str, name: str) -> str:
     sizes["depth"] = sizes[_DEPTHS.get(shape, "recess_depth")]
     sizes["cut"] = _CUTS[shape].format(**sizes)
     sizes["tenon"] = _TENON.format(**sizes) if shape in _MORTISES else ""
+    sizes["inlay"] = _INLAY.format(**sizes) if shape != "hinge" else ""
     sizes["tenon_there"] = _TENON_THERE.format(**sizes) if shape in _MORTISES else ""
     text = _TEXT.format(name=typed(name), title=_TITLES[shape], units=units, **sizes)
     return "".join(_aligned(line) + "\n" for line in text.splitlines())

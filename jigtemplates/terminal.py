@@ -158,7 +158,7 @@ def _file_size(file: WrittenFile) -> str:
     if file.size is None:
         return ""
     width, height = file.size
-    page = "page " if file.path.endswith("_setup.pdf") else ""
+    page = "page " if file.path.endswith(("_setup.pdf", "_inlay.pdf")) else ""
     size = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(height, 3)}"
     return f"{page}{size} = {width / 25.4:.3f} x {height / 25.4:.3f} in"
 

@@ -67,12 +67,13 @@ def test_every_waiting_table_of_a_starter_works(shape: str, units: str) -> None:
     lines = starter_text(shape, units, "a.toml").splitlines()
     tables = waiting_tables(lines)
     mortise = shape in ("slot", "round", "rectangle")
-    assert list(tables) == ["cuts.shallow", "work", *(["tenon"] if mortise else []), "fit"]
+    optional = [*(["tenon"] if mortise else []), *(["inlay"] if shape != "hinge" else [])]
+    assert list(tables) == ["cuts.shallow", "work", *optional, "fit"]
     for name, block in tables.items():
         keys = {at: lines[at].split()[1] for at in block[1:]}
         assert_works(with_lines(lines, set(block)), shape, name)
         for at, key in keys.items():
-            if key not in ("thickness", "height", "joints"):
+            if key not in ("thickness", "height", "joints", "plug_bushing", "plug_bit"):
                 assert_works(with_lines(lines, set(block) - {at}), shape, f"{name} without {key}")
 
 
@@ -114,6 +115,7 @@ def test_a_starter_names_every_key(shape: str, units: str) -> None:
     schema = json.loads(shipped_schema())["$defs"]
     tables = ["ToolsTable", "PlateTable", "ScrewsTable", "WorkTable", "MakeTable", "PrintTable", "FitTable"]
     tables += ["TenonTable"] if shape in ("slot", "round", "rectangle") else []
+    tables += ["InlayTable"] if shape != "hinge" else []
     for table in tables:
         for key in schema[table]["properties"]:
             assert re.search(rf"\b{key}\b", text), (table, key)
