@@ -182,8 +182,8 @@ def _within(tool: Bit | Bushing) -> float:
 
 
 def _known(tool: Bit | Bushing, job: Job) -> str:
-    how = "as measured" if isinstance(tool.diameter, Measured) else "not measured yet"
-    return f"{own_text(tool.diameter.mm, job)}, {how}"
+    how = "it measured" if isinstance(tool.diameter, Measured) else "it is sold as"
+    return f"the {own_text(tool.diameter.mm, job)} {how}"
 
 
 def uneven_text(diagnosis: Diagnosis, made: Made, by: str, job: Job) -> str:

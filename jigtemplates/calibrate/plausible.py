@@ -48,11 +48,7 @@ def kerf_questions(kerf: float, sheet: Sheet | None, thickness: float | None, *,
     """What is odd in a kerf: beyond the range of its sheet, else of lasers."""
     typical = typical_kerf(sheet, thickness)
     low, high = (NARROWEST_KERF, WIDEST_KERF) if typical is None else (typical / TIMES, typical * TIMES)
-    what = (
-        "a laser's kerf in sheet"
-        if typical is None or sheet is None
-        else f"the kerf in {sheet.name} of about that thickness"
-    )
+    what = "what lasers remove" if typical is None or sheet is None else f"what a laser removes from such {sheet.name}"
     if low - 1e-9 <= kerf <= high + 1e-9:
         return
     hint = (
@@ -60,7 +56,8 @@ def kerf_questions(kerf: float, sheet: Sheet | None, thickness: float | None, *,
         if kerf < low
         else "were all the blocks pushed together, and every cut counted, the window's two ends too?"
     )
-    yield f"{said(kerf, inches=inches)} is beyond {what}, {said(low, inches=inches)} to {said(high, inches=inches)}: {hint}"
+    span = f"{said(low, inches=inches)} to {said(high, inches=inches)}"
+    yield f"{said(kerf, inches=inches)} is beyond {what}, {span}: {hint}"
 
 
 def typical_kerf(sheet: Sheet | None, thickness: float | None) -> float | None:

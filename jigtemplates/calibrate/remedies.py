@@ -46,7 +46,8 @@ def remedies(
 def _tenon(job: Job, reading: Reading) -> str:
     fit = FIT if job.tenon is None else job.tenon.fit
     side = reading.width if reading.length is None else min(reading.width, reading.length)
-    thick = f"a tenon {own_text(side - fit, job, 2)} thick fits the cut already made (its width less {own_text(fit, job)} fit)"
+    less = f"its width less {own_text(fit, job)} fit"
+    thick = f"a tenon {own_text(side - fit, job, 2)} thick fits the cut already made ({less})"
     if reading.length is None:
         return thick
     return f"{thick}, and {own_text(max(reading.width, reading.length) - fit, job, 2)} wide"
@@ -67,8 +68,8 @@ def _tape(report: Report, diagnosis: Diagnosis, off: float, tape: float) -> Iter
     count = "one layer" if layers == 1 else f"{layers} layers"
     rest = "as asked" if abs(left) < 5e-4 else f"{own_text(abs(left), report.job)} {'wide' if left > 0 else 'narrow'}"
     yield (
-        f"{count} of tape {own_text(tape, report.job)} thick on the guiding edge, all round: the cut comes out {rest} (measure "
-        "your tape: --tape)"
+        f"{count} of tape {own_text(tape, report.job)} thick on the guiding edge, all round: the cut comes out {rest} "
+        "(measure your tape: --tape)"
     )
 
 

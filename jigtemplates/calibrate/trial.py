@@ -158,9 +158,8 @@ def _corrected(asked: Asked, told: _Told, options: Options, profiles: Profiles) 
     """The likeliest cause, or the one that was asked for, as a correction; else why there is none."""
     diagnosis = told.diagnosis
     if diagnosis.kind == "right" and asked.blame is None:
-        return _nothing(
-            f"the cut is as expected, as far as {said(asked.within, inches=asked.width.is_inch)} can be told: nothing to correct"
-        )
+        good = said(asked.within, inches=asked.width.is_inch)
+        return _nothing(f"the cut is as expected, as far as {good} can be told")
     if diagnosis.kind == "uneven" and asked.blame is None:
         return _nothing(uneven_text(diagnosis, told.made, told.by, told.report.job))
     part = asked.blame or diagnosis.causes[0].part
