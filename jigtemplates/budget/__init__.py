@@ -65,9 +65,9 @@ def budget_of(case: "Case") -> Budget | None:
     processes = []
     for edge in job.fit.edges:
         errors = Errors(
-            of_size(job.tools.bit.diameter, BIT),
-            of_size(job.tools.bushing.diameter, BUSHING),
-            of_edge(edge),
+            of_size(job.tools.bit.diameter, BIT, job),
+            of_size(job.tools.bushing.diameter, BUSHING, job),
+            of_edge(edge, job),
             of_kerf(edge, job),
             of_centre(job),
             turned=job.fit.turned,

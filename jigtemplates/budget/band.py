@@ -129,8 +129,8 @@ def _guided(size: GuidedSize, errors: Errors) -> Band:
 
 
 def _room(errors: Errors) -> tuple[float, ...]:
-    """Limits of the errors of opening and bushing, which change the bushing's room between two edges, mm."""
-    return (2 * errors.edge.within, errors.bushing.within, errors.kerf.within)
+    """Limits of the errors of bushing, opening and kerf, which change the bushing's room between two edges, mm."""
+    return (errors.bushing.within, 2 * errors.edge.within, errors.kerf.within)
 
 
 def _never_in(play: float, room: tuple[float, ...]) -> float:
@@ -142,7 +142,7 @@ def _trapped(size: GuidedSize, bit: float, errors: Errors) -> Band:
     """Of q p, with q and the errors of p independent, the variance is r² / 12 + σ² / 3; r is the clearance planned."""
     r, room, own = size.play, _room(errors), errors.bit.within
     off = 2 * errors.centre.within * errors.turned
-    of_room = ((OPENING_NAME, errors.edge), (BUSHING_NAME, errors.bushing), (KERF_NAME, errors.kerf))
+    of_room = ((BUSHING_NAME, errors.bushing), (OPENING_NAME, errors.edge), (KERF_NAME, errors.kerf))
     shares = (
         Share(BIT_NAME, errors.bit.known, own, own, own / math.sqrt(3), errors.bit.is_taken),
         *(

@@ -5,7 +5,7 @@ Nobody's silence hides here: what was not measured is taken to be within a state
 
 from dataclasses import dataclass
 
-from jigtemplates.lengths import Length, Measured, mm_text
+from jigtemplates.lengths import MM_PER_INCH, Length, Measured, mm_text
 from jigtemplates.parameters.job import Edge, Job
 
 # How far off a size is taken to be that nobody has measured, either way, mm.
@@ -43,33 +43,37 @@ class Doubt:
     is_taken: bool
 
 
-def of_size(length: Length, otherwise: float) -> Doubt:
+def small_text(mm: float, job: Job) -> str:
+    """A small length: "0.05 mm"; in a job in inches "0.002 in"."""
+    return f"{mm / float(MM_PER_INCH):.4f}".rstrip("0").rstrip(".") + " in" if job.units == "in" else mm_text(mm, 3)
+
+
+def of_size(length: Length, otherwise: float, job: Job) -> Doubt:
     """The doubt of a size that may have been measured; `otherwise` of one that was not, mm."""
     if not isinstance(length, Measured):
-        return Doubt(otherwise, f"not measured: ± {mm_text(otherwise, 3)} taken", True)
+        return Doubt(otherwise, f"not measured: ± {small_text(otherwise, job)} taken", True)
     if length.within is None:
-        return Doubt(MEASURED, f"measured {length}: ± {mm_text(MEASURED, 3)} taken", True)
+        return Doubt(MEASURED, f"measured {length}: ± {small_text(MEASURED, job)} taken", True)
     return Doubt(length.within.mm, f"measured {length} ± {length.within}", False)
 
 
-def of_edge(edge: Edge) -> Doubt:
+def of_edge(edge: Edge, job: Job) -> Doubt:
     """The doubt of the edge of an opening, by the process that makes it."""
-    by = MADE_BY[edge.target]
     if edge.within is None:
-        return Doubt(EDGE, f"{by}: ± {mm_text(EDGE, 3)} at each edge taken", True)
-    return Doubt(edge.within, f"{by}: ± {mm_text(edge.within, 3)} at each edge", False)
+        return Doubt(EDGE, f"± {small_text(EDGE, job)} at each edge taken", True)
+    return Doubt(edge.within, f"± {small_text(edge.within, job)} at each edge", False)
 
 
 def of_kerf(edge: Edge, job: Job) -> Doubt:
     """The doubt of a measured kerf, its full width; none where the process has none, or it was never measured."""
     within = job.fit.kerf_within if edge.target == "laser" and job.make.kerf else None
-    return Doubt(within or 0.0, f"measured {mm_text(job.make.kerf, 3)} ± {mm_text(within or 0.0, 3)}", False)
+    return Doubt(within or 0.0, f"measured {small_text(job.make.kerf, job)} ± {small_text(within or 0.0, job)}", False)
 
 
 def of_centre(job: Job) -> Doubt:
     """How far the bushing may sit off the bit's axis."""
     fit = job.fit
-    off = mm_text(fit.off_centre, 3)
+    off = small_text(fit.off_centre, job)
     how = "router turned" if fit.turned else "router held in one direction"
     is_taken = "off_centre" in fit.taken
     return Doubt(fit.off_centre, f"{f'not known: {off} taken' if is_taken else f'at most {off}'}, {how}", is_taken)

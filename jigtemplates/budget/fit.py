@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 from jigtemplates.budget.band import Band
-from jigtemplates.budget.doubts import TENON, Doubt, of_size
-from jigtemplates.lengths import Length, mm_text
+from jigtemplates.budget.doubts import TENON, Doubt, of_size, small_text
+from jigtemplates.lengths import Length
 from jigtemplates.parameters.job import Job
 
 
@@ -34,10 +34,10 @@ def tenon_of(job: Job, narrow: float | None) -> Tenon | None:
     """The tenon there is, else the one planned for a predicted mortise that is so narrow (mm); None without one."""
     written = job.fit.tenon
     if written is not None:
-        return Tenon(written.mm, of_size(written, TENON), written)
+        return Tenon(written.mm, of_size(written, TENON, job), written)
     if job.tenon is None or narrow is None or narrow <= job.tenon.fit:
         return None
-    return Tenon(narrow - job.tenon.fit, Doubt(TENON, f"planned: ± {mm_text(TENON, 3)} taken", True), None)
+    return Tenon(narrow - job.tenon.fit, Doubt(TENON, f"planned: ± {small_text(TENON, job)} taken", True), None)
 
 
 def fit_of(band: Band, tenon: Tenon, limits: tuple[float, float]) -> Fit:

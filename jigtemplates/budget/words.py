@@ -13,6 +13,7 @@ from jigtemplates.budget.doubts import (
     KERF_NAME,
     MADE_BY,
     OPENING_NAME,
+    small_text,
 )
 from jigtemplates.lengths import MM_PER_INCH, mm_text
 from jigtemplates.parameters.job import Job
@@ -138,7 +139,7 @@ def own_size(mm: float, job: Job) -> str:
 def limits_text(budget: Budget) -> str:
     """What too tight, good and too loose mean."""
     tight, loose = budget.job.fit.limits
-    return f"good: {mm_text(tight, 3)} to {mm_text(loose, 3)} of clearance"
+    return f"good: {small_text(tight, budget.job)} to {small_text(loose, budget.job)} of clearance"
 
 
 def advice(budget: Budget) -> Iterator[str]:

@@ -1,17 +1,21 @@
-"""The set-up sheet: one page to hang over the bench and to keep with the template.
+"""The set-up sheet: a page to hang over the bench and to keep with the template, and one behind it about the fit.
 
 Key figures in a band, a section and a plan to scale, and below them the table of passes, the settings and what to
 look at first. It is laid out for A4 or Letter, whichever the job's papers are like.
 """
 
 import unicodedata
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from jigtemplates.fonts import missing
 from jigtemplates.geometry.outline import Bounds, Point
+from jigtemplates.outside import is_outside
 from jigtemplates.processes.paper_page import GREY, Page, Pattern, Text, Window
 from jigtemplates.processes.paper_text import Block, paragraph, stacked, wrapped
 from jigtemplates.processes.setup_band import band, key_figures
+from jigtemplates.processes.setup_budget import APART as FIT_APART
+from jigtemplates.processes.setup_budget import fit_blocks, fit_pictures
 from jigtemplates.processes.setup_draw import SMALL, TINY, Picture
 from jigtemplates.processes.setup_first import at_first_place
 from jigtemplates.processes.setup_notes import (
@@ -67,6 +71,8 @@ class SetupSheet:
     #: scales of section and plan, paper over real
     section_scale: float
     plan_scale: float
+    #: parts of the last page, which says what the cut may come out at
+    fit_parts: tuple[Part, ...] = ()
 
 
 def paper_for(report: Report) -> tuple[float, float]:
@@ -80,13 +86,33 @@ def paper_for(report: Report) -> tuple[float, float]:
 
 
 def lay_out_setup(report: Report) -> SetupSheet:
-    """The set-up sheet of a job that can be made; a page for each cut that differs.
+    """The set-up sheet of a job that can be made; a page for each cut that differs, and one about the fit.
 
     Parts and scales are those of the first page.
     """
     sheets = [_lay_out_page(part, number) for number, part in enumerate(report.parts, 1)]
-    pages = tuple(sheet.pattern.pages[0] for sheet in sheets)
-    return replace(sheets[0], pattern=replace(sheets[0].pattern, pages=pages))
+    fit, fit_parts = _fit_page(report)
+    pages = (*(sheet.pattern.pages[0] for sheet in sheets), fit)
+    return replace(sheets[0], pattern=replace(sheets[0].pattern, pages=pages), fit_parts=fit_parts)
+
+
+def _fit_page(report: Report) -> tuple[Page, tuple[Part, ...]]:
+    """The last page: its head, the charts, and tables and words below them."""
+    width, height = paper_for(report)
+    area = Bounds(MARGIN, FOOT, width - MARGIN, height - MARGIN)
+    blocks, charts_height = fit_blocks(report, area.width, area.height)
+    (_, head), *below = blocks
+    y = area.top - head.height - NEAR
+    pictures = fit_pictures(report, Bounds(area.left, y - charts_height, area.right, y))
+    places = [("fit head", head, area.top)]
+    y -= charts_height + FIT_APART
+    for name, block in below:
+        places.append((name, block, y))
+        y -= block.height + FIT_APART
+    placed = [block.placed(area.left, top) for _, block, top in places]
+    parts = [Part(name, Bounds(area.left, top - block.height, area.right, top)) for name, block, top in places]
+    parts += [Part(f"chart {number}", picture.cell) for number, picture in enumerate(pictures, 1)]
+    return _page(placed, pictures), tuple(parts)
 
 
 def _lay_out_page(report: Report, number: int) -> SetupSheet:
@@ -156,18 +182,24 @@ def _columns(report: Report, width: float, height: float) -> tuple[Block, Block,
     return (
         stacked((passes_block(report, first, under), stock), BETWEEN) if is_under else passes,
         fitted(settings, height, BETWEEN),
-        _attention(found, third + APART, height),
+        _attention(found, third + APART, height, outside=is_outside(report.job.cut)),
     )
 
 
-def _attention(found: list[str], width: float, height: float) -> Block:
+def _attention(found: list[str], width: float, height: float, *, outside: bool) -> Block:
     """Warnings and cautions; where there are too many warnings, the first ones."""
     for shown in range(len(found), 0, -1):
         for size in WORD_SIZES:
-            block = stacked((findings_block(found, shown, width, size), cautions_block(width, size)), BETWEEN)
+            block = stacked(
+                (findings_block(found, shown, width, size), cautions_block(width, size, outside=outside)), BETWEEN
+            )
             if block.height <= height:
                 return block
-    return fitted(lambda size: [findings_block(found, 0, width, size), cautions_block(width, size)], height, BETWEEN)
+    return fitted(
+        lambda size: [findings_block(found, 0, width, size), cautions_block(width, size, outside=outside)],
+        height,
+        BETWEEN,
+    )
 
 
 def _bound(
@@ -190,14 +222,19 @@ def _bound(
     blocks = [block.placed(left, top) for _, block, left, top, _ in places]
     parts = [Part(name, Bounds(left, top - block.height, left + wide, top)) for name, block, left, top, wide in places]
     parts += [Part(name, picture.cell) for name, picture in zip(("section", "plan"), pictures, strict=True)]
-    page = Page(
+    pattern = Pattern(printable(full_title(report.job))[0], *paper, (_page(blocks, pictures),))
+    return SetupSheet(pattern, tuple(parts), pictures[0].scale, pictures[1].scale)
+
+
+def _page(blocks: Iterable[Block], pictures: Iterable[Picture]) -> Page:
+    """A page of blocks in their places, and of pictures."""
+    blocks = tuple(blocks)
+    return Page(
         "",
         tuple(ink for block in blocks for ink in block.inks),
         tuple(_clean(text) for block in blocks for text in block.texts),
         tuple(_window(picture) for picture in pictures),
     )
-    pattern = Pattern(printable(full_title(report.job))[0], *paper, (page,))
-    return SetupSheet(pattern, tuple(parts), pictures[0].scale, pictures[1].scale)
 
 
 def _clean(text: Text) -> Text:

@@ -1,4 +1,4 @@
-"""The set-up sheet as a page: one page, its parts apart, nothing over anything, whatever the job."""
+"""The set-up sheet as pages: one, and one about the fit; parts apart, nothing over anything, whatever the job."""
 
 import re
 from collections.abc import Callable, Iterator
@@ -16,15 +16,19 @@ from jigtemplates.checks.finding import warning
 from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Bounds
 from jigtemplates.processes.paper_page import Page, Text, box_of
-from jigtemplates.processes.setup import SetupSheet, lay_out_setup
+from jigtemplates.processes.setup import Part, SetupSheet, lay_out_setup
 from jigtemplates.report import Report
 
 ReportOn = Callable[..., Report]
 
 
 def texts_of(made: SetupSheet) -> list[Text]:
-    """Every text of the page."""
-    (page,) = made.pattern.pages
+    """Every text of the first page."""
+    return texts_on(made.pattern.pages[0])
+
+
+def texts_on(page: Page) -> list[Text]:
+    """Every text of a page."""
     return [*page.texts, *(text for window in page.windows for text in window.texts)]
 
 
@@ -58,18 +62,23 @@ def outside(texts: list[Text], room: Bounds) -> list[str]:
 
 
 def faults_of(made: SetupSheet) -> list[object]:
-    """Everything a look at the page would find fault with."""
-    (page,) = made.pattern.pages
+    """Everything a look at the two pages would find fault with."""
+    first, fit = made.pattern.pages
     width, height = made.pattern.width, made.pattern.height
     room = Bounds(10.0, 15.0, width - 10.0, height - 10.0)
-    found: list[object] = list(overlaps(texts_of(made)))
+    return [*faults_on(first, made.parts, room), *faults_on(fit, made.fit_parts, room)]
+
+
+def faults_on(page: Page, parts: tuple[Part, ...], room: Bounds) -> list[object]:
+    """The same of one page."""
+    found: list[object] = list(overlaps(texts_on(page)))
     found += outside(list(page.texts), room)
     for window in page.windows:
         found += outside(list(window.texts), window.box)
-    boxes = {part.name: shapely.box(*part.box) for part in made.parts}
+    boxes = {part.name: shapely.box(*part.box) for part in parts}
     found += [(a, b) for a, b in combinations(boxes, 2) if shapely.intersection(boxes[a], boxes[b]).area > 1e-6]
     found += [name for name, box in boxes.items() if not shapely.box(*room).buffer(1e-6).contains(box)]
-    found += [text.string for text in texts_of(made) if text.size < 2.645]  # 7.5 pt
+    found += [text.string for text in texts_on(page) if text.size < 2.645]  # 7.5 pt
     return [*found, *_lines_outside(page, room)]
 
 
@@ -143,9 +152,9 @@ def _with_units(table: Any) -> Any:
 def test_the_look_at_a_page_finds_faults(sheet_report: ReportOn) -> None:
     """Two texts on one spot, one over the margin and one too small are found by the law above."""
     made = lay_out_setup(sheet_report())
-    (page,) = made.pattern.pages
+    page, fit = made.pattern.pages
     spoilt = replace(page, texts=(*page.texts, page.texts[0], Text("x", 3.0, 50.0, 2.0)))
-    found = faults_of(replace(made, pattern=replace(made.pattern, pages=(spoilt,))))
+    found = faults_of(replace(made, pattern=replace(made.pattern, pages=(spoilt, fit))))
     assert found == [("Bench rail", "Bench rail"), "x", "x"]
 
 
@@ -163,7 +172,7 @@ def test_the_paper(sheet_report: ReportOn, papers: list[str], size: tuple[float,
     """The first of the job's papers that is A4 or Letter; else Letter for inch papers and A4 for others."""
     made = lay_out_setup(sheet_report(make={"for": ["paper"], "papers": papers}))
     assert (made.pattern.width, made.pattern.height) == size
-    assert len(made.pattern.pages) == 1
+    assert len(made.pattern.pages) == 2
 
 
 def test_the_parts_of_the_page(sheet_report: ReportOn) -> None:

@@ -40,9 +40,9 @@ SheetWith = Callable[..., tuple[SetupSheet, bytes]]
 
 
 def text_of(data: bytes) -> str:
-    """The only page's text as PDFium extracts it."""
+    """The first page's text as PDFium extracts it; the second is about the fit."""
     pdf = pypdfium2.PdfDocument(data)
-    assert len(pdf) == 1
+    assert len(pdf) == 2
     page = pdf[0]
     text = page.get_textpage()
     found = text.get_text_range()
@@ -132,12 +132,13 @@ def test_key_figures_can_be_read(sheet_with: SheetWith, figure: str) -> None:
 @pytest.mark.parametrize(
     ("paper", "points"), [("a4", (595.27559055, 841.88976378)), ("letter", (612.0, 792.0))]
 )  # ISO 216 and ASME Y14.1, times 72 / 25.4
-def test_one_page_of_the_paper(sheet_with: SheetWith, paper: str, points: tuple[float, float]) -> None:
-    """One page, exactly the paper, printed unscaled on one side, with both fonts embedded."""
+def test_pages_of_the_paper(sheet_with: SheetWith, paper: str, points: tuple[float, float]) -> None:
+    """Both pages are exactly the paper, printed unscaled on one side, with both fonts embedded."""
     _, data = sheet_with(make={"for": ["paper"], "papers": [paper]})
     pdf = pikepdf.open(io.BytesIO(data))
     assert pdf.check_pdf_syntax() == []
-    (page,) = pdf.pages
+    page, fit = pdf.pages
+    assert [float(n) for n in fit.MediaBox] == [float(n) for n in page.MediaBox]
     assert [float(n) for n in page.MediaBox] == pytest.approx([0, 0, *points], abs=1.1e-8)
     assert str(pdf.Root.ViewerPreferences.PrintScaling) == "/None"
     fonts = page.Resources.Font.values()
