@@ -126,8 +126,8 @@ _TENON = """
 
 #: Only for a cut that is closed all round.
 _INLAY = """
-# [inlay]  # a plug that fills the cut: bushing - bit of the recess = bushing + bit of the plug
-# plug_bushing = "3/8 in"  # would fit bit = "1/8 in" and bushing = "5/8 in": jigtemplates inlay --help
+# [inlay]  # a plug that fills the cut; which tools fit: jigtemplates inlay --help
+# plug_bushing = "3/8 in"  # fits with bit 1/8 in and bushing 5/8 in for the cut
 # plug_bit = "1/8 in"  # else the bit of [tools]
 # glue_line = {off}  # gap wanted between recess and plug, a side
 # plug_thickness = {inlay_thick}  # of the stock for the plug; else as deep as the cut
