@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from jigtemplates.errors import OutputError
 from jigtemplates.geometry.facets import Side, polygons
 from jigtemplates.geometry.outline import Outline, Point, Region, Regions
+from jigtemplates.geometry.thin import thinned
 from jigtemplates.solid import Beads, Cone, Prism, Solid
 from jigtemplates.writers.faults import ReadBackError, shown
 from jigtemplates.writers.mesh import Mesh, slice_area, surface_faults
@@ -75,7 +76,9 @@ class _Builder:
         return self._cone(cut) if isinstance(cut, Cone) else self._beads(cut)
 
     def _prism(self, prism: Prism, side: Side) -> Any:
-        rings = [ring for region in prism.area for ring in polygons(region, self.chord, side)]
+        area = thinned(prism.area, self.chord, side)
+        chord = self.chord if area is prism.area else self.chord / 2
+        rings = [ring for region in area for ring in polygons(region, chord, side)]
         return self._extruded(self._section(rings), prism.bottom, prism.top)
 
     def _cone(self, cone: Cone) -> Any:

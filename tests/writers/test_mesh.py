@@ -12,7 +12,7 @@ import trimesh
 
 from jigtemplates.drawing import Stroke
 from jigtemplates.errors import OutputError
-from jigtemplates.geometry.outline import Point
+from jigtemplates.geometry.outline import Outline, Point, Region
 from jigtemplates.solid import Beads, Cone, Prism, Solid
 from jigtemplates.writers import mesh_build
 from jigtemplates.writers.faults import ReadBackError
@@ -111,8 +111,6 @@ def test_beads_that_cross_are_one() -> None:
 
 def test_an_island_in_the_cut() -> None:
     """A ring-shaped cut leaves its middle: two bodies, closed."""
-    from jigtemplates.geometry.outline import Outline, Region
-
     ring = (Region(Outline.circle(P(20, 20), 15), (Outline.circle(P(20, 20), 5).reversed(),)),)
     mesh = mesh_of(Solid(Prism(box(0, 0, 40, 40), 0, 6), (Prism(ring, -1, 7),), (), 0.01))
     assert mesh.volume == pytest.approx((1600 - 200 * math.pi) * 6, rel=1e-3)
@@ -233,3 +231,13 @@ def test_a_plate_as_large_as_a_job_may_ask_for() -> None:
     """Ten metres are known to half a millimetre's thousandth in single precision: not taken for a fault."""
     solid = Solid(Prism(box(0, 0, 9999.123, 80), 0, 6), (Prism(disc(5000.7, 40, 20.3), -1, 7),), (), 0.001)
     assert judged(mesh_of(solid)).is_watertight
+
+
+def test_an_outline_of_very_many_points() -> None:
+    """A circle of 20,000 corners in the plate: a few thousand triangles, on the safe side of it by 0.01 at most."""
+    points = [(60 + 30 * math.cos(a), 40 + 30 * math.sin(a)) for a in (math.tau * i / 20_000 for i in range(20_000))]
+    round_hole = (Region(Outline.polygon(points)),)
+    mesh = mesh_of(Solid(Prism(box(0, 0, 120, 80), 0, 6), (Prism(round_hole, -1, 7),), (), 0.01))
+    assert len(mesh.triangles) < 4000
+    taken = 9600 - mesh.volume / 6
+    assert 900 * math.pi < taken < 900 * math.pi + 60 * math.pi * 0.01
