@@ -101,7 +101,7 @@ def _laid_over(fit: "Fit", laid: "Overlay", case: Case) -> Iterator[Finding]:
             f"than the recess ({laid.overlap_area:.2f} mm² in all): make the narrow passages of the cut wider, or take "
             "a smaller bushing and bit for the recess",
         )
-    elif fit.gap >= -FITS and laid.largest_gap > fit.gap + HAIR:
+    elif fit.gap >= -FITS and _is_incomplete(fit, laid):
         yield warning(
             "plug-incomplete",
             "inlay.plug_bushing",
@@ -109,6 +109,12 @@ def _laid_over(fit: "Fit", laid: "Overlay", case: Case) -> Iterator[Finding]:
             f"in {_parts(len(laid.recess))}, plug in {_parts(len(laid.plug))}): fill that with a piece of its own, or "
             "make the narrow passages of the cut wider",
         )
+
+
+def _is_incomplete(fit: "Fit", laid: "Overlay") -> bool:
+    """Whether the plug lacks a part; a gap wider than the recess's bit leaves more open at sharp corners anyway."""
+    is_wider = laid.largest_gap > fit.gap + HAIR and fit.gap <= fit.smallest_convex
+    return is_wider or len(laid.recess) != len(laid.plug)
 
 
 def _parts(count: int) -> str:
