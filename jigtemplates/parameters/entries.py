@@ -108,6 +108,7 @@ class Sheet(Strict):
         description="Thicknesses it is usually sold in, as they are called."
     )
     laser: Flag = Field(description="Whether it may go into a laser at all.")
+    grain: Flag = Field(False, description="Whether it has a grain: its plates are then not turned on a sheet.")
     kerf: dict[Name, tuple[Kerf, ...]] = Field(
         default_factory=dict, description="Typical kerf by the name of the process, for information only."
     )

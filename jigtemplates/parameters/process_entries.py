@@ -109,6 +109,9 @@ class Process(Strict):
         None, description="How far the edge of an opening may lie from where it is drawn, either way."
     )
     dxf_version: Literal["R2000", "R12"] = Field("R2000", description="Version of the DXF file.")
+    gap: Gap | None = Field(None, description="Left between two plates on a sheet.")
+    margin: Gap | None = Field(None, description="Left free at every edge of a sheet.")
+    cutter: Size | None = Field(None, description="Diameter of the cutter that goes round the plates.")
     allowance: Gap = Field(ZERO, description="How much wider a 3D printer is to make screw holes.")
     opening_allowance: Gap = Field(ZERO, description="The same for openings; 0 where it was not measured.")
     roles: Roles = Field(
