@@ -1,0 +1,123 @@
+"""The underside of a rebated plate for the CNC router, and the rebate on paper and in words."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from jigtemplates.drawing import Drawing, Role, Stroke
+from jigtemplates.facts import facts
+from jigtemplates.geometry.outline import Outline
+from jigtemplates.processes.machine import underside_drawing
+from jigtemplates.processes.pattern import paper_drawing
+from jigtemplates.processes.setup_notes import set_facts
+from jigtemplates.profiles import Profiles
+from jigtemplates.rebate import rebate_of
+from jigtemplates.report import Report
+
+
+@pytest.fixture
+def held(report_with: Callable[..., Report], tmp_path: Path) -> Callable[..., Report]:
+    """A rebated plate of 9 mm in a holder of 160 x 160 mm with a ledge of 20 mm: 159.6 mm wide, rebate 21 mm."""
+
+    def build(corner_radius: float = 0, plate: dict[str, Any] | None = None, **tables: Any) -> Report:
+        keys = "width = 160\nheight = 160\nplay = 0.4\ndepth = 6\nledge = 20\nstand_off = 9\n"
+        text = f'units = "mm"\n[holders.frame]\n{keys}corner_radius = {corner_radius}\n'
+        (tmp_path / "own.toml").write_text(text, encoding="utf-8")
+        given = {"holder": "frame", "width": None, "height": None, "screws": None, "thickness": 9, "rebate": True}
+        return report_with(profiles=Profiles([tmp_path]), plate={**given, **(plate or {})}, **tables)
+
+    return build
+
+
+def underside(report: Report) -> Drawing:
+    """The underside of a report's plate."""
+    rebate = rebate_of(report.job.plate)
+    assert rebate is not None
+    return underside_drawing(report.template, rebate)
+
+
+def outlines(drawing: Drawing, role: Role) -> list[Outline]:
+    return [i.shape for i in drawing.items if i.role is role and isinstance(i.shape, Outline)]
+
+
+def strokes(drawing: Drawing, role: Role) -> list[Stroke]:
+    return [i.shape for i in drawing.items if i.role is role and isinstance(i.shape, Stroke)]
+
+
+def test_the_pocket(held: Callable[..., Report]) -> None:
+    """Between a contour 5 mm past the plate's edge and the middle, 117.6 mm wide; the plate's edge is only a mark."""
+    drawing = underside(held())
+    assert (drawing.width, drawing.height) == pytest.approx((169.6, 169.6))
+    outer, inner = outlines(drawing, Role.POCKET)
+    assert outer.bounds == pytest.approx((0, 0, 169.6, 169.6))
+    assert inner.bounds == pytest.approx((26, 26, 143.6, 143.6))
+    assert outer.is_ccw
+    assert not inner.is_ccw
+    (edge,) = outlines(drawing, Role.MARK)
+    assert edge.bounds == pytest.approx((5, 5, 164.6, 164.6))
+    assert outlines(drawing, Role.CUT_OUTSIDE) == outlines(drawing, Role.CUT_INSIDE) == []
+
+
+def test_it_is_mirrored(held: Callable[..., Report]) -> None:
+    """Left and right are exchanged, up and down are not: the hole at (12, 20) is at 159.6 - 12 + 5 from the left."""
+    screws = {"pattern": "points", "size": "M5", "points": [[12, 20]]}
+    (hole,) = outlines(underside(held(plate={"screws": screws})), Role.DRILL)
+    circle = hole.as_circle
+    assert circle is not None
+    assert circle.center == pytest.approx((152.6, 25))
+    assert circle.radius == pytest.approx(2.75)
+
+
+def test_the_datum_corner(held: Callable[..., Report]) -> None:
+    """Its mark is at the lower right of the middle, 2 mm within it, where nothing is milled away."""
+    (datum,) = strokes(underside(held()), Role.MARK)
+    assert datum.points[1] == pytest.approx((141.6, 28))
+    assert {round(p.x, 6) for p in datum.points} == {135.6, 141.6}
+
+
+def test_its_words_keep_off_the_opening(held: Callable[..., Report]) -> None:
+    """What is engraved lies within the middle and beside the opening; without room for it nothing is engraved."""
+    report = held()
+    lettering = [p for stroke in strokes(underside(report), Role.ENGRAVE) for p in stroke.points]
+    assert all(26 < p.x < 143.6 and 26 < p.y < 143.6 for p in lettering)
+    (opening,) = report.template.opening
+    assert all(p.y < opening.bounds.bottom + 5 for p in lettering)
+    full = held(cut={"shape": "rectangle", "width": 106, "length": 106, "depth": 10, "corner_radius": 5})
+    assert strokes(underside(full), Role.ENGRAVE) == []
+
+
+def test_a_round_plate(held: Callable[..., Report]) -> None:
+    """Pocket and middle go round; no corner is a datum."""
+    drawing = underside(held(80))
+    outer, inner = outlines(drawing, Role.POCKET)
+    assert outer.as_circle is not None
+    assert inner.as_circle is not None
+    assert (outer.bounds.width, inner.bounds.width) == pytest.approx((169.6, 117.6))
+    assert strokes(drawing, Role.MARK) == []
+
+
+def test_the_rebate_on_paper(held: Callable[..., Report]) -> None:
+    """The pattern, seen from above, shows the middle's edge for reference; without a rebate it does not."""
+
+    def widths(report: Report) -> list[float]:
+        drawing = paper_drawing(report.template, report.predicted)
+        return [round(outline.bounds.width, 6) for outline in outlines(drawing, Role.REFERENCE)]
+
+    assert 117.6 in widths(held())
+    assert 117.6 not in widths(held(plate={"rebate": False}))
+
+
+def test_what_is_said_of_it(held: Callable[..., Report]) -> None:
+    """Terminal, pattern and set-up sheet say rebate and turns; of any other plate they say neither."""
+    both = held(plate={"turn": 90})
+    rebate = ("rebate", "round the underside, 21 mm wide, 3 mm deep")
+    turns = ("turns", "4 places, 90° apart; in the first the datum is lower left")
+    for said in (facts(both), set_facts(both)):
+        assert rebate in said
+        assert turns in said
+    plain = held(plate={"rebate": False})
+    assert not {"rebate", "turns"} & {label for label, _ in (*facts(plain), *set_facts(plain))}
+    round_plate = held(80, plate={"turn": 60})
+    assert ("turns", "6 places, 60° apart; the first as drawn") in facts(round_plate)
