@@ -190,6 +190,8 @@ class Keys:
     material: str = "--material"
     targets: str = "--for"
     kerf: str = "--kerf"
+    #: whether the reading is entered as the size of a tool, which the kerf would spoil
+    is_of_tool: bool = True
 
 
 OPTIONS = Keys()
@@ -218,13 +220,7 @@ def _laser_findings(blank: Blank, says_kerf: bool, keys: Keys) -> Iterable[Findi
             f"{keys.targets}",
         )
     if says_kerf and blank.kerf == 0:
-        yield note(
-            "kerf-not-set",
-            keys.kerf,
-            "the laser file carries no kerf allowance, so every opening comes out one kerf wider than it says and the "
-            "reading is that much lower, unless your laser's program allows for it: the reading then holds only for "
-            "templates made the same way; measure the kerf first (jigtemplates gauge kerf)",
-        )
+        yield _kerf_not_set(keys)
     elif blank.kerf > WIDEST_KERF:
         yield warning(
             "kerf-implausible",
@@ -232,6 +228,21 @@ def _laser_findings(blank: Blank, says_kerf: bool, keys: Keys) -> Iterable[Findi
             f"a kerf of {mm_text(blank.kerf, 3)} is wider than a laser's usual 0.08 to 0.45 mm: give the full width "
             "that the beam removes, measured over many cuts",
         )
+
+
+def _kerf_not_set(keys: Keys) -> Finding:
+    words = (
+        "the laser file carries no kerf allowance, so every opening comes out one kerf wider than it says and the "
+        "reading is that much lower, unless your laser's program allows for it"
+    )
+    if keys.is_of_tool:
+        return warning(
+            "kerf-not-set",
+            keys.kerf,
+            f"{words}: entered as it is, the kerf would count as the tool's; measure the kerf first (jigtemplates "
+            "gauge kerf)",
+        )
+    return note("kerf-not-set", keys.kerf, f"{words}: it then holds only for templates made the same way")
 
 
 def _step_findings(step: float | None) -> Iterable[Finding]:

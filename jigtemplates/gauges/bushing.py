@@ -172,7 +172,7 @@ def _words(bushing: Bushing, row: Row, blank: Blank, cell: Cell) -> Words:
             "The bushing's true size lies between that value and the next smaller one. The value less the size you "
             "measured is the running clearance that your machine needs.",
         ),
-        enter=enter.bushing(bushing.name, row.unit),
+        enter=enter.bushing(bushing.name, row.unit, f"{row.named(row.values[1] - row.values[0])}"),
         reading=("narrowest opening it slides in", row.unit),
         cautions=(
             "Unplug the router before you take the bushing out or put it in.",

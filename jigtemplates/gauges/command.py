@@ -14,7 +14,7 @@ from jigtemplates.errors import quoted
 from jigtemplates.gauges.blank import BlankAsked, Faults, read_sheet, targets_of
 from jigtemplates.gauges.gauge import Gauge, Words, finding_json
 from jigtemplates.gauges.making import Written, gauge_files, printer_file, write
-from jigtemplates.gauges.row import Asked
+from jigtemplates.gauges.row import Asked, count_of
 from jigtemplates.lengths import Length, mm_text
 from jigtemplates.making import MadeFile
 from jigtemplates.match.command import read_lengths
@@ -99,6 +99,7 @@ def print_fit(
 
     profiles, faults = given.profiles(job), Faults()
     asked = faults.of(lambda: read_row(row))
+    faults.of(lambda: count_of(row.count))
     named = faults.of(lambda: targets_of(targets) if targets else ()) or ()
     piece = faults.of(lambda: None if sheet is None else read_sheet(sheet))
     jobs = faults.of(lambda: load_jobs(job, profiles=profiles, bit=bit, bushing=bushing))

@@ -9,23 +9,24 @@ def _argument(text: str) -> str:
     return text if plain else "'" + text.replace("'", "'\"'\"'") + "'" if '"' in text else f'"{text}"'
 
 
-def bushing(name: str, unit: str) -> str:
-    """Enters the narrowest opening that a bushing slides in."""
-    return f'jigtemplates calibrate bushing {_argument(name)} --opening "{BLANK} {unit}"'
+def bushing(name: str, unit: str, step: str) -> str:
+    """Enters the narrowest opening that a bushing slides in, and how far the next smaller one is."""
+    return f'jigtemplates calibrate bushing {_argument(name)} --opening "{BLANK} {unit}" --step "{step}"'
 
 
-def kerf(cuts: int, material: str | None, thickness: str | None, unit: str) -> str:
+def kerf(cuts: int, material: str, thickness: str, unit: str) -> str:
     """Enters the gap over so many cuts."""
-    sheet = f" --material {_argument(material)}" if material else ""
-    thick = f" --thickness {_argument(thickness)}" if thickness else ""
-    return f'jigtemplates calibrate kerf --gap "{BLANK} {unit}" --cuts {cuts}{sheet}{thick}'
+    sheet = f"--material {_argument(material)} --thickness {_argument(thickness)}"
+    return f'jigtemplates calibrate kerf --gap "{BLANK} {unit}" --cuts {cuts} {sheet}'
 
 
-def cut(job: str, unit: str) -> str:
-    """Enters the width of a cut that was measured, of the one engraved with the width wanted."""
-    return f'jigtemplates calibrate cut {_argument(job)} --measured-width "{BLANK} {unit}"'
+def cut(job: str, member: str | None, unit: str) -> str:
+    """Enters the width of a cut that was measured; `member` is the size of a job file that holds several."""
+    size = f" --size {_argument(member)}" if member else ""
+    return f'jigtemplates calibrate cut {_argument(job)}{size} --measured-width "{BLANK} {unit}"'
 
 
-def printer(unit: str, paper: str) -> str:
-    """Enters what the 100 mm bars of a page measured."""
-    return f'jigtemplates calibrate printer --across "{BLANK} {unit}" --up "{BLANK} {unit}" --paper {_argument(paper)}'
+def printer(unit: str) -> str:
+    """Enters what the 100 mm bars of a page measured, and the distance of their far ends."""
+    blank = f'"{BLANK} {unit}"'
+    return f"jigtemplates calibrate printer --across {blank} --up {blank} --diagonal {blank} --uncorrected"

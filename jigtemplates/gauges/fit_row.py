@@ -4,7 +4,7 @@ import math
 from fractions import Fraction
 
 from jigtemplates.checks.finding import Finding, warning
-from jigtemplates.errors import InputError
+from jigtemplates.errors import InputError, quoted
 from jigtemplates.gauges.row import Asked, Row, from_least, moved_up, row_of, said
 from jigtemplates.lengths import Length
 from jigtemplates.parameters.job import Job
@@ -23,7 +23,7 @@ def wanted_width(job: Job) -> Length:
     if cut.shape not in SHAPES:
         name = job.source.name if job.source else f"{job.stem}.toml"
         raise InputError(
-            f"{name}: cut.shape: a fit gauge tries a width, and a {cut.shape} has no single one (it is made for "
+            f"{name}: cut.shape: a fit gauge tries a width, and {quoted(cut.shape)} has no single one (it is made for "
             f"{', '.join(SHAPES[:-1])} and {SHAPES[-1]})"
         )
     return cut.length_written if narrow_side(cut) < cut.width else cut.width_written

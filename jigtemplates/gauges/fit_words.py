@@ -20,7 +20,7 @@ from jigtemplates.report import Report
 #: What `blank_findings` says in words of its own.
 SAID_OF_BLANK = ("material-unknown", "never-laser", "kerf-not-set", "kerf-implausible")
 #: The keys of a job that decide about its sheet.
-KEYS = Keys("plate.material", "make.for", "make.kerf")
+KEYS = Keys("plate.material", "make.for", "make.kerf", is_of_tool=False)
 
 
 def plate_words(job: Job, row: Row) -> list[str]:
@@ -72,7 +72,7 @@ def fit_words(job: Job, many: Job, row: Row, blank: Blank, steps: tuple[Step, ..
             ("plunge", f"{own_text(plunge, job)} from the base, for cuts {depth} deep"),
         ),
         steps=_doing(job, row, file, depth),
-        enter=enter.cut(file, row.unit),
+        enter=enter.cut(file, job.member, row.unit),
         reading=("cut that takes the tenon", row.unit),
         cautions=cautions(many),
     )

@@ -5,12 +5,13 @@ from dataclasses import replace
 from jigtemplates.drawing import Drawing, Pens, Stroke
 from jigtemplates.gauges.drawing import machine_drawing
 from jigtemplates.gauges.gauge import Gauge
-from jigtemplates.gauges.page import APART, SIZES, blank, cautions, command, facts, head, printable, steps
+from jigtemplates.gauges.page import APART, SIZES, blank, cautions, command, facts, head, steps
 from jigtemplates.geometry.outline import Bounds, Outline, Point
 from jigtemplates.parameters.entries import Paper
 from jigtemplates.processes.paper_drawing import pen_ink
 from jigtemplates.processes.paper_page import GREY, Ink, Page, Pattern, Window
 from jigtemplates.processes.paper_text import Block, paragraph, stacked
+from jigtemplates.processes.setup import NO_LETTER, printable
 
 #: Scales of the picture that are tried, and what they are called (chosen: what a rule can be laid on).
 SCALES = ((1.0, "1 : 1, true size"), (0.5, "1 : 2"), (0.25, "1 : 4"), (0.1, "1 : 10"))
@@ -21,7 +22,7 @@ CLEAR = 1.0
 def lay_out(gauge: Gauge, pens: Pens, paper: Paper) -> Pattern:
     """One page; the picture at the largest scale that leaves the words their room.
 
-    Raises InputError for a character that the font does not have.
+    What the font does not have is □, as on the set-up sheet.
     """
     area = Bounds(paper.margin.mm, paper.foot.mm, paper.width.mm - paper.margin.mm, paper.height.mm - paper.margin.mm)
     drawing = machine_drawing(gauge)
@@ -37,9 +38,15 @@ def lay_out(gauge: Gauge, pens: Pens, paper: Paper) -> Pattern:
 
 
 def _above(gauge: Gauge, width: float, size: float) -> Block:
+    title, lost = printable(gauge.title)
     about = f"{gauge.kind} gauge · how it is used · keep it with the plate"
-    pairs = [(printable(label), printable(value)) for label, value in gauge.words.facts]
-    return stacked((head(printable(gauge.title), about, width), facts(pairs, width, size)), 0.8 * APART)
+    about += f" · {NO_LETTER}: not in this font" if lost else ""
+    pairs = [(label, _clean(value)) for label, value in gauge.words.facts]
+    return stacked((head(title, about, width), facts(pairs, width, size)), 0.8 * APART)
+
+
+def _clean(text: str) -> str:
+    return printable(text)[0]
 
 
 def _below(gauge: Gauge, width: float, size: float) -> Block:
@@ -47,10 +54,10 @@ def _below(gauge: Gauge, width: float, size: float) -> Block:
     what, unit = words.reading
     return stacked(
         (
-            steps([printable(step) for step in words.steps], width, size),
+            steps(map(_clean, words.steps), width, size),
             blank(f"{what}:", f"{unit}      date ____________", size),
-            command(printable(words.enter), width, size),
-            cautions([printable(caution) for caution in words.cautions], width, size),
+            command(_clean(words.enter), width, size),
+            cautions(map(_clean, words.cautions), width, size),
         ),
         0.8 * APART,
     )
@@ -78,7 +85,7 @@ def _bound(
     )
     texts = tuple(text for block in placed for text in block.texts)
     page = Page("", tuple(ink for block in placed for ink in block.inks), texts, (window,))
-    return Pattern(printable(gauge.title), paper.width.mm, paper.height.mm, (page,))
+    return Pattern(_clean(gauge.title), paper.width.mm, paper.height.mm, (page,))
 
 
 def _inks(drawing: Drawing, pens: Pens, scale: float) -> tuple[Ink, ...]:

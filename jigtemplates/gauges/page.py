@@ -1,11 +1,9 @@
 """What the pages of a gauge share: title, numbered steps, a place for the reading, cautions."""
 
 import re
-import unicodedata
 from collections.abc import Iterable
 
-from jigtemplates.errors import InputError, quoted
-from jigtemplates.fonts import missing, text_width
+from jigtemplates.fonts import text_width
 from jigtemplates.processes.paper_page import GREY, Text, line
 from jigtemplates.processes.paper_text import Block, beside, bullet, paragraph, stacked
 
@@ -13,16 +11,6 @@ from jigtemplates.processes.paper_text import Block, beside, bullet, paragraph, 
 SIZES = (3.0, 2.7, 2.5)
 #: Between parts of the page, mm.
 APART = 3.0
-
-
-def printable(text: str) -> str:
-    """One line of composed characters; InputError names those that the page's font does not have."""
-    tidy = " ".join(unicodedata.normalize("NFC", text).split())
-    lost = missing([tidy])
-    if lost:
-        named = ", ".join(f"{quoted(c)} (U+{ord(c):04X})" for c in lost[:4])
-        raise InputError(f"{quoted(tidy)} cannot be printed: the page's font has no {named} (choose another name)")
-    return tidy
 
 
 def head(title: str, about: str, width: float) -> Block:

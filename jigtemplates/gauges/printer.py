@@ -4,10 +4,12 @@
 
        4u ┌─────────┐      across 3u and up 4u, both diagonals 5u (sides of 3, 4 and 5 make a right angle); only the
           │╲       ╱│      ends of the diagonals are drawn, so that there is room for words
-          │  words  │
-        │ │╱       ╲│      beside it bars of 100 mm: those are what a job's make.printed_bar asks for
-        │ └─────────┘
-           ─────           Printed askew by an angle s the diagonals differ: d1² - d2² = 4 · 3u · 4u · sin s.
+      100 ┤  words  │
+         B│╱       ╲│      the first 100 mm of two sides are the bars A and B, which a job's make.printed_bar asks for;
+          └─────┬───┘      E is the distance of their far ends
+            A  100  3u
+
+Printed askew by an angle s the diagonals C and D differ: c² - d² = 4 · 3u · 4u · sin s.
 
 The page is printed as it stands, without the correction that is to be found.
 """
@@ -30,18 +32,18 @@ from jigtemplates.writers.pdf_reader import PdfFile, straight_lines
 
 #: The bars that a job's make.printed_bar is about, mm (output-files).
 BAR = 100.0
-#: Room on the right of the rectangle, above it for the title, and below it for the level bar, mm (chosen).
-BESIDE, ABOVE, BELOW = 6.0, 16.0, 13.0
-#: Room on its left for the upright bar, mm.
-LEFT = 13.0
+#: Room on the right of the rectangle, above it for the title, and below it for the level bar's figures, mm (chosen).
+BESIDE, ABOVE, BELOW = 6.0, 16.0, 10.0
+#: Room on its left for the upright bar's figures, mm.
+LEFT = 10.0
 #: The unit of the rectangle is a whole number of these, mm: metric papers and inch papers (chosen: whole figures).
 UNIT = {False: 10.0, True: 12.7}
 #: Lines are this wide, mm (chosen: a rule is read to 0.1 mm against them).
 HAIR = 0.12
 #: Side of the small squares, mm.
 SQUARE = 20.0
-#: From the rectangle to the bars, and from its sides to the words, mm.
-AWAY, INSET = 3.0, 26.0
+#: From the rectangle's sides to the words, mm.
+INSET = 26.0
 #: How much of a diagonal is drawn at each end, as a share of it (chosen: clear of the words).
 END = 0.08
 #: Diagonals further apart than this are worth a word, mm (chosen: what a rule shows, and the square of a template).
@@ -72,9 +74,9 @@ class Frame:
         """Corner to corner."""
         return 5 * self.unit
 
-    def named(self, mm: float) -> str:
-        """A length in the paper's unit."""
-        return inch_short(mm) if self.inches else mm_text(mm)
+    def named(self, mm: float, digits: int = 2) -> str:
+        """A length in the paper's unit; digits of millimetres."""
+        return inch_short(mm) if self.inches else mm_text(mm, digits)
 
 
 def frame_on(paper: Paper) -> Frame:
@@ -101,7 +103,7 @@ def lay_out(paper: Paper) -> Pattern:
         "print at 100 %, actual size, one side, no fitting to the page · one page for each printer and each paper",
         area.width,
     ).placed(area.left, area.top)
-    inside = _words(frame, paper).placed(frame.corner.x + INSET, frame.corner.y + frame.height - INSET)
+    inside = _words(frame).placed(frame.corner.x + INSET, frame.corner.y + frame.height - INSET)
     page = Page(
         "", (*_lines(frame), *_ticks(frame), *top.inks, *inside.inks), (*top.texts, *_figures(frame), *inside.texts)
     )
@@ -118,16 +120,11 @@ def printer_page(paper: Paper) -> bytes:
 
 
 def _check_lines(data: bytes, frame: Frame) -> None:
-    file, half = PdfFile(data), frame.unit * END
+    file, share = PdfFile(data), frame.unit * END
     drawn = {(round(x, 3), round(y, 3)) for page in file.pages for x, y in straight_lines(file.contents(page))}
-    wanted = (
-        (frame.width, 0.0),
-        (0.0, frame.height),
-        (BAR, 0.0),
-        (0.0, BAR),
-        (3 * half, 4 * half),
-        (-3 * half, 4 * half),
-    )
+    w, h = frame.width, frame.height
+    bars = ((BAR, 0.0), (0.0, BAR), (w - BAR, 0.0), (0.0, h - BAR))
+    wanted = (*bars, (w, 0.0), (0.0, h), (3 * share, 4 * share), (-3 * share, 4 * share))
     for run, rise in wanted:
         if (round(run, 3), round(rise, 3)) not in drawn:
             raise ReadBackError(
@@ -137,10 +134,13 @@ def _check_lines(data: bytes, frame: Frame) -> None:
 
 
 def _lines(frame: Frame) -> Iterator[Ink]:
-    """Sides, ends of the diagonals, squares in the corners, and the 100 mm bars just outside two sides."""
+    """Sides, two of them with their bars of 100 mm; ends of the diagonals; squares in the corners."""
     (x, y), w, h = frame.corner, frame.width, frame.height
     right, top = x + w, y + h
-    for start, end in (((x, y), (right, y)), ((x, top), (right, top)), ((x, y), (x, top)), ((right, y), (right, top))):
+    for start, end in (
+        ((x, y), (x + BAR, y)), ((x + BAR, y), (right, y)), ((x, y), (x, y + BAR)), ((x, y + BAR), (x, top)),
+        ((x, top), (right, top)), ((right, y), (right, top)),
+    ):  # fmt: skip
         yield line(start, end, HAIR)
     dx, dy = 3 * frame.unit * END, 4 * frame.unit * END
     for way, at_x in ((1.0, x), (-1.0, right)):
@@ -148,8 +148,6 @@ def _lines(frame: Frame) -> Iterator[Ink]:
         yield line((right if way > 0 else x, top), ((right if way > 0 else x) - way * dx, top - dy), HAIR)
     for left, bottom in ((x, y), (right - SQUARE, y), (x, top - SQUARE), (right - SQUARE, top - SQUARE)):
         yield Ink(_square(left, bottom), HAIR, GREY)
-    yield line((x, y - AWAY), (x + BAR, y - AWAY), HAIR)
-    yield line((x - AWAY, y), (x - AWAY, y + BAR), HAIR)
 
 
 def _square(left: float, bottom: float) -> Outline:
@@ -158,58 +156,59 @@ def _square(left: float, bottom: float) -> Outline:
 
 
 def _ticks(frame: Frame) -> Iterator[Ink]:
-    """Every 10 mm of the bars, the ends across the line."""
+    """Every 10 mm of the bars; where they end, across the line."""
     x, y = frame.corner
     for i in range(11):
         at, out = 10.0 * i, 2.6 if i % 5 == 0 else 1.5
-        inner = 1.5 if i in (0, 10) else 0.0
-        yield line((x + at, y - AWAY - out), (x + at, y - AWAY + inner), HAIR)
-        yield line((x - AWAY - out, y + at), (x - AWAY + inner, y + at), HAIR)
+        inner = 2.0 if i == 10 else 0.0
+        yield line((x + at, y - out), (x + at, y + inner), HAIR)
+        yield line((x - out, y + at), (x + inner, y + at), HAIR)
 
 
 def _figures(frame: Frame) -> Iterator[Text]:
-    """What each bar, side and diagonal should measure."""
+    """What each bar, side and diagonal is called and should measure."""
     (x, y), w, h = frame.corner, frame.width, frame.height
-    size, away = 2.5, AWAY + 2.6
+    size, away = 2.5, 2.6
     for at, string in ((0.0, "0"), (50.0, "50"), (BAR, "100 mm")):
         yield Text(string, x + at, y - away - 2.6, size, anchor="middle")
         yield Text(string, x - away - 0.8, y + at, size, anchor="middle", angle=90)
-    yield Text(f"A  100 mm bar across, below; the whole side: {frame.named(w)}", x + SQUARE + 4.0, y + 1.6, size)
-    yield Text(
-        f"B  100 mm bar up, on the left; the whole side: {frame.named(h)}", x + 3.4, y + SQUARE + 4.0, size, angle=90
-    )
+    yield Text("A, bar across", x + 60.0, y + 1.6, size)
+    yield Text("B, bar up", x + 3.4, y + 60.0, size, angle=90)
+    yield Text(f"whole side {frame.named(w)}", x + w / 2, y + h + 1.4, size, anchor="middle")
+    yield Text(f"whole side {frame.named(h)}", x + w + 3.4, y + h / 2, size, anchor="middle", angle=90)
     for left, way in ((x, 1.0), (x + w, -1.0)):
         name = "C" if way > 0 else "D"
         yield Text(name, left + way * 6.0, y + 14.0, 4.0, True, "middle")
         yield Text(name, (x + w if way > 0 else x) - way * 6.0, y + h - 17.0, 4.0, True, "middle")
 
 
-def _words(frame: Frame, paper: Paper) -> Block:
+def _words(frame: Frame) -> Block:
     """What to do, the blanks and the command, for the room within the rectangle."""
     width, unit, size = frame.width - 2 * INSET, "in" if frame.inches else "mm", 3.0
     diagonal = frame.named(frame.diagonal)
     limit = inch_short(0.02 * 25.4) if frame.inches else mm_text(ASKEW)
+    corner = frame.named(math.hypot(BAR, BAR), 1)
     doing = (
         "Set the printer to 100 %, actual size, one side. Let the page lie for an hour: fresh from a hot printer it is "
         "narrower than it will be.",
-        "Measure A and B, the bars of 100 mm outside this frame, from the middle of one end line to the middle of the "
-        "other, with the best rule you have. For a finer answer measure the whole sides too, "
-        f"{frame.named(frame.width)} and {frame.named(frame.height)}: they should be off by the same share.",
-        f"Measure both diagonals, C and D, from corner to corner of the frame. Each should be {diagonal}. Where they "
-        f"differ by more than {limit}, the printer pulls the paper askew, and no factor mends that: use another tray "
-        "or another printer.",
+        "Measure the bars A and B from 0 to the line at 100 mm, middle of line to middle of line, with the best rule "
+        f"you have. Measure E too, from the end of A straight to the end of B: it should be {corner}.",
+        f"To be surer, measure whole sides, {frame.named(frame.width)} and {frame.named(frame.height)}: they should be "
+        "off by the same share as the bars.",
+        f"Measure both diagonals, C and D, from corner to corner. Each should be {diagonal}. Where they differ by more "
+        f"than {limit}, the printer pulls the paper askew, and no factor mends that: use another tray or another "
+        "printer.",
         f"The squares in the corners have sides of {mm_text(SQUARE)}: one that is off while the bars are right shows "
         "that the error is not even over the page.",
-        "Between 99 and 101 mm the error is a usual one. Beyond 97.1 to 103 mm the page was fitted: print it again at "
-        "100 %.",
+        "Bars between 99 and 101 mm are usual. Beyond 97.1 to 103 mm the page was fitted: print it again at 100 %.",
     )
-    blanks = [blank(f"{name} measured:", unit, size) for name in ("A across", "B up", "C", "D")]
+    blanks = [blank(f"{name} measured:", unit, size) for name in ("A across", "B up", "E", "C", "D")]
     return stacked(
         (
             steps(doing, width, size),
             stacked(blanks, 0.8),
             blank("printer, date:", "", size, 60.0),
-            command(enter.printer(unit, paper.name), width, size),
+            command(enter.printer(unit), width, size),
             paragraph(
                 "A printed pattern is good for layout, to a few tenths of a millimetre; it does not set the fit of a "
                 "bushing.",

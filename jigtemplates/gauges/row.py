@@ -107,6 +107,14 @@ def row_of(size: Length, asked: Asked, *, lower: Fraction = Fraction(0)) -> Row:
     return Row(values, inches, _digits(values, inches))
 
 
+def count_of(typed: str | None) -> int | None:
+    """The number of openings; None where none was typed. InputError for anything but a sensible whole number."""
+    count, faults = _count(typed)
+    if faults:
+        raise InputError(faults)
+    return count
+
+
 def moved_up(row: Row, least: Fraction) -> Row:
     """The same number of values and step, the first one no less than least (mm) and engraved as exactly."""
     grain = _mm(row.inches) / 10**row.digits
@@ -140,7 +148,7 @@ def _inexact(asked: Asked, inches: bool) -> Iterator[str]:
         if _places(length.exact, inches) is None:
             near = f"{float(length.exact / _mm(inches)):.{digits - 1}f} {_UNIT[inches]}"
             yield (
-                f"{name}: {quoted(length.text)} cannot be engraved exactly in {_UNIT[inches]} with {digits} decimals "
+                f"{name}: {quoted(length.text)} cannot be engraved exactly with {digits} decimals "
                 f"(write {near if float(near.split()[0]) else 'more'})"
             )
 

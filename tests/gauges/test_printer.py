@@ -1,0 +1,127 @@
+"""The printer gauge: bars, sides and diagonals as pdfium measures them; papers; how far a page is askew."""
+
+import math
+from collections.abc import Callable
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
+
+import pypdfium2  # type: ignore[import-untyped]
+import pytest
+
+from jigtemplates.errors import InputError
+from jigtemplates.gauges.printer import frame_on, printer_page, shear
+from jigtemplates.profiles import Profiles
+from jigtemplates.writers.faults import ReadBackError
+
+Made = Callable[..., Path]
+
+#: Sides and diagonal that belong to each paper, mm; in inches 6, 8, 10 and 9, 12, 15.
+SIDES = {
+    "a4": (150.0, 200.0, 250.0),
+    "letter": (152.4, 203.2, 254.0),
+    "a3": (240.0, 320.0, 400.0),
+    "tabloid": (228.6, 304.8, 381.0),
+}
+
+
+def paper(name: str, folder: Path | None = None) -> Any:
+    """A paper of the profiles."""
+    return Profiles([folder] if folder else []).find("papers", name).entry
+
+
+@pytest.mark.parametrize("name", SIDES)
+def test_sides_and_diagonals_are_three_four_and_five(name: str) -> None:
+    """On each paper the diagonal of the frame is a whole number of units: no rule shows a right angle better."""
+    frame = frame_on(paper(name))
+    assert (frame.width, frame.height, frame.diagonal) == pytest.approx(SIDES[name])
+    assert math.hypot(frame.width, frame.height) == pytest.approx(frame.diagonal)
+
+
+@pytest.mark.parametrize("name", SIDES)
+def test_a_page_measures_what_it_says(gauge: Made, read: SimpleNamespace, name: str) -> None:
+    """pdfium finds bars of 100.000 mm both ways, the rest of their sides, the whole sides, and squares of 20 mm."""
+    page = gauge("printer", "--paper", name) / f"gauge-printer_paper_{name}.pdf"
+    width, height, _ = SIDES[name]
+    lines = read.pdf_lines(page)
+    for wanted in ((100.0, 0.0), (0.0, 100.0), (width - 100, 0.0), (0.0, height - 100), (width, 0.0), (0.0, height)):
+        assert any(math.dist(wanted, line) < 0.002 for line in lines)
+    assert read.pdf_sizes(page).count((20.0, 20.0)) == 4
+
+
+def test_the_ends_of_the_diagonals_point_from_corner_to_corner(gauge: Made, read: SimpleNamespace) -> None:
+    """Four pieces of 12 by 16 mm on A4, in all four directions: on the lines that join opposite corners."""
+    page = gauge("printer", "--paper", "a4") / "gauge-printer_paper_a4.pdf"
+    ends = sorted(line for line in read.pdf_lines(page) if {abs(line[0]), abs(line[1])} == {12.0, 16.0})
+    assert ends == [(-12.0, -16.0), (-12.0, 16.0), (12.0, -16.0), (12.0, 16.0)]
+
+
+@pytest.mark.parametrize("name", SIDES)
+def test_everything_stays_within_the_margins(gauge: Made, name: str) -> None:
+    """No line or word of the page comes nearer than 10 mm to its edge, 15 at the foot (pdfium's boxes)."""
+    page = pypdfium2.PdfDocument(gauge("printer", "--paper", name) / f"gauge-printer_paper_{name}.pdf")[0]
+    width, height = page.get_size()
+    point = 72 / 25.4
+    for item in page.get_objects():
+        left, bottom, right, top = item.get_bounds()
+        assert left >= 10 * point - 0.5
+        assert bottom >= 15 * point - 0.5
+        assert right <= width - 10 * point + 0.5
+        assert top <= height - 10 * point + 0.5
+
+
+def test_the_page_is_the_papers_size_and_is_printed_unscaled(gauge: Made) -> None:
+    """Letter is 612 by 792 points, and the viewer is told not to scale."""
+    data = (gauge("printer", "--paper", "letter") / "gauge-printer_paper_letter.pdf").read_bytes()
+    assert pypdfium2.PdfDocument(data)[0].get_size() == (612.0, 792.0)
+    assert b"/PrintScaling /None" in data
+
+
+def test_the_words_are_in_the_papers_unit(gauge: Made, read: SimpleNamespace) -> None:
+    """A4 in millimetres, Letter in inches: sides, diagonals, the distance E, the blanks and the command."""
+    folder = gauge("printer")
+    metric = read.pdf_text(folder / "gauge-printer_paper_a4.pdf")
+    inch = read.pdf_text(folder / "gauge-printer_paper_letter.pdf")
+    assert "it should be 141.4 mm" in metric
+    assert "Each should be 250 mm" in metric
+    assert "it should be 5.568 in" in inch  # 100 mm times the root of 2
+    assert "whole sides, 6 in and 8 in" in inch
+    assert '--across "____ mm" --up "____ mm" --diagonal "____ mm" --uncorrected' in metric.replace("\u2010", "-")
+    assert '--across "____ in"' in inch
+
+
+def test_a_paper_without_room_is_refused(tmp_path: Path) -> None:
+    """A5 has no room for 100 mm both ways and the words: one line that names the paper."""
+    (tmp_path / "papers.toml").write_text(
+        'units = "mm"\n[papers.a5]\nwidth = 148\nheight = 210\nmargin = 10\nfoot = 15\noverlap = 12\n',
+        encoding="utf-8",
+    )
+    with pytest.raises(InputError) as error:
+        frame_on(paper("a5", tmp_path))
+    assert error.value.lines == (
+        '--paper: "a5", 148 mm x 210 mm, has no room for bars of 100 mm both ways and what is to be said of them (take '
+        "a4, letter or larger)",
+    )
+
+
+def test_a_page_whose_bar_were_wrong_is_not_written(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Bytes without the level bar of 100 mm are refused when they are read back."""
+    monkeypatch.setattr("jigtemplates.gauges.printer.straight_lines", lambda _contents: iter([(150.0, 0.0)]))
+    with pytest.raises(ReadBackError, match="it has no line of 100 by 0 mm"):
+        printer_page(paper("a4"))
+
+
+def test_equal_diagonals_are_square() -> None:
+    """No difference, no angle; C longer than D is positive."""
+    frame = frame_on(paper("a4"))
+    assert shear(250.0, 250.0, frame) == 0.0
+    assert shear(250.4, 249.6, frame) > 0
+
+
+@pytest.mark.parametrize("angle", [-0.3, 0.1, 0.5])
+def test_a_page_askew_shows_in_its_diagonals(angle: float) -> None:
+    """The corners of a frame of 150 by 200 mm sheared by an angle: the diagonals between them give it back."""
+    frame, lean = frame_on(paper("a4")), math.radians(angle)
+    up = (200 * math.sin(lean), 200 * math.cos(lean))
+    first, second = math.dist((0, 0), (150 + up[0], up[1])), math.dist((150, 0), up)
+    assert shear(first, second, frame) == pytest.approx(angle)
