@@ -255,7 +255,9 @@ def size_text(width: float, height: float) -> str:
 def _plate(job: Job) -> str:
     plate = job.plate
     material = f" {plate.material.name}" if plate.material else ""
-    return f"{size_text(plate.width, plate.height)}, {mm_text(plate.thickness)}{material}"
+    measured = job.measured_at("plate.thickness")
+    thickness = mm_text(plate.thickness) if measured is None else full_text(measured)
+    return f"{size_text(plate.width, plate.height)}, {thickness}{material}"
 
 
 def _print_facts(job: Job) -> Facts:

@@ -15,7 +15,7 @@ from jigtemplates.budget.doubts import (
     OPENING_NAME,
     small_text,
 )
-from jigtemplates.lengths import MM_PER_INCH, mm_text
+from jigtemplates.lengths import MM_PER_INCH, Measured, full_text, mm_text
 from jigtemplates.parameters.job import Job
 
 #: Shares of the variance that differ by less matter equally (chosen: 2 %).
@@ -126,8 +126,10 @@ def fit_text(one: ByProcess) -> str:
 
 
 def tenon_text(budget: Budget) -> str:
-    """ "7.96 mm thick (planned: ± 0.05 mm taken)"."""
+    """ "7.96 mm thick (planned: ± 0.05 mm taken)", "10 mm nominal, measured 9.9 mm ± 0.03 mm"."""
     assert budget.tenon is not None
+    if isinstance(budget.tenon.written, Measured):
+        return full_text(budget.tenon.written)
     return f"{own_size(budget.tenon.thickness, budget.job)} thick ({budget.tenon.doubt.known})"
 
 

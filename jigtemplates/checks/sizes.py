@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from jigtemplates.checks.finding import Case, Finding, note, warning
-from jigtemplates.lengths import Length, Measured, inch_text, mm_text
+from jigtemplates.lengths import Length, Measured, full_text, inch_text, mm_text
 
 #: Inch sizes that bits and bushings are sold in: sixteenths from 1/8 to 1-1/2 in, mm (common
 #: practice, no source).
@@ -34,6 +34,9 @@ def check_sizes(case: Case) -> Iterator[Finding]:
             yield _measured(key, length, sign * float(length.exact - length.nominal.exact))
         elif typed and (likely := rounded_from(length)) is not None:
             yield _rounded(key, length, likely, sign * float(likely - length.exact))
+    for use in case.job.measured:
+        if use.where not in ("tools.bit.diameter", "tools.bushing.diameter"):
+            yield note("measured-size", use.where, f"computed with the measured size: {full_text(use.size)}")
 
 
 def rounded_from(length: Length) -> Fraction | None:

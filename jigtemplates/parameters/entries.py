@@ -11,7 +11,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from jigtemplates.lengths import Length
 from jigtemplates.parameters.fields import ZERO, Angle, Flag, Gap, Name, Note, Size, Strict, own_fault
 from jigtemplates.parameters.limits import at_least, smaller_than
-from jigtemplates.parameters.measured import Diameter
+from jigtemplates.parameters.measured import Diameter, MeasuredSize
 from jigtemplates.parameters.process_entries import Paper, Process, RolePen, Roles
 from jigtemplates.parameters.router_entries import RectangleBase, RoundBase, Router
 from jigtemplates.parameters.screw_pattern import ScrewPattern
@@ -46,9 +46,9 @@ class Bit(Strict):
 
     name: Name | None = Field(None, description="What the bit is called on labels and sheets.")
     diameter: Diameter = Field(description="Diameter of the cutter, measured where possible.")
-    shank: Size | None = Field(None, description="Diameter of the shank.")
-    cutting_length: Size | None = Field(None, description="Length of the cutting edges along the axis.")
-    overall_length: Size | None = Field(None, description="Length of the whole bit, shank included.")
+    shank: MeasuredSize | None = Field(None, description="Diameter of the shank.")
+    cutting_length: MeasuredSize | None = Field(None, description="Length of the cutting edges along the axis.")
+    overall_length: MeasuredSize | None = Field(None, description="Length of the whole bit, shank included.")
     kind: Literal["straight", "up-spiral", "down-spiral", "compression"] | None = Field(
         None, description="How the cutting edges run."
     )
@@ -65,8 +65,8 @@ class Bit(Strict):
 class Nut(Strict):
     """The nut that fixes a guide bushing in the base, inside the router."""
 
-    diameter: Size = Field(description="Outside diameter of the nut.")
-    height: Size = Field(description="How far the nut rises above the face of the base.")
+    diameter: MeasuredSize = Field(description="Outside diameter of the nut.")
+    height: MeasuredSize = Field(description="How far the nut rises above the face of the base.")
 
 
 class Bushing(Strict):
@@ -74,8 +74,8 @@ class Bushing(Strict):
 
     name: Name | None = Field(None, description="What the bushing is called on labels and sheets.")
     diameter: Diameter = Field(description="Outside diameter of the stem, which follows the template.")
-    bore: Size | None = Field(None, description="Inside diameter, through which the bit passes.")
-    stem: Size | None = Field(None, description="How far the stem projects below the router's base.")
+    bore: MeasuredSize | None = Field(None, description="Inside diameter, through which the bit passes.")
+    stem: MeasuredSize | None = Field(None, description="How far the stem projects below the router's base.")
     nut: Nut | None = Field(None, description="The nut that fixes it, inside the router.")
     note: Note | None = Field(None, description="Anything worth remembering about it.")
 
@@ -196,23 +196,23 @@ class Holder(Strict):
     """
 
     name: Name = Field(description="What a job calls the holder.")
-    width: Size = Field(description="Width of the recess for the plate.")
-    height: Size = Field(description="Height of the recess for the plate, seen from above.")
+    width: MeasuredSize = Field(description="Width of the recess for the plate.")
+    height: MeasuredSize = Field(description="Height of the recess for the plate, seen from above.")
     corner_radius: Gap | None = Field(
         None, description="Radius of the recess's corners, which its plates get too; 0: square."
     )
     play: Gap = Field(
         description="How much smaller than the recess the plate is made, in all: half of it on each side."
     )
-    depth: Size | None = Field(
+    depth: MeasuredSize | None = Field(
         None, description="Depth of the recess: thickness of the upper frame where it is made of layers."
     )
-    ledge: Size | None = Field(None, description="Width of the rebate the plate rests on.")
+    ledge: MeasuredSize | None = Field(None, description="Width of the rebate the plate rests on.")
     window: Window | None = Field(None, description="The hole under the plate.")
-    ledge_thickness: Size | None = Field(
+    ledge_thickness: MeasuredSize | None = Field(
         None, description="Thickness of the ledge: of the ledge frame, or of what is left under the pocket."
     )
-    frame: Size | None = Field(
+    frame: MeasuredSize | None = Field(
         None, description="Width of the frame round the recess; it helps to carry the router where it is flush."
     )
     stand_off: Gap = Field(ZERO, description="Gap between the underside of a plate on the ledge and the work.")

@@ -28,8 +28,8 @@ from jigtemplates.lengths import Length, LengthError, Unit, parse_length
 
 #: Type of the faults we word ourselves; every other type is put into plain words by `faults`.
 OWN_FAULT = "jig"
-#: Tags for a value that is either text or a table; they name no key of the file.
-TEXT, TABLE = OWN_TAGS = ("<text>", "<table>")
+#: Tags for a value that is either text or a table, of a thing or of its sizes; they name no key of the file.
+TEXT, TABLE, SIZES = OWN_TAGS = ("<text>", "<table>", "<sizes>")
 #: Longest length a hand-held router's template could have, mm (chosen: ten metres is surely a wrong unit).
 LONGEST_MM = 10_000
 #: Longest name or title, characters (chosen: one line on a label or a sheet).

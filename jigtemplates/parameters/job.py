@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from jigtemplates.lengths import Length, Unit, sold_as
+from jigtemplates.lengths import Length, Measured, Unit, sold_as
 from jigtemplates.parameters.entries import Holder, Nut, Paper, Router, Screw, Sheet
 from jigtemplates.parameters.forms import Form
 from jigtemplates.parameters.make_tables import Target
@@ -367,6 +367,15 @@ class Correction:
 
 
 @dataclass(frozen=True, slots=True)
+class MeasuredUse:
+    """A measured size that the job is computed with."""
+
+    #: its key: "tools.bushing.bore", "plate.thickness"; of what a profile says, at the key that names it
+    where: str
+    size: Measured
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """One template to make."""
 
@@ -395,10 +404,16 @@ class Job:
     more_cuts: tuple[Cut, ...] = ()
     #: the dated measurements it is computed with
     corrections: tuple[Correction, ...] = ()
+    #: the sizes that were measured
+    measured: tuple[MeasuredUse, ...] = ()
     #: what is known of errors and fit
     fit: FitChoice = FitChoice()
     #: the plug that fills the cuts; None where they are no inlay
     inlay: InlayChoice | None = None
+
+    def measured_at(self, where: str) -> Measured | None:
+        """The measured size at a key; None where that was not measured."""
+        return next((use.size for use in self.measured if use.where == where), None)
 
     @property
     def cuts(self) -> tuple[Cut, ...]:

@@ -20,6 +20,7 @@ from jigtemplates.parameters.several import CUT, of_cut, several_faults, variant
 from jigtemplates.parameters.stem import checked_stem
 from jigtemplates.parameters.toml_lines import Path as KeyPath
 from jigtemplates.parameters.toml_text import TomlText, parse_toml, read_toml, shown_name
+from jigtemplates.parameters.typed_table import typed_table
 from jigtemplates.profiles import Profiles, profiles_for
 
 #: The keys that may be given from outside the file, and the options that give them.
@@ -96,7 +97,8 @@ _Given = Mapping[tuple[str, str], Any]
 def _given(bit: Tool | None, bushing: Tool | None, targets: Sequence[str] | None) -> _Given:
     """What is given from outside the file; of text instead of a list the model can say what it should be."""
     listed = targets if targets is None or isinstance(targets, str) else list(targets)
-    values = {("tools", "bit"): bit, ("tools", "bushing"): bushing, ("make", "for"): listed}
+    tools = {("tools", "bit"): typed_table(bit), ("tools", "bushing"): typed_table(bushing)}
+    values = {**tools, ("make", "for"): listed}
     return {key: value for key, value in values.items() if value is not None}
 
 

@@ -9,6 +9,7 @@ from jigtemplates.errors import quoted
 from jigtemplates.lengths import Length
 from jigtemplates.parameters.fields import Flag, Gap, Name, Size, Strict, no_less_than, own_fault
 from jigtemplates.parameters.lookup import entry
+from jigtemplates.parameters.measured import MeasuredGap
 
 Target = Literal["laser", "cnc", "paper", "print"]
 
@@ -128,7 +129,7 @@ class MakeTable(Strict):
         min_length=1,
         description="Machines and printers to make it for.",
     )
-    kerf: Gap | None = Field(
+    kerf: MeasuredGap | None = Field(
         default=None,
         description="Full width the laser's beam removes; else the process profile's.",
     )

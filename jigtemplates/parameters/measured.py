@@ -1,8 +1,9 @@
-"""A diameter that was measured: what the tool is sold as beside what it is.
+"""A size that was measured: what a thing is sold as beside what it is.
 
     diameter = { nominal = "1/2 in", measured = "12.68 mm", within = "0.02 mm", measured_on = 2026-11-25 }
 
-Wherever such a diameter stands, a plain length may stand too.
+Wherever such a size stands, a plain length may stand too. It is for what can be measured: tools, routers, holders,
+stock, plates, the kerf. What is wanted, such as the cut, is a plain length.
 """
 
 from typing import TYPE_CHECKING, Annotated, Any
@@ -75,11 +76,21 @@ def written_as(value: Any) -> str:
     return TABLE if isinstance(value, dict) else TEXT
 
 
-if TYPE_CHECKING:
-    Diameter = Length  # what the validator gives, whichever way it was written
+if TYPE_CHECKING:  # what the validators give, whichever way it was written
+    MeasuredLength = Length
+    MeasuredSize = Length
+    MeasuredGap = Length
+    Diameter = Length
 else:
+    #: The table, as the length it stands for.
+    MeasuredLength = Annotated[MeasuredTable, AfterValidator(_length)]
     #: A length greater than 0, or a table of a nominal and a measured one.
-    Diameter = Annotated[
-        Annotated[Size, Tag(TEXT)] | Annotated[MeasuredTable, AfterValidator(_length), Tag(TABLE)],
-        Discriminator(written_as),
+    MeasuredSize = Annotated[
+        Annotated[Size, Tag(TEXT)] | Annotated[MeasuredLength, Tag(TABLE)], Discriminator(written_as)
     ]
+    #: The same, where there may be nothing: a length of 0 or more.
+    MeasuredGap = Annotated[
+        Annotated[Gap, Tag(TEXT)] | Annotated[MeasuredLength, Tag(TABLE)], Discriminator(written_as)
+    ]
+    #: Of a bit or a bushing.
+    Diameter = MeasuredSize

@@ -11,6 +11,7 @@ from jigtemplates.parameters.cut_tables import radius_within
 from jigtemplates.parameters.entries import Holder
 from jigtemplates.parameters.fields import Angle, Flag, Gap, Size, Strict, no_less_than, own_fault
 from jigtemplates.parameters.lookup import entry, named
+from jigtemplates.parameters.measured import MeasuredSize
 from jigtemplates.parameters.screw_pattern import ScrewPattern
 
 
@@ -57,7 +58,7 @@ class PlateTable(Strict):
     )
     width: PlateSide | None = Field(default=None, validate_default=True, description="Size of the plate along x.")
     height: PlateSide | None = Field(default=None, validate_default=True, description="Size of the plate along y.")
-    thickness: Annotated[Size, no_less_than("0.1")] = Field(description="Thickness of the plate.")
+    thickness: Annotated[MeasuredSize, no_less_than("0.1")] = Field(description="Thickness of the plate.")
     corner_radius: Gap | None = Field(
         default=None, description="Radius of the plate's own corners; else that of the holder's recess, or 0."
     )

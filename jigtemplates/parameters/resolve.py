@@ -8,12 +8,13 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, Literal
 
-from jigtemplates.lengths import Length, mm_text, sold_as
+from jigtemplates.lengths import Length, Measured, mm_text, sold_as
 from jigtemplates.parameters import entries, job
 from jigtemplates.parameters.corrections import ProcessValues, corrections, values_for
 from jigtemplates.parameters.fit_values import fit_choice
 from jigtemplates.parameters.inlay_table import InlayTable
 from jigtemplates.parameters.make_tables import BAR_MM, MakeTable
+from jigtemplates.parameters.measured_uses import measured_uses
 from jigtemplates.parameters.model import JobFile
 from jigtemplates.parameters.plate_tables import PlateTable, plate_corner, plate_side
 from jigtemplates.parameters.resolve_cut import resolved_cut
@@ -65,6 +66,7 @@ def resolved(
         corrections=tuple(corrections(tools, process, make.targets)),
         assumptions=(*_assumptions(file, tools.bushing, make, is_one_of_several=bool(more_cuts)), *of_inlay),
         more_cuts=more_cuts,
+        measured=tuple(measured_uses(file)),
         fit=fit_choice(file.fit, make.targets, _kerf_within(process), profiles),
         inlay=inlay,
     )
@@ -300,5 +302,7 @@ def _mm(length: Length | None) -> float | None:
 
 
 def _kerf_within(process: ProcessValues) -> float | None:
-    """How good the kerf's measurement is, mm."""
+    """How good the kerf's measurement is, mm; None where it was not measured, or that was not said."""
+    if isinstance(process.kerf, Measured):
+        return _mm(process.kerf.within)
     return None if process.measured is None else _mm(process.measured.within)

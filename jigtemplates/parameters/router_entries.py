@@ -6,21 +6,22 @@ from pydantic import Field, ValidationInfo, field_validator
 
 from jigtemplates.lengths import Length
 from jigtemplates.parameters.fields import Name, Note, Size, Strict, own_fault
+from jigtemplates.parameters.measured import MeasuredSize
 
 
 class RoundBase(Strict):
     """A round base."""
 
     shape: Literal["round"] = Field(description="A round base.")
-    diameter: Size = Field(description="Diameter of the base.")
+    diameter: MeasuredSize = Field(description="Diameter of the base.")
 
 
 class RectangleBase(Strict):
     """A rectangular base."""
 
     shape: Literal["rectangle"] = Field(description="A rectangular base.")
-    width: Size = Field(description="Width of the base, from one handle to the other.")
-    depth: Size = Field(description="Depth of the base, from front to back.")
+    width: MeasuredSize = Field(description="Width of the base, from one handle to the other.")
+    depth: MeasuredSize = Field(description="Depth of the base, from front to back.")
 
 
 class Router(Strict):
@@ -30,13 +31,13 @@ class Router(Strict):
     base: Annotated[RoundBase | RectangleBase, Field(discriminator="shape")] = Field(
         description="Shape and size of the base's face, which slides on the template."
     )
-    base_hole: Size | None = Field(None, description="Diameter of the hole in the base, without a bushing.")
-    travel: Size | None = Field(None, description="How far the router plunges.")
-    collet_to_base: Size | None = Field(
+    base_hole: MeasuredSize | None = Field(None, description="Diameter of the hole in the base, without a bushing.")
+    travel: MeasuredSize | None = Field(None, description="How far the router plunges.")
+    collet_to_base: MeasuredSize | None = Field(
         None, description="From the lower face of the collet nut to the face of the base, fully raised."
     )
     collets: tuple[Size, ...] = Field((), description="Diameters of the shanks its collets take.")
-    nut_diameter: Size | None = Field(None, description="Outside diameter of the collet nut.")
+    nut_diameter: MeasuredSize | None = Field(None, description="Outside diameter of the collet nut.")
     note: Note | None = Field(None, description="Anything worth remembering about it.")
 
     @field_validator("base_hole")

@@ -5,9 +5,9 @@ from typing import Annotated, Any
 from pydantic import Discriminator, Field, PlainValidator, Tag, ValidationInfo, WithJsonSchema
 
 from jigtemplates.parameters.entries import Bit, Bushing
-from jigtemplates.parameters.fields import TABLE, TEXT, Gap, Size, Strict
+from jigtemplates.parameters.fields import SIZES, TABLE, TEXT, Gap, Size, Strict
 from jigtemplates.parameters.lookup import length_or_entry, named
-from jigtemplates.parameters.measured import written_as
+from jigtemplates.parameters.measured import MeasuredLength, written_as
 
 
 def _named_or_sized(kind: str) -> tuple[PlainValidator, WithJsonSchema, Tag]:
@@ -21,9 +21,19 @@ def _named_or_sized(kind: str) -> tuple[PlainValidator, WithJsonSchema, Tag]:
     return PlainValidator(read), WithJsonSchema(text), Tag(TEXT)
 
 
-BitKey = Annotated[Annotated[Any, *_named_or_sized("bits")] | Annotated[Bit, Tag(TABLE)], Discriminator(written_as)]
+def _tool_written_as(value: Any) -> str:
+    """The tag of a tool: a table that gives a nominal or a measured size is a diameter, any other a whole tool."""
+    return SIZES if isinstance(value, dict) and ("nominal" in value or "measured" in value) else written_as(value)
+
+
+_OR_DIAMETER = Annotated[MeasuredLength, Tag(SIZES)]
+BitKey = Annotated[
+    Annotated[Any, *_named_or_sized("bits")] | Annotated[Bit, Tag(TABLE)] | _OR_DIAMETER,
+    Discriminator(_tool_written_as),
+]
 BushingKey = Annotated[
-    Annotated[Any, *_named_or_sized("bushings")] | Annotated[Bushing, Tag(TABLE)], Discriminator(written_as)
+    Annotated[Any, *_named_or_sized("bushings")] | Annotated[Bushing, Tag(TABLE)] | _OR_DIAMETER,
+    Discriminator(_tool_written_as),
 ]
 
 

@@ -8,6 +8,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from jigtemplates.lengths import Length
 from jigtemplates.parameters.fields import Count, Gap, Size, Strict, own_fault
 from jigtemplates.parameters.limits import smaller_than
+from jigtemplates.parameters.measured import MeasuredSize
 
 #: Most joints of one kind (chosen: more than any piece of furniture has).
 MOST_JOINTS = 1000
@@ -26,9 +27,9 @@ WASTE = Length(Fraction(20), "20 mm")
 class WorkTable(Strict):
     """The stock the cut goes into, for the fence, the stops and the proportions."""
 
-    thickness: Size = Field(description="Thickness of the stock, across the cut's width.")
-    height: Size = Field(description="Size of the stock in the direction of the cut's depth.")
-    length: Size | None = Field(default=None, description="Length of the stock, along the cut.")
+    thickness: MeasuredSize = Field(description="Thickness of the stock, across the cut's width.")
+    height: MeasuredSize = Field(description="Size of the stock in the direction of the cut's depth.")
+    length: MeasuredSize | None = Field(default=None, description="Length of the stock, along the cut.")
     from_face: Size | None = Field(
         default=None, description="From the reference face to the middle of the cut; else half the thickness."
     )

@@ -58,7 +58,7 @@ Faults = Callable[..., tuple[str, ...]]
         ('"3/8 in"', '"my spirall"', 'rail:10: tools.bit: "my spirall" is neither a length nor a bit in the profiles (did you mean "my spiral"?)'),
         ('"1/2 in"', '"sevente"', 'rail:11: tools.bushing: "sevente" is neither a length nor a guide bushing in the profiles (did you mean "seventeen"?)'),
         ('"3/8 in"', "{ shank = 8 }", "rail:10: tools.bit.diameter: is missing (diameter of the cutter, measured where possible)"),
-        ('"3/8 in"', "{ diameter = 3, '<table>' = 8 }", 'rail:10: tools.bit: unknown key "<table>" (known: "name", "diameter", "shank", "cutting_length", "overall_length", "kind", "plunging", "note")'),
+        ('"3/8 in"', "{ diameter = 3, '<table>' = 8 }", 'rail:10: tools.bit: unknown key "<table>" (known: "name", "diameter", "shank", "cutting_length", "overall_length", "kind", "plunging", "note", "nominal", "measured" …)'),
         ('"3/8 in"', "{ diameter = 3, shnk = 8 }", 'rail:10: tools.bit: unknown key "shnk" (did you mean "shank"?)'),
         ('"3/8 in"', '{ diameter = 3, kind = "spiral" }', 'rail:10: tools.bit.kind: "spiral" is not known here (did you mean "up-spiral"?)'),
         ('"3/8 in"', "{ diameter = 3, plunging = 1 }", "rail:10: tools.bit.plunging: 1 does not fit here (write true or false, without quotes)"),
