@@ -30,9 +30,16 @@ def _routing(job: Job) -> tuple[str, ...]:
         "Unplug the router to change bit or bushing; wear eye, ear and dust protection.",
         "Clamp work and template. Bit tight, with at least 3/4 in (19 mm) of shank in the collet.",
         "Bushing nut tight and below the face of the base; turn the bit by hand to see it runs clear.",
-        f"Several shallow passes; inside the template feed clockwise. {_speed(job)}",
+        f"Several shallow passes; {_feed(job)}. {_speed(job)}",
         "Never start, plunge at rest or lift out with the bit against the wood; let it stop in the air.",
     )
+
+
+def _feed(job: Job) -> str:
+    """WOOD; Woodworker's Journal, Winter 2010 (read; see references), for hand-held routers."""
+    if job.cut.side == "outside":
+        return "round a pattern feed counter-clockwise; fasten work and offcut, which the last pass parts"
+    return "inside the template feed clockwise"
 
 
 def _speed(job: Job) -> str:
@@ -45,7 +52,8 @@ def _making(job: Job) -> tuple[str, ...]:
     if "laser" in job.make.targets:
         lines.append("Never laser PVC, vinyl or unknown plastic; never leave a running laser.")
     if "cnc" in job.make.targets:
-        lines.append("Hold the plate down well: no tabs on the opening, whose edge guides the bushing.")
+        edge = "the opening, whose" if job.cut.side == "inside" else "the pattern, whose"
+        lines.append(f"Hold the plate down well: no tabs on {edge} edge guides the bushing.")
     if "print" in job.make.targets:
         lines.append(
             "Printed edge: feed steadily, never let the bushing rub in one place; look at it before every job."

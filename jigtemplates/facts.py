@@ -14,11 +14,12 @@ from jigtemplates.lengths import (
     rule_text,
     sold_as,
 )
+from jigtemplates.outside import is_outside
 from jigtemplates.parameters.forms import ArcSlot, Butterfly, FromFile, HandHold, Hinge, Polygon, Uneven
 from jigtemplates.parameters.job import Bit, Bushing, Cut, Job, Repeat
 from jigtemplates.report import Report
 from jigtemplates.routing import PredictedCut
-from jigtemplates.template import least_side
+from jigtemplates.template import Size, least_side
 from jigtemplates.wanted import cut_text, edge_of_work, is_lopsided
 
 Facts = tuple[tuple[str, str], ...]
@@ -87,7 +88,7 @@ def _of_each_cut(report: Report, say: Callable[[Report], Facts]) -> Iterator[tup
 def _cut_facts(report: Report) -> Facts:
     job = report.job
     return (
-        ("cut wanted", cut_wanted(job)),
+        ("work wanted" if is_outside(job.cut) else "cut wanted", cut_wanted(job)),
         *_repeated(job.cut),
         *_opening_facts(report),
         *_edge_facts(report),
@@ -210,6 +211,8 @@ def _edge_facts(report: Report) -> Facts:
 
 def _opening_facts(report: Report) -> Facts:
     size, cut, play = report.template.opening_size, report.predicted, report.case.side_play
+    if is_outside(report.job.cut):
+        return _pattern_facts(size, cut)
     if size is None or cut is None or play is None:
         return (("opening", "none: the bit does not fit"),)
     how = "trapped: one pass makes the width" if report.case.trapped else "run round the edge"
@@ -217,6 +220,15 @@ def _opening_facts(report: Report) -> Facts:
         ("opening", _area_text(size.width, size.length, size.corner_radius)),
         ("cut made", f"{_cut_text(cut)}, {deviation_text(cut.max_deviation)}"),
         ("side play", f"{own_text(play, report.job)}, {how}"),
+    )
+
+
+def _pattern_facts(size: Size | None, cut: PredictedCut | None) -> Facts:
+    if size is None or cut is None:
+        return (("pattern", "none: nothing is left of it"),)
+    return (
+        ("pattern", f"{_area_text(size.width, size.length)}, followed round its outside"),
+        ("work made", f"{_cut_text(cut)}, {deviation_text(cut.max_deviation)}"),
     )
 
 

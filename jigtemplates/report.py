@@ -99,13 +99,15 @@ class Report:
         """The object that `--json` prints: lengths in mm, areas in mm², None where there is no opening.
 
         Width and length are extents across and along the cut before it is turned, of an arc slot as well, whose own
-        width is across the slot; a cut that is open to the edge of the work is measured from that edge. Of several cuts
+        width is across the slot. With "side": "outside" the opening is the pattern, and the predicted cut the work that
+        is left. A cut that is open to the edge of the work is measured from that edge. Of several cuts
         in one template these are the numbers of the first, and "cuts" has those of each, with its places on the plate
         as [x, y, angle].
         """
         return {
             "title": self.job.title,
             "opening": _opening(self.template),
+            **({"side": "outside"} if self.job.cut.side == "outside" else {}),
             "offset": _rounded(self.offset),
             "predicted_cut": _predicted(self.predicted),
             "side_play": _rounded(self.case.side_play),

@@ -13,6 +13,8 @@ from jigtemplates.geometry.exact import THIN
 from jigtemplates.geometry.measure import deviation, total_area
 from jigtemplates.geometry.offset import grow, shrink
 from jigtemplates.geometry.outline import Arc, Outline, Regions, Segment
+from jigtemplates.outside import is_outside, path_round, work_left
+from jigtemplates.parameters.job import Cut
 from jigtemplates.template import Template, size_of
 from jigtemplates.wanted import edge_of_work
 
@@ -31,9 +33,10 @@ class PredictedCut:
     length: float
     #: largest distance between the edge of this cut and the edge that was asked for, mm
     max_deviation: float
-    #: what of the cut asked for stays standing because the bit cannot get there, mm²
+    #: what stays standing that should be cut away, because the bit cannot get there, mm²
     unreachable_area: float
-    #: what is cut away beyond the cut asked for, mm²: beside a cut that was widened, and where wood points into it
+    #: what is cut away and should stay, mm²: beside a cut that was widened, where wood points into it, and at the
+    #: corners of outside work
     excess_area: float
     #: everywhere the middle of the bushing can be; degenerate (a line there and back, a point) where it is trapped
     path: Regions
@@ -50,6 +53,8 @@ def route(opening: Regions, bit: float, bushing: float) -> Regions:
 
 def predict(template: Template) -> PredictedCut | None:
     """The predicted cut of a template; None where it has no opening."""
+    if is_outside(template.job.cut):
+        return _predict_outside(template)
     tools = template.job.tools
     path = shrink(template.opening_at_rest, tools.bushing.diameter.mm / 2)
     outline = grow(path, tools.bit.diameter.mm / 2)
@@ -67,6 +72,29 @@ def predict(template: Template) -> PredictedCut | None:
         excess_area=excess,
         path=path,
     )
+
+
+def _predict_outside(template: Template) -> PredictedCut | None:
+    """The work that is left when the bushing has gone round the pattern; its path is the edge of `path`."""
+    tools, pattern = template.job.tools, template.opening_at_rest
+    outline = work_left(pattern, tools.bit.diameter.mm, tools.bushing.diameter.mm)
+    size = size_of(outline)
+    if size is None:
+        return None
+    return PredictedCut(
+        outline=outline,
+        width=size.width,
+        length=size.length,
+        max_deviation=deviation(outline, template.cut),
+        unreachable_area=left_standing(outline, template.cut),
+        excess_area=left_standing(template.cut, outline),
+        path=path_round(pattern, tools.bushing.diameter.mm),
+    )
+
+
+def route_for(cut: Cut, opening: Regions, bit: float, bushing: float) -> Regions:
+    """What an opening cuts, or what a pattern leaves of the work; diameters in mm."""
+    return work_left(opening, bit, bushing) if is_outside(cut) else route(opening, bit, bushing)
 
 
 def _areas(template: Template, routed: Regions) -> tuple[float, float]:

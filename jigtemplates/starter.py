@@ -16,7 +16,7 @@ _SIZES: Mapping[str, Mapping[str, str]] = {
     "mm": {
         "width": "10", "length": "50", "wide": "30", "diameter": "40", "radius": "6", "long": "76", "waist": "18",
         "hand": "100", "rise": "6", "bend": "60", "leaf": "76", "back": "25", "leaf_thick": "2.5",
-        "slot_depth": "28", "recess_depth": "8", "clearance": "0.1", "pass_depth": "3", "middle": "70",
+        "slot_depth": "28", "recess_depth": "8", "clearance": "0.1", "pass_depth": "3", "pitch": "60", "middle": "70",
         "stem": "5", "plate": "140", "thickness": "6", "corner": "5", "stand_off": "2", "screw": "M5",
         "inset": "10", "kerf": "0.2", "allowance": "0.3",
         "shallow": "2", "wall": "8", "ring": "115", "stock": "120", "narrow": "45",
@@ -29,6 +29,7 @@ _SIZES: Mapping[str, Mapping[str, str]] = {
         "long": '"3 in"', "waist": '"3/4 in"', "hand": '"3-3/4 in"', "rise": '"1/4 in"', "bend": '"2-1/2 in"',
         "leaf": '"3 in"', "back": '"1 in"', "leaf_thick": '"3/32 in"',
         "slot_depth": '"1-1/8 in"', "recess_depth": '"5/16 in"', "clearance": "0.004", "pass_depth": '"1/8 in"',
+        "pitch": '"2-3/8 in"',
         "middle": '"2-3/4 in"', "stem": '"3/16 in"', "plate": '"5-1/2 in"', "thickness": '"1/4 in"',
         "corner": '"1/4 in"', "stand_off": '"1/16 in"', "screw": "1/4 in", "inset": '"1/2 in"', "kerf": "0.008",
         "allowance": "0.012",
@@ -57,10 +58,11 @@ depth = {depth}  # in the work, without the plate
 angle = 0  # degrees counter-clockwise in the plate
 # x = {middle}  # middle of the cut from the plate's left edge; else the plate's middle
 # y = {middle}  # the same from its lower edge
-
+# mirrored = true  # this cut left for right; cuts that differ: a table [[cut]] each
+# repeat = {{ count = 2, pitch = {pitch}, direction = 90 }}  # the same cut several times
+#   also rows, row_pitch; or ring, start_angle, turned. A pattern followed outside: side = "outside"
 # [cuts.shallow]  # several sizes in one file: each such table is a job of its own
 # depth = {shallow}  # what it does not say is taken from [cut]
-# title = "A shallow one"  # else the job's title and the table's name
 
 [tools]  # bit and bushing belong together; measure them if you can
 bit = "3/8 in"  # a diameter, a name (jigtemplates profiles bits), or a table:
@@ -109,6 +111,7 @@ for = ["laser", "cnc", "paper"]  # and "print": a mesh for a 3D printer
 # print = {{ allowance = {allowance}, label = "sunk" }}  # also opening_allowance, chord, label_depth, formats
 # printed_bar = {{ across = "99.6 mm", up = "100.1 mm" }}  # what the 100 mm bars measure on your printer
 # mirrored = true  # everything mirrored on purpose
+# pair = "left"  # the mirror image too; the plate as drawn is for this hand
 """
 
 #: Only for a cut that is a mortise.

@@ -16,6 +16,7 @@ from jigtemplates.label import LabelPlacement, line_breaks, place_label
 from jigtemplates.lengths import sold_as
 from jigtemplates.lettering import missing_letters
 from jigtemplates.marks import centre_lines, centre_marks, datum_mark, edge_mark
+from jigtemplates.outside import is_outside, pattern_for
 from jigtemplates.parameters.job import Cut, Job, Plate
 from jigtemplates.wanted import (
     Place,
@@ -73,7 +74,8 @@ class Template:
     job: Job
     #: the cut that was asked for (of several the first), about its own middle and not yet turned
     cut: Regions
-    #: the opening about the middle of the cut and not yet turned; empty where the bit is too wide
+    #: the opening (of outside work the pattern) about the middle of the cut and not yet turned; empty where the bit
+    #: is too wide, or nothing is left of the pattern
     opening_at_rest: Regions
     #: True where the opening was made wider than the cut asks, so that the bushing slides
     widened: bool
@@ -121,6 +123,8 @@ def make_template(job: Job) -> Template:
     less than the running clearance, the cut is first widened to bit + clearance. A label with
     characters that cannot be engraved is left out; `checks` says so.
     """
+    if is_outside(job.cut):
+        return _pattern(job)
     parts = [_Part.of(one) for one in single_cuts(job)]
     opening = tuple(region for part in parts for region in part.opening)
     plate = Region(plate_outline(job.plate))
@@ -141,6 +145,30 @@ def make_template(job: Job) -> Template:
         label=label,
     )
     return replace(whole, others=tuple(_alone(whole, part, parts) for part in parts[1:])) if parts[1:] else whole
+
+
+def _pattern(job: Job) -> Template:
+    """The template of outside work: the plate is the pattern, without an opening."""
+    cut = (cut_region(job.cut),)
+    at_rest = pattern_for(cut, job.tools.bit.diameter.mm, job.tools.bushing.diameter.mm)
+    pattern = placed(at_rest, job)
+    plate = pattern[0] if pattern else Region(plate_outline(job.plate))
+    holes = _holes(job)
+    blocked = [hole.rim for hole in holes]
+    datum = datum_mark(plate, blocked)
+    (place,) = places_made(job)
+    return Template(
+        job=job,
+        cut=cut,
+        opening_at_rest=at_rest,
+        widened=False,
+        opening=(),
+        plate=plate,
+        holes=holes,
+        marks=datum,
+        reference=centre_lines(Point(place.x, place.y), place.angle, plate, blocked),
+        label=_label(job, plate, [*blocked, *datum], preferred=plate.bounds.center),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,6 +290,8 @@ def _inside_radius(outline: Outline) -> float:
 
 def least_side(job: Job) -> float:
     """Bit + running clearance, mm, where the bit fits and the cut would leave the bushing less; else 0."""
+    if is_outside(job.cut):
+        return 0.0
     bit = job.tools.bit.diameter.mm
     least = bit + job.tools.clearance
     return least if bit - FITS <= narrow_side(job.cut) < least - FITS and least < widest(job.cut) else 0.0
@@ -313,12 +343,14 @@ def _edges(job: Job, plate: Region, blocked: Sequence[Outline]) -> Iterator[Stro
             yield from edge_mark(Point(place.x, place.y), place.angle, below, plate, blocked)
 
 
-def _label(job: Job, plate: Region, blocked: Sequence[Outline | Stroke]) -> LabelPlacement:
+def _label(
+    job: Job, plate: Region, blocked: Sequence[Outline | Stroke], preferred: Point | None = None
+) -> LabelPlacement:
     facts = label_facts(job)
     if not job.plate.label or any(missing_letters(fact) for fact in facts):
         return LabelPlacement(None)
     breaks = line_breaks(facts)
-    return place_label(breaks[0], plate=plate, blocked=blocked, others=breaks[1:])
+    return place_label(breaks[0], plate=plate, blocked=blocked, preferred=preferred, others=breaks[1:])
 
 
 def label_facts(job: Job) -> tuple[str, ...]:
@@ -331,6 +363,7 @@ def label_facts(job: Job) -> tuple[str, ...]:
         f"bit {sold_as(job.tools.bit.diameter)}",
         f"bushing {sold_as(job.tools.bushing.diameter)}",
         *cuts_said(job),
+        *(("follow the outside",) if is_outside(job.cut) else ()),
         *(("line = edge of work",) if any(edge_of_work(cut) is not None for cut in job.cuts) else ()),
         "this side up",
     )
@@ -354,7 +387,8 @@ def cuts_said(job: Job) -> Iterator[str]:
 
 def _named(cut: Cut) -> str:
     """What the label calls the cut: a shape whose sizes do not tell it by its name."""
-    name = "cut" if cut.shape in ("slot", "round", "rectangle") else cut.shape
+    plain = "work" if is_outside(cut) else "cut"
+    name = plain if cut.shape in ("slot", "round", "rectangle") else cut.shape
     return f"{name} mirrored" if cut.mirrored and is_lopsided(cut) else name
 
 

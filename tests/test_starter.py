@@ -54,7 +54,8 @@ def test_every_waiting_key_of_a_starter_works(shape: str, units: str) -> None:
     waiting = [(at, found[1]) for at, line in enumerate(lines) if at not in inside and (found := WAITING.match(line))]
     assert {key for _, key in waiting} == {
         "notes", "x", "y", "bit", "bushing", "pass_depth", "router", "holder", "corner_radius", "stand_off", "wall",
-        "label", "rebate", "turn", "screws", "papers", "kerf", "dxf", "print", "printed_bar", "mirrored",
+        "label", "rebate", "turn", "screws", "papers", "kerf", "dxf", "print", "printed_bar", "mirrored", "repeat",
+        "pair",
     }  # fmt: skip
     for at, key in waiting:
         instead = {"holder": ("holder", "width", "height", "screws")}.get(key, (key,))

@@ -80,7 +80,7 @@ class ByHand:
     def _opening_tables(self) -> tuple[Table, ...]:
         size = self.template.opening_size
         drilling = drilling_table(self.drilling, self.inches, self.own_drills)
-        if size is None:
+        if size is None or self.template.job.cut.side == "outside":  # a pattern is sawn and filed to its line
             return (drilling,)
         easy = easy_table(self.template, self.easy, self.inches)
         easy = easy if self.own_bits else replace(easy, notes=(*easy.notes, NO_OWN_BITS))
@@ -110,7 +110,7 @@ def by_hand(report: "Report", bits: Iterable["Bit"], drills: Sequence[Length] = 
     """
     template, own_bits = report.template, tuple(bits)
     to_buy = INCH if report.job.units == "in" else METRIC
-    has_opening = template.opening_size is not None
+    has_opening = bool(template.opening)
     return ByHand(
         template=template,
         drilling=drill_holes(template, drills or to_buy),

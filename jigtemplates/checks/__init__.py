@@ -19,6 +19,7 @@ from jigtemplates.checks.labelling import check_label
 from jigtemplates.checks.loose import check_loose
 from jigtemplates.checks.material import check_material
 from jigtemplates.checks.output import check_output
+from jigtemplates.checks.outside import check_outside
 from jigtemplates.checks.reach import check_reach
 from jigtemplates.checks.sizes import check_sizes
 from jigtemplates.checks.stem import check_stem
@@ -38,6 +39,7 @@ CHECKS: tuple[Check, ...] = (
     check_depth,
     check_reach,
     check_walls,
+    check_outside,
     check_loose,
     check_holder,
     check_support,

@@ -106,12 +106,12 @@ class Case:
 
     @cached_property
     def side_play(self) -> float | None:
-        """How far the bushing can move across the opening, mm: its narrowest passage less the bushing.
+        """How far the bushing can move across the opening, mm: its narrowest passage less the bushing; else None.
 
         The opening is wider than the cut by as much as the bushing is wider than the bit, so this is the cut's
         narrowest passage less the bit.
         """
-        if not self.template.opening_at_rest:
+        if not self.template.opening_at_rest or self.job.cut.side == "outside":
             return None
         return max(0.0, round(max(narrow_side(self.job.cut), least_side(self.job)) - self.bit, 9))
 

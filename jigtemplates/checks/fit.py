@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from jigtemplates.checks.corners import check_corners
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.lengths import both_text, mm_text
+from jigtemplates.outside import is_outside
 from jigtemplates.parameters.model import MORTISES
 from jigtemplates.template import FITS
 from jigtemplates.wanted import is_drawn, narrow_side
@@ -22,6 +23,8 @@ def check_fit(case: Case) -> Iterator[Finding]:
     """Bit against cut, bushing against bit, running clearance, side play and corners."""
     if case.bit >= case.bushing:
         yield _bushing_too_small(case)
+    if is_outside(case.job.cut):  # which check_outside looks at
+        return
     if narrow_side(case.job.cut) < case.bit - FITS or (is_drawn(case.job.cut) and case.predicted is None):
         yield _bit_too_wide(case)
         return

@@ -26,15 +26,19 @@ def check_label(case: Case) -> Iterator[Finding]:
         yield note(
             "label-moved",
             "plate.label",
-            f"the label did not fit below the opening and stands elsewhere, with letters of "
+            f"the label did not fit {_usual(case)} and stands elsewhere, with letters of "
             f"{mm_text(placement.label.height)}",
         )
     elif placement.shrunk:
         yield note(
             "label-smaller",
             "plate.label",
-            f"the label's letters are {mm_text(placement.label.height)} high, to fit below the opening",
+            f"the label's letters are {mm_text(placement.label.height)} high, to fit {_usual(case)}",
         )
+
+
+def _usual(case: Case) -> str:
+    return "in the middle of the pattern" if case.job.cut.side == "outside" else "below the opening"
 
 
 def _without_letters(case: Case) -> Iterator[Finding]:

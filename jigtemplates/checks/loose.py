@@ -7,6 +7,8 @@ from jigtemplates.checks.finding import Case, Finding, warning
 
 def check_loose(case: Case) -> Iterator[Finding]:
     """Pieces of the plate that an opening cuts free, and parts of a drawn cut with no way between them."""
+    if case.job.cut.side == "outside":
+        return
     pieces = sum(len(region.holes) for region in case.template.opening)
     if pieces:
         what = "a piece" if pieces == 1 else f"{pieces} pieces"

@@ -72,8 +72,13 @@ def _laser(case: Case) -> Iterator[Finding]:
 def _kerf_words(case: Case) -> str:
     typical = typical_kerf(case)
     about = f" (typical for this sheet: {mm_text(typical)})" if typical else ""
+    comes = (
+        "the pattern comes out one kerf smaller"
+        if case.job.cut.side == "outside"
+        else "the opening comes out one kerf wider"
+    )
     return (
-        f"the laser file carries no kerf allowance, so the opening comes out one kerf wider{about}: cut a test "
+        f"the laser file carries no kerf allowance, so {comes}{about}: cut a test "
         "piece, measure, and set make.kerf to the full width of the kerf unless your laser's program does it"
     )
 

@@ -28,7 +28,7 @@ JAW = 20.0
 def check_support(case: Case) -> Iterator[Finding]:
     """Tipping, share of the base, screws' heads, room for clamps. Nothing without a router or an opening."""
     router = case.job.tools.router
-    if router is None or not case.path:
+    if router is None or not case.path or case.job.cut.side == "outside":  # which check_outside looks at
         return
     ride = case.ride
     if ride is None:

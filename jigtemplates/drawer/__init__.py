@@ -13,6 +13,7 @@ from jigtemplates.geometry.outline import Regions
 from jigtemplates.given_tool import GivenTool
 from jigtemplates.lengths import mm_text
 from jigtemplates.manifest import job_hash
+from jigtemplates.outside import work_left
 from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import profiles_for
@@ -55,6 +56,8 @@ class Drawn:
     opening: Regions
     #: opening and cut of each other cut in the same template
     others: tuple[tuple[Regions, Size], ...]
+    #: whether that is a pattern, followed round its outside
+    is_outside: bool
     #: name of the job file; None for a job that came as text
     job_file: str | None
     #: hash of the resolved job, and the targets its files were made for
@@ -106,6 +109,7 @@ def drawn_from(path: Path) -> Drawn:
             plate=(float(plate["width"]), float(plate["height"]), float(plate["thickness"])),
             opening=regions_of(kept.data["opening"]),
             others=tuple(_others(kept.data)),
+            is_outside=job["cut"].get("side") == "outside",
             job_file=None if job["file"] is None else Path(job["file"]).name,  # lest it lead elsewhere
             job_hash=str(job["sha256"]),
             targets=tuple(job["make"]["targets"]),
@@ -146,12 +150,13 @@ def manifests_in(folder: Path) -> tuple[Path, ...]:
     return found
 
 
-def cut_by(opening: Regions, bit: Tool, bushing: Tool, own: Size | None = None) -> CutBy:
-    """What an opening cuts with a bit in a bushing, against the cut it was made for."""
+def cut_by(opening: Regions, bit: Tool, bushing: Tool, own: Size | None = None, *, is_outside: bool = False) -> CutBy:
+    """What an opening cuts with a bit in a bushing (or a pattern leaves), against the cut it was made for."""
     size = size_of(opening)
-    play = None if size is None else min(size.width, size.length) - bushing.diameter
-    reason = _why_not(bit, bushing, play)
-    made = None if reason else size_of(route(opening, bit.diameter, bushing.diameter))
+    play = None if size is None or is_outside else min(size.width, size.length) - bushing.diameter
+    reason = _why_not(bit, bushing, 0.0 if is_outside else play)
+    routed = work_left if is_outside else route
+    made = None if reason else size_of(routed(opening, bit.diameter, bushing.diameter))
     if made is None:
         return CutBy(None, None, None, None, None, None, reason or _TOO_WIDE)
     wider, longer = (None, None) if own is None else (made.width - own.width, made.length - own.length)
@@ -174,7 +179,7 @@ def with_tools(drawn: Drawn, bit: GivenTool | None, bushing: GivenTool | None) -
     bit_now = drawn.bit if bit is None else Tool.of(bit)
     bushing_now = drawn.bushing if bushing is None else Tool.of(bushing)
     openings = ((drawn.opening, drawn.cut), *drawn.others)
-    return tuple(cut_by(opening, bit_now, bushing_now, cut) for opening, cut in openings)
+    return tuple(cut_by(opening, bit_now, bushing_now, cut, is_outside=drawn.is_outside) for opening, cut in openings)
 
 
 @dataclass

@@ -1,14 +1,20 @@
 """What every [cut] table has, whatever the shape."""
 
-from pydantic import Field
+from typing import Any, Literal
 
-from jigtemplates.parameters.fields import Angle, Coordinate, CutDepth, Flag, Strict
+from pydantic import Field, ValidationInfo, field_validator
+
+from jigtemplates.parameters.fields import Angle, Coordinate, CutDepth, Flag, Strict, own_fault
 from jigtemplates.parameters.repeat_table import RepeatTable
 
 
 class CutBase(Strict):
     """What every cut has."""
 
+    side: Literal["inside", "outside"] = Field(
+        default="inside",
+        description="inside: a recess in the work. outside: a piece cut out round a pattern, which is the plate then.",
+    )
     depth: CutDepth = Field(description="Depth of the cut in the work.")
     angle: Angle = Field(default=0.0, description="Turn of the cut in the plate, degrees counter-clockwise.")
     x: Coordinate | None = Field(
@@ -21,3 +27,10 @@ class CutBase(Strict):
     )
     repeat: RepeatTable | None = Field(default=None, description="The same cut several times in this template.")
     mirrored: Flag = Field(default=False, description="Whether this cut is the mirror image, left for right.")
+
+    @field_validator("x", "y", "repeat")
+    @classmethod
+    def _is_for_a_recess(cls, value: Any, info: ValidationInfo) -> Any:
+        if value is not None and info.data.get("side") == "outside":
+            raise own_fault('does not go with side = "outside" (leave it out: a pattern is followed on its own)')
+        return value

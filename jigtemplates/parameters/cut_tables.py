@@ -226,6 +226,13 @@ class HingeTable(CutBase):
     corner_radius: Gap = Field(default=ZERO, description="Radius of the leaf's two corners; 0: square.")
     depth: CutDepth = Field(description="Depth of the gain: the thickness of the leaf.")
 
+    @field_validator("side")
+    @classmethod
+    def _is_cut_from_inside(cls, side: str) -> str:
+        if side == "outside":
+            raise own_fault('a hinge gain is open to the edge of the work (use shape = "rectangle" for a pattern)')
+        return side
+
     @field_validator("corner_radius")
     @classmethod
     def _fits_the_leaf(cls, radius: Length, info: ValidationInfo) -> Length:

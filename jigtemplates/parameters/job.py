@@ -81,6 +81,8 @@ class Cut:
     repeat: Repeat | None = None
     #: whether it is the mirror image of what its keys say, left for right, before it is turned
     mirrored: bool = False
+    #: "inside": a recess. "outside": the piece that stays, cut out round a pattern
+    side: Literal["inside", "outside"] = "inside"
 
 
 @dataclass(frozen=True, slots=True)

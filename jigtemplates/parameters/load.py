@@ -178,10 +178,16 @@ class _Reading:
 
     def _model(self, data: Mapping[str, Any]) -> JobFile | tuple[Fault, ...]:
         try:
-            file = JobFile.model_validate(data, context={"unit": _unit(data), "profiles": self.profiles})
+            file = JobFile.model_validate(data, context=self._context(data))
         except ValidationError as error:
             return tuple(faults_of(error, JobFile))
         return tuple(outline_faults(file.cut, self.source)) or file
+
+    def _context(self, data: Mapping[str, Any]) -> dict[str, Any]:
+        cut = data.get(CUT)  # a table, or what is wrong with it is said elsewhere
+        side = cut.get("side", "inside") if isinstance(cut, dict) else "inside"
+        outside = side == "outside" if side in ("inside", "outside") else None  # None: the side itself is faulty
+        return {"unit": _unit(data), "profiles": self.profiles, "outside": outside}
 
     def _resolved(self, files: "_Files", member: str | None) -> Job:
         return resolved(

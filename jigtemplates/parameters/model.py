@@ -3,7 +3,7 @@
 The sentences become the JSON schema that editors show (`python -m jigtemplates.parameters.schema`).
 """
 
-from typing import Literal
+from typing import Any, Literal
 
 from pydantic import ConfigDict, Field, ValidationInfo, field_validator
 
@@ -13,7 +13,7 @@ from jigtemplates.parameters.cut_tables import CutTable
 from jigtemplates.parameters.fields import Name, Note, Strict, own_fault
 from jigtemplates.parameters.inlay_table import InlayTable
 from jigtemplates.parameters.make_tables import MakeTable
-from jigtemplates.parameters.plate_tables import PlateTable
+from jigtemplates.parameters.plate_tables import PlateTable, is_outside
 from jigtemplates.parameters.tool_tables import ToolsTable
 from jigtemplates.parameters.work_tables import TenonTable, WorkTable
 
@@ -39,6 +39,13 @@ class JobFile(Strict):
     inlay: InlayTable | None = Field(default=None, description="A plug that fills the cut, from the same template.")
     fit: FitTable | None = Field(default=None, description="What is known of errors and of the fit wanted.")
     make: MakeTable = Field(default_factory=MakeTable.model_construct, description="What to make.")
+
+    @field_validator("work", "tenon", "inlay")
+    @classmethod
+    def _is_for_a_recess(cls, table: Any, info: ValidationInfo) -> Any:
+        if table is not None and is_outside(info):
+            raise own_fault('does not go with cut.side = "outside" (leave it out: it belongs to a recess)')
+        return table
 
     @field_validator("tenon")
     @classmethod

@@ -2,8 +2,7 @@
 
 from typing import Annotated, Any
 
-from pydantic import ConfigDict, Field, ValidationInfo, field_validator
-from pydantic.config import JsonDict
+from pydantic import Field, ValidationInfo, field_validator
 
 from jigtemplates.errors import quoted
 from jigtemplates.lengths import Length, mm_text
@@ -13,6 +12,17 @@ from jigtemplates.parameters.fields import Angle, Flag, Gap, Size, Strict, no_le
 from jigtemplates.parameters.lookup import entry, named
 from jigtemplates.parameters.measured import MeasuredSize
 from jigtemplates.parameters.screw_pattern import ScrewPattern
+
+
+def is_outside(info: ValidationInfo) -> bool:
+    """Whether the job's cut goes round the outside of the work, so that the plate is the pattern."""
+    return bool((info.context or {}).get("outside"))
+
+
+def _not_outside(value: object, advice: str) -> None:
+    """Refuse a value that outside work has no place for."""
+    if value is not None:
+        raise own_fault(f'does not go with cut.side = "outside" ({advice})')
 
 
 class ScrewsTable(ScrewPattern):
@@ -40,18 +50,12 @@ def _require_hole(size: str, hole: str, info: ValidationInfo) -> None:
         raise own_fault(f"the profile of screw {quoted(size)} has no {key} (add it there, or use another hole)")
 
 
-#: Either the plate has a size of its own or a holder gives it one.
-_SIZED: JsonDict = {"anyOf": [{"required": ["holder"]}, {"required": ["width", "height"]}]}
-
-
 #: A side of a plate (chosen: no opening has room in a smaller one). The thickness may be a foil's.
 PlateSide = Annotated[Size, no_less_than("1")]
 
 
 class PlateTable(Strict):
     """The plate. A holder brings size, stand-off and screws; keys that stand here win over it."""
-
-    model_config = ConfigDict(json_schema_extra=_SIZED)
 
     holder: Annotated[Any, *named("holders")] | None = Field(
         default=None, description="Name of the holder the plate must fit."
@@ -82,6 +86,13 @@ class PlateTable(Strict):
 
     @field_validator("holder")
     @classmethod
+    def _holds_a_plate(cls, holder: Any, info: ValidationInfo) -> Any:
+        if is_outside(info):
+            _not_outside(holder, "leave it out: a pattern lies on the work")
+        return holder
+
+    @field_validator("holder")
+    @classmethod
     def _holds_with_known_screws(cls, holder: Any, info: ValidationInfo) -> Any:
         screws = holder.entry.screws
         if screws is not None:
@@ -91,14 +102,20 @@ class PlateTable(Strict):
     @field_validator("width", "height")
     @classmethod
     def _is_given_or_held(cls, size: Length | None, info: ValidationInfo) -> Length | None:
-        if size is None and "holder" in info.data and info.data["holder"] is None:
+        if is_outside(info):
+            _not_outside(size, "leave it out: a pattern has the size of the work less the offset")
+            return None
+        side_is_known = (info.context or {}).get("outside", False) is not None
+        if size is None and side_is_known and "holder" in info.data and info.data["holder"] is None:
             raise own_fault(f'is missing (the {info.field_name} of the plate, or holder = "NAME" instead)')
         return size
 
     @field_validator("corner_radius")
     @classmethod
     def _fits_the_plate(cls, radius: Length | None, info: ValidationInfo) -> Length | None:
-        if radius is None:
+        if is_outside(info):
+            _not_outside(radius, "leave it out: a pattern has the corners of the work")
+        if radius is None or is_outside(info):
             return None
         holder = _holder(info)
         return radius_within(radius, *(plate_side(info.data.get(s), holder, s) for s in ("width", "height")))

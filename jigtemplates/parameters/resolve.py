@@ -25,6 +25,8 @@ from jigtemplates.profiles import Found, Profiles
 
 #: Running clearance when none is given (chosen: a bushing of nominal size just slides).
 CLEARANCE = Length(Fraction(1, 10), "0.1 mm")
+#: The side of a plate that its cut decides.
+NOT_YET = Length(Fraction(1), "1 mm")
 #: Where a tool comes from when the job itself describes it.
 IN_JOB = "job"
 
@@ -47,6 +49,8 @@ def resolved(
     process = values_for(file.make, plate, profiles)
     make = _make(file.make, profiles, process)
     cut = resolved_cut(file.cut, plate, tools.bit.diameter.mm, source)
+    if cut.side == "outside":
+        plate, cut = _pattern(plate, cut, tools)
     more_cuts = tuple(resolved_cut(other.cut, plate, tools.bit.diameter.mm, source) for other in others)
     inlay, of_inlay = (None, ()) if file.inlay is None else _inlay(file.inlay, tools, (cut, *more_cuts), profiles)
     return job.Job(
@@ -142,8 +146,8 @@ def _agreed(same: Iterable[Found[Any]], key: str) -> tuple[float, str] | None:
 def _plate(table: PlateTable, profiles: Profiles) -> job.Plate:
     holder: entries.Holder | None = None if table.holder is None else table.holder.entry
     width, height = plate_side(table.width, holder, "width"), plate_side(table.height, holder, "height")
-    assert width is not None  # the model has refused a plate without a size or a holder
-    assert height is not None
+    # a pattern's size is known when its cut is; the model has refused any other plate without a size or a holder
+    width, height = width or NOT_YET, height or NOT_YET
     stand_off = _mm(table.stand_off)
     pattern: ScrewPattern | None = table.screws
     if holder is not None:
@@ -163,6 +167,13 @@ def _plate(table: PlateTable, profiles: Profiles) -> job.Plate:
         rebate=table.rebate,
         turn=table.turn,
     )
+
+
+def _pattern(plate: job.Plate, cut: job.Cut, tools: job.Tools) -> tuple[job.Plate, job.Cut]:
+    """Plate and cut of outside work, as large and where the pattern comes to lie."""
+    from jigtemplates.outside import sized
+
+    return sized(plate, cut, tools)
 
 
 def _hang(table: PlateTable, holder: entries.Holder) -> Fraction:

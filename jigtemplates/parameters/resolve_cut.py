@@ -47,6 +47,7 @@ def resolved_cut(table: AnyCut, plate: Plate, bit: float, source: Path | None = 
         form=form,
         repeat=None if table.repeat is None else _repeat(table.repeat),
         mirrored=table.mirrored,
+        side=table.side,
     )
 
 

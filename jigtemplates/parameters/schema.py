@@ -16,6 +16,7 @@ from jigtemplates.lengths import Length
 from jigtemplates.parameters.family import MEMBER, MOST_MEMBERS
 from jigtemplates.parameters.fields import Coordinate, Gap, Size
 from jigtemplates.parameters.model import JobFile
+from jigtemplates.parameters.several import MOST_CUTS
 
 #: The schema's name inside this package.
 FILE_NAME = "job.schema.json"
@@ -73,6 +74,7 @@ def _with_family(made: dict[str, Any]) -> dict[str, Any]:
         **made,
         "$defs": {
             **made["$defs"],
+            "SizedPlate": {"description": "A plate with a size of its own, or a holder that gives it one.", **_SIZED},
             "SharedCut": {**shared_cut, **part, "properties": shared},
             "Member": {"description": "One size.", **part, "properties": {"title": title, **shared}},
         },
@@ -80,9 +82,31 @@ def _with_family(made: dict[str, Any]) -> dict[str, Any]:
         "required": [key for key in made["required"] if key not in ("title", "cut")],
         "if": {"required": ["cuts"]},
         "then": {"properties": {"cut": {"$ref": "#/$defs/SharedCut"}}},
-        "else": {"properties": {"cut": cut}, "required": ["title", "cut"]},
+        "else": {
+            "properties": {"cut": {"description": cut["description"], "anyOf": [cut, _several(cut)]}},
+            "required": ["title", "cut"],
+        },
+        "allOf": [{"if": _OUTSIDE, "else": {"properties": {"plate": {"$ref": "#/$defs/SizedPlate"}}}}],
     }
 
+
+def _several(cut: dict[str, Any]) -> dict[str, Any]:
+    """An array of cuts, [[cut]]."""
+    return {"description": "Several cuts in one template.", "type": "array", "items": cut, "maxItems": MOST_CUTS}
+
+
+#: A pattern takes its size from the work; any other plate has a size of its own, or a holder gives it one.
+_OUTSIDE = {
+    "properties": {
+        "cut": {
+            "description": "Outside work.",
+            "properties": {"side": {"description": "Round the outside.", "const": "outside"}},
+            "required": ["side"],
+        }
+    },
+    "required": ["cut"],
+}
+_SIZED = {"anyOf": [{"required": ["holder"]}, {"required": ["width", "height"]}]}
 
 _LENGTHS: dict[str, Any] = {"Size": Size, "Gap": Gap, "Coordinate": Coordinate}
 

@@ -28,6 +28,9 @@ def several_faults(data: Mapping[str, Any]) -> Iterator[Fault]:
     for i, cut in enumerate(cuts):
         if not isinstance(cut, dict):
             yield Fault((CUT, i), (CUT, i), f"{quoted(cut)} does not fit here (write a table [[cut]] for each cut)")
+        elif len(cuts) > 1 and cut.get("side") == "outside":
+            where = (CUT, i, "side")
+            yield Fault(where, where, "a pattern takes the whole plate (write a job of its own for it)")
 
 
 def of_cut(fault: Fault, number: int) -> Fault | None:

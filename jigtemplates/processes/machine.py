@@ -85,12 +85,19 @@ def _drawing(template: Template, kerf: float) -> Drawing:
         *countersinks(template),
         *(item for hole in template.holes for item in rings(Role.DRILL, offset((Region(hole.outline),), -half))),
         *rings(Role.CUT_INSIDE, without_slivers(offset(template.opening, -half))),
-        *rings(Role.CUT_OUTSIDE, without_slivers(_grown(template.job.plate, half))),
+        *rings(Role.CUT_OUTSIDE, without_slivers(_outside(template, half))),
     ]
     if half:
         items = [shifted(item, half) for item in items]
     box = template.plate.bounds
     return drawing_of(items, box.width + kerf, box.height + kerf)
+
+
+def _outside(template: Template, distance: float) -> Regions:
+    """The plate's edge grown: a pattern's as any outline, a plate's with its corners as they are."""
+    if template.job.cut.side == "outside":
+        return offset((template.plate,), distance)
+    return _grown(template.job.plate, distance)
 
 
 def _grown(plate: Plate, distance: float) -> Regions:

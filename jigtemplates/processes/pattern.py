@@ -14,7 +14,8 @@ def paper_drawing(template: Template, predicted: PredictedCut | None) -> Drawing
     Of a rebate on the underside the inner edge, for reference too.
     """
     box = template.plate.bounds
-    cut = template.placed(predicted.outline) if predicted else ()
+    inside = template.job.cut.side == "inside"  # the work round which a pattern is followed is larger than the sheet
+    cut = template.placed(predicted.outline) if predicted and inside else ()
     items = [
         *rings(Role.REFERENCE, cut),
         *strokes(Role.REFERENCE, template.reference),

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from jigtemplates.cautions import fastest
 from jigtemplates.fonts import text_width
 from jigtemplates.lengths import Length, Measured, inch_short, mm_text, sold_as
-from jigtemplates.parameters.job import Bit, Bushing
+from jigtemplates.outside import is_outside
+from jigtemplates.parameters.job import Bit, Bushing, Job
 from jigtemplates.processes.paper_page import GREY, Ink, Text, line
 from jigtemplates.processes.paper_text import Block
 from jigtemplates.processes.setup_draw import SMALL, THICK, THIN, TINY, fitting
@@ -40,8 +41,14 @@ def key_figures(report: Report) -> tuple[Figure, ...]:
         Figure("BIT", sold_as(job.tools.bit.diameter).text, _below(job.tools.bit)),
         Figure("BUSHING", sold_as(job.tools.bushing.diameter).text, _below(job.tools.bushing)),
         Figure("SPEED, AT MOST", f"{speed:,}" if speed else "see maker", "turns a minute"),
-        Figure("FEED", "clockwise", "inside the opening"),
+        _feed(job),
     )
+
+
+def _feed(job: Job) -> Figure:
+    if is_outside(job.cut):
+        return Figure("FEED", "counter-clockwise", "round the outside", SMALL + 1.2)
+    return Figure("FEED", "clockwise", "inside the opening")
 
 
 def _below(tool: Bit | Bushing) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from jigtemplates.checks import Level
 from jigtemplates.facts import holder_facts, repeat_text
 from jigtemplates.lengths import Measured, inch_short, mm_text
+from jigtemplates.outside import is_outside
 from jigtemplates.parameters.job import Bit, Bushing
 from jigtemplates.processes.paper_text import Block, bullet, paragraph, stacked
 from jigtemplates.processes.setup_dims import size_line
@@ -15,13 +16,18 @@ from jigtemplates.report import Report
 #: A finding is said in no more characters than this (chosen: three lines of its column).
 LONGEST = 200
 
+FEED_INSIDE = "Several shallow passes, clockwise inside the template."
+FEED_OUTSIDE = (
+    "Several shallow passes, counter-clockwise round the pattern; fasten the offcut too, the last pass frees it."
+)
+
 #: The usual cautions, shorter than `cautions.cautions` has them: the sheet hangs over the bench.
 CAUTIONS = (
     "Unplug the router to change bit or bushing.",
     "Eye, ear and dust protection.",
     "Clamp work and template.",
     "Bit tight, at least 19 mm (3/4 in) of shank in the collet. Bushing nut tight and below the base.",
-    "Several shallow passes, clockwise inside the template.",
+    FEED_INSIDE,
     "Start and lift out with the bit clear of the wood; let it stop in the air.",
     "Numbers are aids, no guarantee: make a test cut in scrap first.",
     "Follow the manuals of your tools and local rules; where in doubt, ask someone trained.",
@@ -37,7 +43,7 @@ def set_facts(report: Report) -> Facts:
     tools, size, predicted, play = job.tools, report.template.opening_size, report.predicted, report.case.side_play
     assert size is not None  # a job without an opening is stopped
     assert predicted is not None
-    assert play is not None
+    made = "work made" if is_outside(job.cut) else "cut made"
     how = "trapped: one pass makes the width" if report.case.trapped else "run round the edge"
     found: Facts = [
         ("bit", tool_words(tools.bit, inches)),
@@ -46,11 +52,11 @@ def set_facts(report: Report) -> Facts:
         ("bore", _or_measure(tools.bushing.bore, inches)),
         ("stem", _or_measure(tools.bushing.stem, inches)),
         ("offset", f"{size_line(report.offset, inches, 3)} a side"),
-        ("opening", _area(report, size.width, size.length)),
-        ("cut made", _area(report, predicted.width, predicted.length)),
+        ("pattern" if is_outside(job.cut) else "opening", _area(report, size.width, size.length)),
+        (made, _area(report, predicted.width, predicted.length)),
         *([("repeated", repeat_text(job.cut.repeat))] if job.cut.repeat else []),
         ("depth", size_line(job.cut.depth, inches)),
-        ("side play", f"{mm_text(play, 3)}, {how}"),
+        *([] if play is None else [("side play", f"{mm_text(play, 3)}, {how}")]),
     ]
     if job.plate.rebate or job.plate.turn is not None:
         found += holder_facts(job)
@@ -157,6 +163,7 @@ def findings_block(found: Sequence[str], shown: int, width: float, size: float) 
     return titled("Look at first", stacked(bullets, 0.15 * size), width)
 
 
-def cautions_block(width: float, size: float) -> Block:
+def cautions_block(width: float, size: float, *, outside: bool = False) -> Block:
     """The cautions."""
-    return titled("Before you rout", stacked((bullet(c, width, size) for c in CAUTIONS), 0.2 * size), width)
+    said = (FEED_OUTSIDE if outside and caution == FEED_INSIDE else caution for caution in CAUTIONS)
+    return titled("Before you rout", stacked((bullet(c, width, size) for c in said), 0.2 * size), width)

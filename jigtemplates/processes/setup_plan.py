@@ -7,6 +7,7 @@ from functools import cached_property
 
 from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Bounds, Outline, Point, Region, cos_sin
+from jigtemplates.outside import is_outside
 from jigtemplates.processes.paper_page import BLACK, GREY, Text
 from jigtemplates.processes.setup_dims import axis
 from jigtemplates.processes.setup_draw import (
@@ -71,6 +72,9 @@ def view(report: Report) -> Bounds:
     """What the plan shows, in the plate's coordinates: the plate, and where fence and stop cross the centre lines."""
     plate, found = report.job.plate, stops(report)
     places = [Point(0.0, 0.0), Point(plate.width, plate.height)]
+    if is_outside(report.job.cut):  # the bushing goes round the plate
+        out = report.case.bushing
+        places = [Point(-out, -out), Point(plate.width + out, plate.height + out)]
     if found.fence is not None:
         places.append(in_plate(report, 0.0, -found.fence))
     if found.end is not None:
@@ -81,12 +85,14 @@ def view(report: Report) -> Bounds:
 
 def margin(report: Report) -> float:
     """Free round the view, mm on the page."""
-    return OUT if report.job.work else ALONE
+    return OUT if report.job.work or is_outside(report.job.cut) else ALONE
 
 
 def key_of(report: Report) -> list[tuple[str, str]]:
     """Colour and meaning of what the plan shows."""
-    rows = [(BRASS, "bushing, with the bit in it"), (GREEN, "feed: clockwise"), (CUT, "cut made")]
+    outside = is_outside(report.job.cut)
+    feed, made = ("feed: counter-clockwise", "work made") if outside else ("feed: clockwise", "cut made")
+    rows = [(BRASS, "bushing, with the bit in it"), (GREEN, feed), (CUT, made)]
     if report.predicted is not None and report.predicted.unreachable_area > 0:
         rows.append((VERMILLION, "not reached: finish by hand"))
     held = stops(report)
@@ -164,6 +170,8 @@ class Plan:
     def drawn(self) -> Picture:
         """Everything, from the back to the front."""
         self._caption()
+        if is_outside(self.report.job.cut):
+            self._work_round_pattern()
         self._plate()
         self._opening()
         self._work()
@@ -199,12 +207,18 @@ class Plan:
             for ring in region.rings:
                 self.picture.outline(self.shape(ring), width, colour, fill=fill)
 
+    def _work_round_pattern(self) -> None:
+        """The work that is left, and over it what the pattern hides of it."""
+        template, predicted = self.report.template, self.report.predicted
+        assert predicted is not None  # a job without a pattern is stopped
+        self._rings(template.placed(predicted.outline), CUT, THIN, VERMILLION)
+
     def _opening(self) -> None:
         """The opening; through it the cut, over what was asked for, so that what is not reached shows beside it."""
         template, predicted = self.report.template, self.report.predicted
         self._rings(template.beside, "#FFFFFF", THIN)
         self._rings(template.opening, "#FFFFFF", THICK)
-        if predicted is None:
+        if predicted is None or is_outside(self.report.job.cut):
             return
         if predicted.unreachable_area > 0:
             self._rings(template.placed(template.cut), VERMILLION)
@@ -264,6 +278,9 @@ class Plan:
     def _feed(self) -> None:
         """Two arrows round the opening, clockwise."""
         box, out = self.one, 2.4 / self.picture.scale
+        if is_outside(self.report.job.cut):
+            self._feed_round(box)
+            return
         if self.report.job.cut.shape == "round":
             self._feed_arcs(box.right + out)
             return
@@ -271,6 +288,13 @@ class Plan:
         middle = box.center.x
         self._arrow(self.first_at(middle - reach, box.top + out), self.first_at(middle + reach, box.top + out))
         self._arrow(self.first_at(middle + reach, box.bottom - out), self.first_at(middle - reach, box.bottom - out))
+
+    def _feed_round(self, box: Bounds) -> None:
+        """Two arrows counter-clockwise, outside the bushing's path."""
+        out = self.report.case.bushing + 2.4 / self.picture.scale
+        reach, middle = 0.275 * box.width, box.center.x
+        self._arrow(self.first_at(middle + reach, box.top + out), self.first_at(middle - reach, box.top + out))
+        self._arrow(self.first_at(middle - reach, box.bottom - out), self.first_at(middle + reach, box.bottom - out))
 
     def _arrow(self, a: Point, b: Point) -> None:
         way = math.atan2(b.y - a.y, b.x - a.x)

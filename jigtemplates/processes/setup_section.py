@@ -174,6 +174,8 @@ def _plate(f: Frame) -> None:
     low = f.y(-s.plate)
     for side in (-1, 1):
         edge, beyond = s.plate_edge(side), side > 0
+        if s.is_outside and beyond:
+            continue
         rim, end = f.free_x(s.opening[beyond], beyond=beyond), f.x(edge, beyond=beyond)
         ring = [Point(rim, f.face), Point(end, f.face), Point(end, low), Point(rim, low)]
         f.part(ring, PLATE, SHEET)
@@ -276,7 +278,10 @@ def _names(f: Frame) -> None:
     s = f.stack
     opening, cut = f.free_x(s.opening[1], beyond=True), f.free_x(s.cut[1], beyond=True)
     _name(f, "base", (f.free_x(s.axis + s.hole(f.how.scale)), f.x(s.axis + s.base_radius())), (f.face, f.face + BASE))
-    _name(f, "plate", (opening, f.x(s.plate_edge(1), beyond=True)), (f.y(-s.plate), f.face))
+    if s.is_outside:
+        _name(f, "plate", (f.left, f.free_x(s.opening[0])), (f.y(-s.plate), f.face))
+    else:
+        _name(f, "plate", (opening, f.x(s.plate_edge(1), beyond=True)), (f.y(-s.plate), f.face))
     up = max(f.bottom, f.y(-s.plunge)), f.y(-s.room)
     if s.edge is None:
         _name(f, "work", (cut, f.x(s.work[1], beyond=True)), up)

@@ -28,14 +28,16 @@ def dimensions(f: "Frame", *, inches: bool) -> None:
 def _above(f: "Frame", inches: bool) -> None:
     """The widest first: the words of the others lie over its extension lines."""
     s, y = f.stack, f.face + BASE + SHANK + 1.8
-    _level(f, "opening", s.opening_width, _ends(f, *s.opening), f.face, y + 2 * ROW, inches)
+    if not s.is_outside:
+        _level(f, "opening", s.opening_width, _ends(f, *s.opening), f.face, y + 2 * ROW, inches)
     _level(f, "bushing", s.bushing, _about(f, s.bushing), f.face + FLANGE, y + ROW, inches)
     _level(f, "bore", s.bore, _about(f, s.drawn_bore), f.face + BASE + 2.2, y, inches)
 
 
 def _below(f: "Frame", inches: bool) -> None:
     s, foot, y = f.stack, f.y(-f.stack.plunge), f.bottom + 1.0
-    _level(f, "cut", s.cut[1] - s.cut[0], _ends(f, *s.cut), foot, y - 2 * ROW, inches)
+    if not s.is_outside:
+        _level(f, "cut", s.cut[1] - s.cut[0], _ends(f, *s.cut), foot, y - 2 * ROW, inches)
     _level(f, "bit", s.bit, _about(f, s.bit), foot, y - ROW, inches)
 
 

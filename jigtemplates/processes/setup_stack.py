@@ -6,6 +6,7 @@ from functools import cached_property
 
 from jigtemplates.fonts import text_width
 from jigtemplates.lengths import mm_text
+from jigtemplates.outside import is_outside
 from jigtemplates.processes.setup_draw import LARGE, SCALES
 from jigtemplates.processes.setup_ray import to_edge
 from jigtemplates.report import Report
@@ -23,6 +24,7 @@ FLANGE_OUT = 5.0  # how far it is drawn beyond the stem where the hole in the ba
 ASIDE, BASE_ASIDE = 7.0, 3.5  # least of the plate shown beside the opening, of the base beside its hole
 GAP_KEPT = 8.5  # of an opening that is interrupted, what is kept between the bit and the other edge of the cut
 FOOT = 1.0  # below the last row
+OPEN = 12.0  # shown beside the bushing where there is no plate any more, real mm
 STRIP = 2.4  # between the two lines that say that a part is left out
 
 
@@ -89,8 +91,15 @@ class Stack:
     @cached_property
     def opening(self) -> tuple[float, float]:
         """Left and right edge of the opening, across, where it is widest."""
+        if self.is_outside:
+            return 0.0, self.bushing + OPEN
         boxes = [region.bounds for region in self.report.template.opening_at_rest]
         return self._across(min(b.bottom for b in boxes), max(b.top for b in boxes))
+
+    @property
+    def is_outside(self) -> bool:
+        """Whether a pattern on the left is followed round its outside; across is measured from its edge then."""
+        return is_outside(self.report.job.cut)
 
     @property
     def opening_width(self) -> float:
@@ -100,6 +109,8 @@ class Stack:
     @cached_property
     def cut(self) -> tuple[float, float]:
         """Left and right edge of the cut that comes out, across, where it is widest."""
+        if self.is_outside:
+            return self.axis - self.bit / 2, self.axis + self.bit / 2
         assert self.report.predicted is not None  # a job without an opening is stopped
         boxes = [region.bounds for region in self.report.predicted.outline]
         low, high = self._across(min(b.bottom for b in boxes), max(b.top for b in boxes))
@@ -114,7 +125,12 @@ class Stack:
         return (-math.inf, math.inf) if work is None else (-work.from_face, work.thickness - work.from_face)
 
     def plate_edge(self, side: int) -> float:
-        """Edge of the plate on the left (side -1) or right (1) of the middle of the cut, across."""
+        """Edge of the plate on the left (side -1) or right (1) of the middle of the cut, across.
+
+        Of a pattern there is none on the right, and on the left it goes on.
+        """
+        if self.is_outside:
+            return -math.inf if side < 0 else self.opening[1]
         return side * to_edge(self.report, side if self.edge is None else -side)
 
     @cached_property

@@ -8,11 +8,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from jigtemplates.geometry.measure import deviation
+from jigtemplates.outside import is_outside
 from jigtemplates.parameters.entries import Bushing
 from jigtemplates.practice import HAIR
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report
-from jigtemplates.routing import route
+from jigtemplates.routing import route_for
 from jigtemplates.template import size_of
 
 #: How far the edge of the cut may move, mm a side, and the template still counts as right. Chosen: 0.05 mm in
@@ -35,7 +36,7 @@ class CutWith:
 def cut_with(old: Report, bit: float, bushing: float) -> CutWith | None:
     """What the template of a report cuts with a bit and bushing of these diameters; None where it cuts nothing."""
     template = old.template
-    outline = route(template.opening_at_rest, bit, bushing)
+    outline = route_for(template.job.cut, template.opening_at_rest, bit, bushing)
     size = size_of(outline)
     if size is None:
         return None
@@ -56,7 +57,7 @@ def _keeps(old: Report, new: Report) -> bool:
     if opening is None or made is None or best is None or abs(new.offset - old.offset) > KEPT:
         return False
     bit, bushing = new.case.bit, new.case.bushing
-    if min(opening.width, opening.length) - bushing < new.job.tools.clearance - HAIR:
+    if not is_outside(new.job.cut) and min(opening.width, opening.length) - bushing < new.job.tools.clearance - HAIR:
         return False
     cut = cut_with(old, bit, bushing)
     return cut is not None and cut.max_deviation <= max(made.max_deviation, best.max_deviation) + KEPT

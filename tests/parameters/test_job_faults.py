@@ -24,7 +24,7 @@ Faults = Callable[..., tuple[str, ...]]
         ('units = "mm"', 'unit = "mm"\nunits = "mm"', 'rail:2: unknown key "unit" (did you mean "units"?)'),
         ("[make]", "[mak]", 'rail:19: unknown key "mak" (did you mean "make"?)'),
         ("[make]", "[output]", 'rail:19: unknown key "output" (known: "title", "units", "notes", "cut", "tools", "plate", "work", "tenon", "inlay", "fit", "make")'),
-        ("[make]", "'<text>' = 1\n[make]", 'rail:19: plate: unknown key "<text>" (known: "holder", "width", "height", "thickness", "corner_radius", "material", "stand_off", "screws", "label", "wall")'),
+        ("[make]", "'<text>' = 1\n[make]", 'rail:19: plate: unknown key "<text>" (known: "holder", "width", "height", "thickness", "corner_radius", "material", "stand_off", "screws", "label", "wall", "rebate" …)'),
         ("[make]", "[[make]]", "rail:19: make: a list does not fit here (write a table of keys)"),
         ('units = "mm"', 'units = "mm"\nnotes = 3', 'rail:3: notes: 3 is not text (put it in quotes, such as "Bench rail")'),
         # cut
@@ -231,6 +231,6 @@ def test_an_option_makes_the_table(faults: Faults) -> None:
     assert faults(("[tools]", "[cut.tools]"), bit="12 mm") == (
         "rail: tools.bushing: is missing (the guide bushing: its outside diameter, its name in the profiles, "
         "or a table)",
-        'rail:9: cut: unknown key "tools" (known: "depth", "angle", "x", "y", "repeat", "mirrored", '
+        'rail:9: cut: unknown key "tools" (known: "side", "depth", "angle", "x", "y", "repeat", "mirrored", '
         '"shape", "width", "length")',
     )

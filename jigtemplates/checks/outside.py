@@ -1,0 +1,73 @@
+"""Outside work: does a pattern remain, what happens to the corners, and what carries the router?"""
+
+from collections.abc import Iterator
+
+from jigtemplates.checks.finding import Case, Finding, note, stop, warning
+from jigtemplates.lengths import mm_text
+from jigtemplates.outside import is_outside
+from jigtemplates.practice import HAIR
+
+#: Corners that lose or keep less wood than this, mm², are not worth a word (chosen, as for recesses).
+CRUMB = 0.01
+
+
+def check_outside(case: Case) -> Iterator[Finding]:
+    """A pattern in one piece, its corners, the router that lies half beside it. Nothing for a recess."""
+    if not is_outside(case.job.cut):
+        return
+    yield from _pattern(case)
+    if case.predicted is None:
+        return
+    yield from _corners(case)
+    yield warning(
+        "base-overhangs",
+        "tools.router",
+        "outside a pattern less than half of the router's base is carried: keep the weight on the pattern, or lay "
+        f"strips as thick as it ({mm_text(case.job.plate.thickness + case.job.plate.stand_off)}) under the outer side",
+    )
+
+
+def _pattern(case: Case) -> Iterator[Finding]:
+    parts, offset = case.template.opening_at_rest, (case.bushing - case.bit) / 2
+    if any(region.holes for region in case.template.cut):
+        yield stop(
+            "pattern-with-holes",
+            "cut.side",
+            "the outline has others inside it, which a pattern followed round its outside does not cut: draw them as a "
+            "recess of their own",
+        )
+    if not parts:
+        yield stop(
+            "no-pattern",
+            "cut.side",
+            f"nothing is left of the pattern, which is {mm_text(offset, 3)} a side smaller than the work: use a "
+            "smaller bushing or a wider bit",
+        )
+    elif len(parts) > 1 or parts[0].holes:
+        yield stop(
+            "pattern-in-parts",
+            "cut.side",
+            f"the pattern, {mm_text(offset, 3)} a side smaller than the work, is in several parts or has a hole: use a "
+            "smaller bushing or a wider bit, or make the neck of the work wider",
+        )
+
+
+def _corners(case: Case) -> Iterator[Finding]:
+    cut = case.predicted
+    assert cut is not None
+    offset = (case.bushing - case.bit) / 2
+    if cut.excess_area >= CRUMB and cut.max_deviation >= HAIR:
+        yield note(
+            "corners-rounded",
+            "cut.corner_radius" if case.job.cut.shape in ("rectangle", "polygon") else "cut.shape",
+            f"corners of the work tighter than {mm_text(offset, 3)}, half of bushing less bit, come out rounded to "
+            f"that, the edge at most {mm_text(cut.max_deviation, 2)} off: use a bushing nearer to the bit in size, or "
+            "leave the corners standing and finish them by hand",
+        )
+    if cut.unreachable_area >= CRUMB and cut.max_deviation >= HAIR:
+        yield warning(
+            "corner-tighter-than-bit",
+            "tools.bit",
+            f"corners that go in are tighter than the bit ({mm_text(case.bit / 2, 3)} radius) and keep "
+            f"{cut.unreachable_area:.2f} mm² of wood: chisel it away, or use a smaller bit",
+        )
