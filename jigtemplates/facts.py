@@ -38,7 +38,7 @@ def facts(report: Report) -> Facts:
         *_of_each_cut(report, _cut_facts),
         ("plate", _plate(job)),
         *(holder_facts(job) if job.plate.rebate or job.plate.turn is not None else ()),
-        *_print_facts(job),
+        *_print_facts(report),
         *_of_each_cut(report, _depth_facts),
         *_inlay_facts(report),
     )
@@ -272,16 +272,14 @@ def _plate(job: Job) -> str:
     return f"{size_text(plate.width, plate.height)}, {thickness}{material}"
 
 
-def _print_facts(job: Job) -> Facts:
+def _print_facts(report: Report) -> Facts:
     """By how much a printed template differs from what is drawn."""
-    choice = job.make.printing
+    job, template, choice = report.job, report.template, report.job.make.printing
     if choice is None:
         return ()
-    wider = [
-        _wider(what, by, job)
-        for what, by in (("screw holes", choice.allowance), ("openings", choice.opening_allowance))
-    ]
-    return (("printed", "; ".join(wider)),)
+    holes = _wider("screw holes", choice.allowance, job) if template.holes else ""
+    openings = _wider("openings", choice.opening_allowance, job) if template.opening else ""
+    return (("printed", "; ".join(filter(None, (holes, openings))) or "as drawn"),)
 
 
 def _wider(what: str, by: float, job: Job) -> str:

@@ -33,6 +33,9 @@ def test_what_a_printer_makes_wider(report_with: ReportWith) -> None:
     """A printed template says by how much holes and openings are wider than drawn; no other job speaks of it."""
     keys = {"for": ["print"], "print": {"allowance": 0.25}}
     assert dict(facts(report_with(make=keys)))["printed"] == "screw holes 0.25 mm wider; openings as drawn"
+    assert dict(facts(report_with(make=keys, plate={"screws": None})))["printed"] == "openings as drawn"
+    nothing = report_with(make=keys, plate={"screws": None}, tools={"bit": 12})
+    assert dict(facts(nothing))["printed"] == "as drawn"
     assert "printed" not in dict(facts(report_with()))
 
 

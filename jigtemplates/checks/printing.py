@@ -6,7 +6,7 @@ from importlib.util import find_spec
 
 import numpy as np
 
-from jigtemplates.bench import places_on
+from jigtemplates.bench import Ride
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.facts import own_text
 from jigtemplates.geometry.outline import Bounds
@@ -14,7 +14,7 @@ from jigtemplates.holes import countersink_depth
 from jigtemplates.label import Label
 from jigtemplates.lengths import mm_text
 from jigtemplates.parameters.entries import Router
-from jigtemplates.parameters.job import Job, PrintChoice
+from jigtemplates.parameters.job import PrintChoice
 from jigtemplates.parameters.router_entries import RoundBase
 
 #: PLA begins to soften here, degrees Celsius. A filament's data sheet (read): heat deflection 52 at 1.8 MPa and 58 at
@@ -38,8 +38,8 @@ def check_printing(case: Case) -> Iterator[Finding]:
     if choice is None:
         return
     yield from _extra()
-    if case.template.opening:
-        yield from _edge(case.job, choice)
+    if any(part.template.opening_at_rest for part in case.parts):
+        yield from _edge(case, choice)
     yield from _lettering(case, choice)
     yield from _countersinks(case)
     yield from _bed(case)
@@ -57,7 +57,8 @@ def _extra() -> Iterator[Finding]:
         )
 
 
-def _edge(job: Job, choice: PrintChoice) -> Iterator[Finding]:
+def _edge(case: Case, choice: PrintChoice) -> Iterator[Finding]:
+    """Heat and wear at the edge that guides, of an opening or a pattern; how wide an opening comes out."""
     yield warning(
         "printed-edge",
         "plate",
@@ -65,13 +66,13 @@ def _edge(job: Job, choice: PrintChoice) -> Iterator[Finding]:
         "never let the bushing rub in one place, look at the edge before every job and print a new plate when it "
         "is worn or glazed; PETG and ABS bear more heat",
     )
-    if choice.opening_allowance == 0:
+    if choice.opening_allowance == 0 and case.template.opening:
         yield note(
             "opening-allowance-not-set",
             "make.print.opening_allowance",
             "openings are printed as drawn, and most printers make them 0.1 to 0.3 mm too narrow: scrape the first "
             "layer's bulge off the lower edge, try the bushing in it, and set make.print.opening_allowance to what "
-            f"is missing (the running clearance is {own_text(job.tools.clearance, job)})",
+            f"is missing (the running clearance is {own_text(case.job.tools.clearance, case.job)})",
         )
 
 
@@ -109,7 +110,7 @@ def _raised(case: Case, label: Label, choice: PrintChoice) -> Iterator[Finding]:
             f'the letters stand {height} above the face, and lift a base that comes over them: label = "sunk" is safe '
             "anywhere; with tools.router named it is known how far the base reaches",
         )
-    elif case.path and (reach := base_reach(router) - _apart(label.box, case)) > 0:
+    elif case.ride is not None and (reach := base_reach(router) - _apart(label.box, case.ride)) > 0:
         yield stop(
             "raised-label",
             "make.print.label",
@@ -124,10 +125,10 @@ def base_reach(router: Router) -> float:
     return base.diameter.mm / 2 if isinstance(base, RoundBase) else math.hypot(base.width.mm, base.depth.mm) / 2
 
 
-def _apart(box: Bounds, case: Case) -> float:
+def _apart(box: Bounds, ride: Ride) -> float:
     """From a box to the nearest place where the middle of the bushing can be, mm."""
-    places = places_on(case.path)
-    beside = np.maximum(0, np.maximum((box.left, box.bottom) - places, places - (box.right, box.top)))
+    low, high = (box.left, box.bottom), (box.right, box.top)
+    beside = np.maximum(0, np.maximum(low - ride.places, ride.places - high))
     return float(np.hypot(*beside.T).min())
 
 

@@ -52,7 +52,7 @@ def printed_solid(template: Template, choice: PrintChoice, pens: Pens, *, pocket
     return Solid(
         body=Prism((template.plate,), 0.0, thickness),
         cuts=(
-            Prism(widened(template.opening, choice.opening_allowance), *through),
+            *_openings(template, choice, through),
             *_screw_holes(template, choice, pens),
             *(_pocketed(pocket, thickness) for pocket in sunk),
             *_sunk(template, choice, pens),
@@ -85,6 +85,12 @@ def printed_words(choice: PrintChoice) -> str:
 def widened(openings: Regions, allowance: float) -> Regions:
     """The openings wider by the allowance, half of it on every side, mm."""
     return without_slivers(grow(openings, allowance / 2))
+
+
+def _openings(template: Template, choice: PrintChoice, through: tuple[float, float]) -> Iterator[Prism]:
+    """The openings; none in a pattern for outside work, whose own edge guides the bushing and is made as drawn."""
+    if template.opening:
+        yield Prism(widened(template.opening, choice.opening_allowance), *through)
 
 
 def _screw_holes(template: Template, choice: PrintChoice, pens: Pens) -> Iterator[Prism | Cone]:

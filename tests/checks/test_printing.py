@@ -29,7 +29,7 @@ def test_nothing_where_nothing_is_printed(said: Said, code: str) -> None:
 
 
 def test_heat_and_wear(said: Said) -> None:
-    """Every printed template comes with a warning about its guided edge; one without an opening has none."""
+    """Every printed template comes with a warning about its guided edge; one that guides nothing has none."""
     assert said("printed-edge", make=PRINT) == [
         (
             "warning",

@@ -66,6 +66,13 @@ def test_what_goes_through(made: Made) -> None:
     assert {(prism.bottom, prism.top) for prism in (opening, *holes)} == {(-1, 7)}
 
 
+def test_without_an_opening(made: Made) -> None:
+    """A pattern, or a plate whose bit does not fit, has holes only; its mesh is closed."""
+    _, solid = made(tools={"bit": 12}, roles={Role.DRILL})
+    assert len(of(Prism, solid)) == 4
+    assert mesh_of(solid).volume == pytest.approx((140 * 140 - 4 * math.pi * 5.7**2 / 4) * 6, rel=2e-5)
+
+
 def test_allowances(made: Made) -> None:
     """Each widens its own: holes 5.5 + 0.3, the opening 13.175 + 0.15."""
     _, solid = made(print={"allowance": 0.3, "opening_allowance": 0.15})
