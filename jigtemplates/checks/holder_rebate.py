@@ -44,6 +44,8 @@ def _how(case: Case, rebate: Rebate) -> Finding:
         words += "; a CNC file of its own shows the underside, with the rebate as a pocket"
     if "laser" in targets:
         words += "; a laser cannot make it"
+    if "print" in targets:
+        words += "; a printed plate has it already"
     if case.job.plate.corner_radius < case.job.plate.width / 2 - 1e-6:  # a round plate finds no fence
         words += f". By hand on a router table: bit {depth} high, its far side {width} in front of the fence"
     return note("rebate", "plate.rebate", words)

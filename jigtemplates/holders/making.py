@@ -36,6 +36,9 @@ Target = Literal["laser", "cnc", "paper"]
 #: Chord tolerance of facets, of which these files have none, mm.
 CHORD = 0.01
 
+#: End of the manifest's name: another than a template's, for which the drawer looks in the same folder.
+MANIFEST = "_holder.json"
+
 #: Common practice, no source.
 CAUTIONS = (
     "Unplug the router to change the bit; wear eye, ear and dust protection.",
@@ -107,12 +110,12 @@ def write_holder(report: HolderReport, out: Path, profiles: Profiles) -> HolderR
     """Writes the files into a folder named after the holder, in out; all of them or none.
 
     Returns the report with the files named; one with a stop is returned as it is and nothing is written. Raises
-    OutputError where the folder cannot be written, or holds the files of a job or of another holder.
+    OutputError where the folder cannot be written, or holds the parts of another holder.
     """
     if report.stopped:
         return report
     stem = file_stem(report.holder)
-    folder, manifest_name = out / stem, f"{stem}.json"
+    folder, manifest_name = out / stem, f"{stem}{MANIFEST}"
     _refuse_another(folder / manifest_name, report.holder)
     made = tuple(_files(report, stem, profiles))
     listed = {file.name: (hashlib.sha256(file.data).hexdigest(), file.size) for file in made}
@@ -125,15 +128,14 @@ def write_holder(report: HolderReport, out: Path, profiles: Profiles) -> HolderR
 
 
 def _refuse_another(path: Path, holder: Holder) -> None:
-    """A folder that holds something else is left alone: two names may have become one."""
+    """A folder that holds another holder's parts is left alone: two names may have become one."""
     try:
-        said = json.loads(read_start(path, LARGEST_BYTES).decode("utf-8"))
-        before = said["job"]["title"] if "job" in said else said["holder"]["name"]
+        before = json.loads(read_start(path, LARGEST_BYTES).decode("utf-8"))["holder"]["name"]
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return
-    if "job" in said or before != holder.name:
+    if before != holder.name:
         raise OutputError(
-            f"{path.parent.as_posix()}: holds the files of {quoted(str(before))}, which would be replaced (choose "
+            f"{path.parent.as_posix()}: holds the parts of {quoted(str(before))}, which would be replaced (choose "
             "another folder with --out, or rename the holder)"
         )
 

@@ -76,6 +76,7 @@ BY_HAND = ". By hand on a router table: bit 3 mm high, its far side 21 mm in fro
         (["paper"], ""),
         (["cnc"], "; a CNC file of its own shows the underside, with the rebate as a pocket"),
         (["laser"], "; a laser cannot make it"),
+        (["print"], "; a printed plate has it already"),
         (
             ["laser", "cnc"],
             "; a CNC file of its own shows the underside, with the rebate as a pocket; a laser cannot make it",

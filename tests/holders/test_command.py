@@ -54,7 +54,7 @@ def test_all_files(call: Call, here: Path) -> None:
     said = call("holder", "quay frame")
     assert (said.status, said.err) == (0, "")
     assert made(here / "holders" / "quay-frame") == [
-        "quay-frame.json",
+        "quay-frame_holder.json",
         "quay-frame_ledge_cnc.svg", "quay-frame_ledge_cnc_mm.dxf",
         "quay-frame_ledge_laser.svg", "quay-frame_ledge_laser_mm.dxf", "quay-frame_ledge_paper_a4.pdf",
         "quay-frame_single_cnc.svg", "quay-frame_single_cnc_mm.dxf", "quay-frame_single_paper_a4.pdf",
@@ -79,7 +79,7 @@ def test_what_the_terminal_shows(call: Call) -> None:
     assert "    holes            4 x 4.2 mm, for the thread of M5" in lines
     assert "    pocket, 6 mm deep  160 x 160 mm = 6.299 x 6.299 in (about 6-19/64 x 6-19/64), corners r 5 mm" in lines
     assert "    quay-frame_upper_cnc_mm.dxf   220 x 220 mm = 8.661 x 8.661 in" in lines
-    assert lines[-1] == "    quay-frame.json"
+    assert lines[-1] == "    quay-frame_holder.json"
 
 
 def test_countersinks_and_round_parts_are_said(call: Call) -> None:
@@ -129,7 +129,7 @@ def test_json(call: Call) -> None:
 def test_the_manifest(call: Call, here: Path) -> None:
     """It says what the parts were made from, what their labels say, and each file with its size and hash."""
     call("holder", "quay frame", "--for", "laser", "--kerf", "0.2 mm")
-    said = json.loads((here / "holders/quay-frame/quay-frame.json").read_text(encoding="utf-8"))
+    said = json.loads((here / "holders/quay-frame/quay-frame_holder.json").read_text(encoding="utf-8"))
     assert (said["program"]["name"], said["kerf"], said["made_for"]) == ("jigtemplates", 0.2, ["laser"])
     assert (said["holder"]["name"], said["holder"]["frame"]["mm"]) == ("quay frame", 30)
     assert said["labels"]["ledge"] == ["quay frame", "ledge frame", "9 mm thick", "make 1", "this side up"]
@@ -238,7 +238,7 @@ def test_another_holder_of_the_same_file_name(call: Call, own: Path, here: Path)
     assert (said.status, said.faults) == (
         2,
         [
-            'holders/quay-frame: holds the files of "quay frame", which would be replaced (choose another folder with '
+            'holders/quay-frame: holds the parts of "quay frame", which would be replaced (choose another folder with '
             "--out, or rename the holder)"
         ],
     )
@@ -246,22 +246,23 @@ def test_another_holder_of_the_same_file_name(call: Call, own: Path, here: Path)
 
 
 @pytest.mark.usefixtures("rail")
-def test_a_jobs_folder_is_not_taken(call: Call, own: Path) -> None:
-    """A holder named as a job, made into the same folder, does not replace its templates."""
+def test_templates_and_holders_in_one_folder(call: Call, own: Path, here: Path) -> None:
+    """A holder named as a job can be made beside it; no file is replaced, the drawer sees only the template."""
     change(own, '"quay frame"', '"rail"')
     call("make", "rail.toml", "--for", "cnc")
-    said = call("holder", "rail", "--out", "templates")
-    assert said.status == 2
-    assert said.faults[0].startswith(
-        'templates/rail: holds the files of "Bench rail, 10 x 50", which would be replaced'
-    )
+    before = {name: (here / "templates/rail" / name).read_bytes() for name in made(here / "templates")}
+    assert call("holder", "rail", "--out", "templates").status == 0
+    assert {name: (here / "templates/rail" / name).read_bytes() for name in before} == before
+    drawer = call("drawer", "templates")
+    assert (drawer.status, drawer.err) == (0, "")
+    assert drawer.out.startswith("1 template\n")
 
 
 def test_a_foreign_manifest_is_in_nobodys_way(call: Call, own: Path, here: Path) -> None:
     """A file of that name that is no manifest of ours is replaced, as make does."""
     assert own.exists()
     (here / "holders" / "quay-frame").mkdir(parents=True)
-    (here / "holders" / "quay-frame" / "quay-frame.json").write_text("[]", encoding="utf-8")
+    (here / "holders" / "quay-frame" / "quay-frame_holder.json").write_text("[]", encoding="utf-8")
     assert call("holder", "quay frame", "--for", "cnc").status == 0
 
 
