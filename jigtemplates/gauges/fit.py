@@ -8,6 +8,7 @@ cut that fits is the width to ask for.
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import partial
 from typing import cast
 
 from jigtemplates.checks.finding import Finding
@@ -37,6 +38,7 @@ from jigtemplates.lengths import Length, inch_short, mm_text
 from jigtemplates.lettering import text_box
 from jigtemplates.marks import datum_mark
 from jigtemplates.parameters.job import Cut, Job
+from jigtemplates.parameters.job import Plate as JobPlate
 from jigtemplates.parameters.make_tables import Target
 from jigtemplates.report import Report, report_on
 
@@ -112,7 +114,7 @@ def _on_jobs_plate(job: Job, row: Row, cell: Cell) -> _Laid | None:
         return None
     region = plate_region(plate.width, plate.height, plate.corner_radius)
     space = FreeSpace(region, tuple(hole.rim for hole in screw_holes(plate)))
-    for columns, rows in arrangements(len(cell.texts)):
+    for columns, rows in sorted(arrangements(len(cell.texts)), key=partial(_least_margin, plate, cell), reverse=True):
         wide, high = cell.block(columns, rows)
         grid = Grid(cell, columns, rows, Point((plate.width - wide) / 2, (plate.height - high) / 2))
         if not space.fits(list(grid.boxes()), 1.0).all():
@@ -121,6 +123,12 @@ def _on_jobs_plate(job: Job, row: Row, cell: Cell) -> _Laid | None:
         if not any(finding.code in PLACED for finding in laid.report.findings):
             return laid
     return None
+
+
+def _least_margin(plate: JobPlate, cell: Cell, way: tuple[int, int]) -> float:
+    """From the openings to the nearest edge, mm: the more of it, the better the router's base is carried."""
+    wide, high = cell.block(*way)
+    return min(plate.width - wide, plate.height - high) / 2
 
 
 def _on_own_plate(job: Job, row: Row, cell: Cell, sheet: tuple[float, float] | None) -> _Laid | None:

@@ -73,6 +73,14 @@ def test_it_lies_on_the_jobs_plate_with_its_screws(fit: Callable[..., Gauge]) ->
     assert codes(gauge) == []
 
 
+def test_openings_keep_far_from_the_plates_edges(fit: Callable[..., Gauge]) -> None:
+    """On 260 x 200 mm nine cuts stand in two rows, 65 mm and more from every edge, not in one long row."""
+    gauge = fit(plate={"width": 260, "height": 200})
+    boxes = [step.opening.bounds for step in gauge.steps]
+    assert len({round(box.center.y, 6) for box in boxes}) == 2
+    assert min(min(box.left, 260 - box.right, box.bottom, 200 - box.top) for box in boxes) > 65
+
+
 def test_a_plate_without_room_gets_one_of_its_own(fit: Callable[..., Gauge]) -> None:
     """A plate of 70 x 60 mm holds no nine openings: the gauge's own has no screws, and 50 mm to its edges."""
     gauge = fit(plate={"width": 70, "height": 60, "screws": None})
