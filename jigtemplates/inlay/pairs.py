@@ -19,6 +19,10 @@ NEAR = 1.0
 #: Most changes that only come nearer (chosen: further ones help nobody).
 MOST_NEAR = 4
 
+#: A change that misses by more than this, mm a side, is named only where nothing is nearer (chosen: a hand plane or
+#: a filled glue joint makes up for so much).
+USEFUL = 0.15
+
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
@@ -124,7 +128,8 @@ def changes(fit: Fit, bits: Iterable["Bit"], bushings: Iterable["Bushing"]) -> t
     if exact:
         return tuple(_needed(sorted(exact, key=_how_much)))
     nearest = sorted(nearer, key=lambda one: (round(abs(one.fit.miss), 6), *_how_much(one)))
-    return tuple(islice(_needed(nearest), MOST_NEAR))
+    useful = [one for at, one in enumerate(nearest) if at == 0 or abs(one.fit.miss) <= USEFUL]
+    return tuple(islice(_needed(useful), MOST_NEAR))
 
 
 def _needed(found: Iterable[Change]) -> Iterator[Change]:

@@ -4,13 +4,16 @@ from jigtemplates.facts import tool_text
 from jigtemplates.inlay import Fit
 from jigtemplates.inlay.overlay import Overlay, plug_of
 from jigtemplates.inlay.plug import THROUGH, choice_of, fit_of, plug_case
-from jigtemplates.inlay.words import INLAY, Names, is_in_inches, radii_text, said, verdict_text
+from jigtemplates.inlay.words import INLAY, SHOWN, Names, is_in_inches, radii_text, said, verdict_text
 from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.parameters.job import Bit, Bushing
 from jigtemplates.report import Report
 from jigtemplates.template import size_of
 
 Rows = list[tuple[str, str]]
+
+#: Areas smaller than this are rounding, mm².
+TRACE = 1e-6
 
 
 def inlay_facts(report: Report) -> Rows:
@@ -60,14 +63,18 @@ def laid_rows(laid: Overlay | None, fit: Fit, inches: bool, names: Names) -> Row
     """What laying one over the other says."""
     if laid is None or not laid.recess or not laid.plug:
         return []
-    return [("laid over", laid_text(laid, inches)), ("least radius", radii_text(fit, inches=inches, names=names))]
+    return [
+        ("laid over", laid_text(laid, inches, names)),
+        ("least radius", radii_text(fit, inches=inches, names=names)),
+    ]
 
 
-def laid_text(laid: Overlay, inches: bool) -> str:
-    """ "they differ by 0.05 mm all round, no overlap; 12.3 mm² of glue line in all"."""
+def laid_text(laid: Overlay, inches: bool, names: Names = INLAY) -> str:
+    """ "they differ by 0.05 mm all round, no overlap; 12.30 mm² left open"."""
     least, most = laid.smallest_gap, laid.largest_gap
-    if most < 5e-4:
+    if most < SHOWN:
         return "they coincide all round, no overlap"
-    differ = said(most, inches) + " all round" if most - abs(least) < 5e-4 else f"up to {said(most, inches)}"
-    overlap = f"overlap {laid.overlap_area:.2f} mm²" if laid.overlap_area > 1e-6 else "no overlap"
-    return f"they differ by {differ}, {overlap}; {laid.open_area:.2f} mm² left open"
+    if laid.overlap_area > TRACE:
+        return f"{names.reaches.format(said(-least, inches))} ({laid.overlap_area:.2f} mm²)"
+    differ = f"{said(most, inches)} all round" if most - least < SHOWN else f"up to {said(most, inches)}"
+    return f"they differ by {differ}, no overlap; {laid.open_area:.2f} mm² left open"

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from jigtemplates.inlay import Fit
 from jigtemplates.inlay.pairs import Candidate, Change
 from jigtemplates.inlay.words import INLAY, Names, radii_text, remedies, said, verdict_text
+from jigtemplates.inlay.words import SHOWN as SHOWN_GAP
 from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.match import name_of
 from jigtemplates.table import table_lines
@@ -132,8 +133,12 @@ def change_lines(found: Sequence[Change], *, inches: bool, names: Names = INLAY)
     fits = found[0].fit.fits
     yield "Of your tools, these make them fit:" if fits else "None of your tools makes them fit; the nearest:"
     for one in found[:SHOWN_CHANGES]:
-        by = "" if fits else f": {names.gap.format(said(one.fit.gap, inches))}"
-        yield from hung(f"{change_text(one, names)}{by}")
+        yield from hung(change_text(one, names) if fits else f"{change_text(one, names)}: {_gap(one, inches, names)}")
+
+
+def _gap(one: Change, inches: bool, names: Names) -> str:
+    """What gap a change leaves."""
+    return names.gap.format(said(one.fit.gap, inches)) if one.fit.gap >= SHOWN_GAP else names.no_gap
 
 
 def change_text(one: Change, names: Names = INLAY) -> str:

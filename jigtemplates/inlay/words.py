@@ -33,6 +33,8 @@ class Names:
     gap: str
     no_gap: str
     over: str
+    #: of one laid over the other, where it is too large: {} is a length
+    reaches: str
     #: what else a thicker bushing of the outer pair needs
     anew: str
 
@@ -50,6 +52,7 @@ INLAY = Names(
     gap="the plug leaves a gap of {} a side",
     no_gap="the plug leaves no gap",
     over="the plug is larger than the recess by {} a side",
+    reaches="the plug reaches up to {} beyond the recess",
     anew=", and the opening made for that size",
 )
 SECOND = Names(
@@ -65,6 +68,7 @@ SECOND = Names(
     gap="the cut of the second is larger than the first by {} a side",
     no_gap="the cut of the second is no larger than the first",
     over="the cut of the second is smaller than the first by {} a side",
+    reaches="the first reaches up to {} beyond the cut of the second",
     anew="",
 )
 
