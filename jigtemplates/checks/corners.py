@@ -26,7 +26,9 @@ def check_corners(case: Case) -> Iterator[Finding]:
         return
     if cut.unreachable_area >= CRUMB and cut.max_deviation >= HAIR:
         where, words = _TIGHT.get(case.job.cut.shape, _rectangle)(case)
-        yield warning("corner-tighter-than-bit", where, words)
+        # The plug of an inlay gets the same corners from the same opening.
+        say = warning if case.job.inlay is None else note
+        yield say("corner-tighter-than-bit", where, words)
     yield from _rounded_off(case)
 
 
@@ -161,7 +163,7 @@ def _rounded_off(case: Case) -> Iterator[Finding]:
     else:
         return
     if lost >= HAIR:
-        say = warning if lost > FIT else note
+        say = warning if lost > FIT and case.job.inlay is None else note
         yield say(
             "corner-rounded-off",
             where,
