@@ -270,3 +270,11 @@ def test_json_of_a_job(report_with: Made) -> None:
     assert (laid["smallest_gap"], laid["largest_gap"], laid["overlap_area"]) == (0.1, 0.1, 0.0)
     # rim of 2 (38 + 68) + 12 pi times 0.1, less pi 0.01
     assert laid["open_area"] == pytest.approx(24.9385, abs=1e-3)
+
+
+def test_corners_are_no_warning(said: Said) -> None:
+    """What is left round, or rounded off, is a warning without [inlay] and a note with one."""
+    sharp = {"shape": "butterfly", "width": 40, "length": 60, "waist": 16, "depth": 5, "corner_radius": 0}
+    for code in ("corner-tighter-than-bit", "corner-rounded-off"):
+        assert [level for level, *_ in said(code, cut=sharp, tools=TOOLS)] == ["warning"]
+        assert [level for level, *_ in said(code, cut=sharp, tools=TOOLS, inlay=PLUG)] == ["note"]
