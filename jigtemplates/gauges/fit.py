@@ -140,7 +140,7 @@ def _laid(job: Job, row: Row, grid: Grid, width: float, height: float, *, own: b
     """The gauge as a job of many cuts, so that it is checked and routed as any template is."""
     plate = replace(job.plate, label=False)
     if own:
-        plate = replace(plate, width=width, height=height, corner_radius=0.0, holder=None, screws=None)
+        plate = replace(plate, width=width, height=height, corner_radius=0.0, holder=None, screws=None, rebate=None)
     cuts = [_cut(job.cut, row, grid, index) for index in range(len(row.values))]
     make = replace(job.make, mirrored=False)
     many = replace(

@@ -18,10 +18,14 @@ LENGTHS, TRAVEL = 2, 10.0
 
 
 def wanted_width(job: Job) -> Length:
-    """The wanted width; InputError for a shape that nothing of one thickness goes into."""
-    cut = job.cut
+    """The wanted width; InputError for a shape that nothing of one thickness goes into, and for work cut out."""
+    cut, name = job.cut, job.source.name if job.source else f"{job.stem}.toml"
+    if cut.side == "outside":
+        raise InputError(
+            f"{name}: cut.side: a fit gauge tries what goes into a cut, and this job cuts work out round a pattern "
+            "(take a job with a cut from inside)"
+        )
     if cut.shape not in SHAPES:
-        name = job.source.name if job.source else f"{job.stem}.toml"
         raise InputError(
             f"{name}: cut.shape: a fit gauge tries a width, and {quoted(cut.shape)} has no single one (it is made for "
             f"{', '.join(SHAPES[:-1])} and {SHAPES[-1]})"

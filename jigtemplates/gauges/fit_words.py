@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from jigtemplates.cautions import cautions
-from jigtemplates.checks.finding import Finding, Level, note
+from jigtemplates.checks.finding import Finding, Level, note, warning
 from jigtemplates.facts import own_text, tool_text
 from jigtemplates.gauges import enter
 from jigtemplates.gauges.blank import Blank, Keys, blank_findings
@@ -45,6 +45,13 @@ def fit_findings(job: Job, report: Report, blank: Blank, row: Row, *, own: bool)
             "plate",
             f"the openings have no room on the job's plate, {_size(wanted, job)}, so the gauge has a plate of its own, "
             f"{_size(plate, job)}, without screws: clamp it to the work",
+        )
+    elif job.plate.rebate:
+        yield warning(
+            "rebate-not-made",
+            "plate.rebate",
+            "the job's plate is rebated underneath and the gauge's files have no rebate: run the template's own file "
+            "for the underside on this plate as well, or it stands proud in the holder and the cuts come out shallower",
         )
     if len(job.cuts) > 1:
         yield note("first-cut", "cut", "the job has several cuts; the gauge is for the width of the first")

@@ -212,6 +212,32 @@ def test_other_shapes_have_no_single_width(fit: Callable[..., Gauge]) -> None:
     )
 
 
+def test_work_cut_out_round_a_pattern_has_no_fit_gauge(job_with: Build) -> None:
+    """side = "outside": nothing goes into such a cut."""
+    job = job_with(make=KERF)
+    with pytest.raises(InputError) as error:
+        fit_gauge(replace(job, cut=replace(job.cut, side="outside")), Asked())
+    assert error.value.lines == (
+        "rail.toml: cut.side: a fit gauge tries what goes into a cut, and this job cuts work out round a pattern (take "
+        "a job with a cut from inside)",
+    )
+
+
+def test_a_rebated_plate_is_told_how_to_get_its_rebate(job_with: Build, tmp_path: Path) -> None:
+    """The gauge's files have none: the template's file for the underside serves; a plate of its own needs none."""
+    (tmp_path / "holders.toml").write_text(
+        'units = "mm"\n[holders.frame]\nwidth = 160\nheight = 160\nplay = 0.5\ndepth = 4\nledge = 8\nstand_off = 3\n'
+        "window = { width = 140, height = 140 }\n",
+        encoding="utf-8",
+    )
+    plate = {"holder": "frame", "screws": None, "width": None, "height": None, "rebate": True}
+    job = job_with(plate=plate, make=KERF, profiles=Profiles([tmp_path]))
+    gauge = fit_gauge(job, Asked())
+    assert ("warning", "rebate-not-made", "plate.rebate") in codes(gauge)
+    many = fit_gauge(job, Asked(parse_length("9.7 mm"), step=parse_length("0.05 mm"), count="40"))
+    assert "rebate-not-made" not in [code for _, code, _ in codes(many)]
+
+
 def test_of_several_cuts_the_first_is_tried(job_with: Build) -> None:
     """A template of two cuts: the gauge is round the first one's width, and says so."""
     job = job_with(make=KERF)
