@@ -8,7 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, Literal
 
-from jigtemplates.lengths import Length, Measured, mm_text, sold_as
+from jigtemplates.lengths import Length, Measured, inch_short, mm_text, sold_as
 from jigtemplates.parameters import entries, job
 from jigtemplates.parameters.corrections import ProcessValues, corrections, values_for
 from jigtemplates.parameters.fit_values import fit_choice
@@ -287,14 +287,15 @@ def _assumptions(
     if file.make.kerf is None and make.kerf and "laser" in file.make.targets:
         yield job.Assumption("make.kerf", f'kerf {mm_text(make.kerf, 3)} taken from the process profile "laser"')
     if make.printing is not None:
-        yield from _print_assumptions(file.make, make.printing)
+        yield from _print_assumptions(file, make.printing)
 
 
-def _print_assumptions(table: MakeTable, choice: job.PrintChoice) -> Iterator[job.Assumption]:
+def _print_assumptions(file: JobFile, choice: job.PrintChoice) -> Iterator[job.Assumption]:
     for key, what in (("allowance", "screw holes"), ("opening_allowance", "openings")):
         taken = getattr(choice, key)
-        if taken and getattr(table.printing, key) is None:
-            text = f'{what} are printed {mm_text(taken, 3)} wider, taken from the process profile "print"'
+        if taken and getattr(file.make.printing, key) is None:
+            by = f"{inch_short(taken)} ({mm_text(taken, 3)})" if file.units == "in" else mm_text(taken, 3)
+            text = f'{what} are printed {by} wider, taken from the process profile "print"'
             yield job.Assumption(f"make.print.{key}", text)
 
 

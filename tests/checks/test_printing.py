@@ -5,6 +5,10 @@ from typing import Any
 
 import pytest
 
+from jigtemplates.parameters.load import job_from_text
+from jigtemplates.profiles import Profiles
+from jigtemplates.report import report_on
+
 Said = Callable[..., list[tuple[str, str, str]]]
 OnBench = Callable[..., dict[str, Any]]
 
@@ -69,6 +73,28 @@ def test_openings_as_drawn(said: Said) -> None:
         )
     ]
     assert said("opening-allowance-not-set", make=printing(opening_allowance=0.15)) == []
+
+
+def test_a_printed_job_in_inches() -> None:
+    """Allowances and what is usual are said in inches first."""
+    report = report_on(job_from_text(INCHES, name="rail", profiles=Profiles()))
+    found = {(f.where, f.code): f.message for f in report.findings}
+    usual = found["make.print.opening_allowance", "opening-allowance-not-set"]
+    assert "most printers make them 0.004 to 0.012 in (0.1 to 0.3 mm) too narrow" in usual
+    assert usual.endswith("(the running clearance is 0.004 in (0.102 mm))")
+    assert found["make.print.allowance", "assumed"] == (
+        'screw holes are printed 0.008 in (0.2 mm) wider, taken from the process profile "print"'
+    )
+
+
+INCHES = """\
+title = "Rail"
+units = "in"
+cut = { shape = "slot", width = "1/2 in", length = 2, depth = "3/4 in" }
+tools = { bit = "3/8 in", bushing = "5/8 in", clearance = 0.004 }
+plate = { width = 6, height = 6, thickness = "1/4 in" }
+make = { for = ["print"] }
+"""
 
 
 def test_allowances_from_the_profile(said: Said) -> None:

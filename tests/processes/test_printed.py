@@ -73,6 +73,20 @@ def test_without_an_opening(made: Made) -> None:
     assert mesh_of(solid).volume == pytest.approx((140 * 140 - 4 * math.pi * 5.7**2 / 4) * 6, rel=2e-5)
 
 
+def test_a_pattern_for_outside_work(made: Made) -> None:
+    """Work of 140 x 100 cut round with 8 and 17 needs a pattern 9 smaller: 131 x 91, as drawn whatever is allowed."""
+    work = {"shape": "rectangle", "side": "outside", "width": 100, "length": 140, "corner_radius": 20, "depth": 18}
+    _, solid = made(
+        cut=work,
+        tools={"bit": 8, "bushing": 17},
+        plate={"width": None, "height": None, "screws": None, "label": False},
+        print={"opening_allowance": 0.2},
+    )
+    low, high = mesh_of(solid).box
+    assert (high - low).tolist() == pytest.approx([131, 91, 6], abs=0.01)
+    assert of(Prism, solid) == []
+
+
 def test_allowances(made: Made) -> None:
     """Each widens its own: holes 5.5 + 0.3, the opening 13.175 + 0.15."""
     _, solid = made(print={"allowance": 0.3, "opening_allowance": 0.15})
