@@ -20,7 +20,7 @@ from jigtemplates.calibrate.proposal import Options, Proposal, length_text
 from jigtemplates.calibrate.remedies import TAPE
 from jigtemplates.calibrate.tool import Kind, refuse_far, tool_of, tool_proposal
 from jigtemplates.calibrate.trial import Asked, Blamed, cut_proposal
-from jigtemplates.calibrate.undo import list_path, steps, with_step, without_last
+from jigtemplates.calibrate.undo import list_path, near, steps, with_step, without_last
 from jigtemplates.errors import InputError, OutputError
 from jigtemplates.lengths import Length
 from jigtemplates.match.command import read_lengths
@@ -141,7 +141,8 @@ def calibrate_printer(
 def _needed(options: Mapping[str, str | None], example: str) -> None:
     missing = [name for name, value in options.items() if value is None]
     if missing:
-        raise InputError(f"{' and '.join(missing)} is missing (such as: jigtemplates {example})")
+        are = "is" if len(missing) == 1 else "are"
+        raise InputError(f"{' and '.join(missing)} {are} missing (such as: jigtemplates {example})")
 
 
 def _options(typed: Typed) -> Options:
@@ -238,16 +239,7 @@ def undo(file: Path | None) -> int:
         if any(data is None for data in files.values()):
             tools.parent.rmdir()
     last, left = held[-1], len(held) - 1
-    names = ", ".join(_near(path) for path in last.before)
+    names = ", ".join(near(path) for path in last.before)
     more = f"; {left} more can be taken back" if left else ""
     click.echo(f"taken back: {last.what}, measured on {last.on}: {names} as before{more}")
     return 0
-
-
-def _near(path: Path) -> str:
-    """A path as a person in this folder would write it."""
-    return shown_name(os.path.relpath(path)) if _below(path) else shown_name(str(path))
-
-
-def _below(path: Path) -> bool:
-    return Path(os.path.realpath(path)).is_relative_to(Path.cwd())

@@ -112,12 +112,18 @@ def _of_file(path: Path, before: tuple[Job, ...], corrected: Corrected, seen: Se
         return
     for old, new in zip(before, after, strict=True):
         called = name if old.member is None else f"{name}: {old.member}"
-        if (old.tools, old.make, old.cut) == (new.tools, new.make, new.cut):
+        if _measures(old) == _measures(new):
             missed = _missed(old, corrected)
             if missed:
                 yield Effect(called, "", missed)
         else:
             yield _effect(called, report_on(old), report_on(new))
+
+
+def _measures(job: Job) -> tuple[object, ...]:
+    """All that a correction can change."""
+    tools, make = job.tools, job.make
+    return tools.bit.diameter, tools.bushing.diameter, make.kerf, make.correction, job.corrections
 
 
 def _missed(job: Job, corrected: Corrected) -> str:
@@ -129,11 +135,13 @@ def _missed(job: Job, corrected: Corrected) -> str:
         if same and tool.typed:
             return f'tools.{key} is the bare size {tool.diameter}: write {key} = "{corrected.name}" there, or add --job'
         return ""
-    if corrected.kind == "laser":
-        if "laser" not in job.make.targets or not job.make.kerf:
-            return ""
+    # what a profile says, and not the job
+    elsewhere = {one.where for one in job.corrections} | {one.where for one in job.assumptions}
+    if corrected.kind == "laser" and "make.kerf" not in elsewhere and job.make.kerf and "laser" in job.make.targets:
         return f"make.kerf = {mm_text(job.make.kerf, 3)} stands in the job and comes first"
-    return "make.printed_bar stands in the job and comes first" if job.make.printed_bar else ""
+    if corrected.kind == "paper" and "make.printed_bar" not in elsewhere and job.make.printed_bar:
+        return "make.printed_bar stands in the job and comes first"
+    return ""
 
 
 def _effect(called: str, old: Report, new: Report) -> Effect:

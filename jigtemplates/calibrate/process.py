@@ -50,7 +50,7 @@ def kerf_proposal(reading: KerfReading, options: Options, profiles: Profiles) ->
     new = kerf_of(reading.gap.mm, reading.cuts)
     if new.mm > WIDEST_KERF:
         raise InputError(
-            f'--gap: "{reading.gap}" over {reading.cuts} cuts is {mm_text(new.mm, 3)} each, too much for a laser '
+            f'--gap: "{reading.gap}" over {_cuts(reading.cuts)} is {mm_text(new.mm, 3)} each, too much for a laser '
             f"(at most {WIDEST_KERF} mm; is the unit right?)"
         )
     inches = reading.gap.is_inch
@@ -59,11 +59,15 @@ def kerf_proposal(reading: KerfReading, options: Options, profiles: Profiles) ->
         reading.thickness,
         new.mm,
         new.within,
-        f"{reading.gap} over {reading.cuts} cut{'s' * (reading.cuts != 1)}",
+        f"{reading.gap} over {_cuts(reading.cuts)}",
         options,
         profiles,
         inches=inches,
     )
+
+
+def _cuts(count: int) -> str:
+    return f"{count} cut{'s' * (count != 1)}"
 
 
 def kerf_correction(

@@ -27,9 +27,17 @@ NEAR_ENOUGH = FIT / 2
 
 
 def remedies(
-    report: Report, reading: Reading, diagnosis: Diagnosis, profiles: Profiles, tape: float = TAPE
+    report: Report,
+    reading: Reading,
+    diagnosis: Diagnosis,
+    profiles: Profiles,
+    tape: float = TAPE,
+    blamed: str | None = None,
 ) -> Iterator[str]:
-    """What can be done about the cut with the template that is there, the cheapest first; sentences."""
+    """What can be done about the cut with the template that is there, the cheapest first; sentences.
+
+    `blamed` is the part that is taken for the cause, else the likeliest.
+    """
     size = size_of(report.template.cut)
     assert size is not None
     job, off = report.job, reading.width - size.width
@@ -40,7 +48,8 @@ def remedies(
         return
     if diagnosis.kind != "uneven":
         yield from _tape(report, diagnosis, off, tape) if off > 0 else _sandpaper(off, job)
-        yield from _pairs(report, diagnosis, reading, size.width, profiles)
+        cause = blamed or (diagnosis.causes[0].part if diagnosis.causes else None)
+        yield from _pairs(report, diagnosis, reading, cause, profiles)
 
 
 def _tenon(job: Job, reading: Reading) -> str:
@@ -82,13 +91,17 @@ def _sandpaper(off: float, job: Job) -> Iterator[str]:
         )
 
 
-def _pairs(report: Report, diagnosis: Diagnosis, reading: Reading, wanted: float, profiles: Profiles) -> Iterator[str]:
+def _pairs(
+    report: Report, diagnosis: Diagnosis, reading: Reading, blamed: str | None, profiles: Profiles
+) -> Iterator[str]:
     """Other pairs of the person's own in the same opening.
 
-    What the cut was off goes away with the tool that most likely causes it, and stays with everything else.
+    What the cut was off goes away with the tool that causes it, and stays with everything else.
     """
-    tools, opening, now = report.job.tools, _opening(report, diagnosis), abs(reading.width - wanted)
-    blamed = diagnosis.causes[0].part if diagnosis.causes else None
+    size = size_of(report.template.cut)
+    assert size is not None
+    tools, opening, wanted = report.job.tools, _opening(report, diagnosis), size.width
+    now = abs(reading.width - wanted)
     found = []
     for bit, bushing in _own(profiles):
         kept = (bit.name == tools.bit.name, bushing.name == tools.bushing.name)

@@ -69,7 +69,10 @@ def cut_proposal(asked: Asked, options: Options, profiles: Profiles) -> Proposal
     diagnosis = diagnose(report, made, reading, by)
     shown = (
         *_causes(diagnosis),
-        ("With the template that is there", tuple(remedies(report, reading, diagnosis, profiles, asked.tape))),
+        (
+            "With the template that is there",
+            tuple(remedies(report, reading, diagnosis, profiles, asked.tape, asked.blame)),
+        ),
     )
     facts = _facts(report, made, asked, diagnosis, by)
     told = _Told(report, made, diagnosis, by)

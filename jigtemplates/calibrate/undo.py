@@ -91,13 +91,19 @@ def without_last(tools: Path, left: list[Step]) -> dict[Path, bytes | None]:
     changed = [path for path, digest in last.after.items() if _sha256(bytes_of(path) or b"") != digest]
     if changed:
         raise InputError(
-            f"{shown_name(str(path))}: was changed since that correction and is left as it is (what was there before "
+            f"{near(path)}: was changed since that correction and is left as it is (what was there before "
             "stands in it under was)"
             for path in changed
         )
     files = {path: None if text is None else text.encode() for path, text in last.before.items()}
     rest = left[:-1]
     return {**files, list_path(tools): _written(rest, tools) if rest else None}
+
+
+def near(path: Path) -> str:
+    """A path as a person in this folder would write it."""
+    below = Path(os.path.realpath(path)).is_relative_to(Path.cwd())
+    return shown_name(Path(os.path.relpath(path)).as_posix() if below else str(path))
 
 
 def _written(all_steps: list[Step], tools: Path) -> bytes:

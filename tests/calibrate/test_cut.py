@@ -1,0 +1,374 @@
+"""From a wrong test cut to a right template: what most likely is off, what is corrected, and what helps at once."""
+
+import json
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+Call = Callable[..., Any]
+
+
+@pytest.fixture
+def wrong(call: Call, shop: Path) -> Callable[..., Any]:
+    """wrong("10.08 mm", "50.1 mm"): what is said of such a test cut; without a length None."""
+
+    def said(width: str, length: str | None = None, *more: str) -> Any:
+        along = () if length is None else ("--measured-length", length)
+        return call("calibrate", "cut", "rail.toml", "--measured-width", width, *along, *more)
+
+    return said
+
+
+@pytest.fixture
+def told(wrong: Callable[..., Any]) -> Callable[..., dict[str, Any]]:
+    """The same as data, and nothing written."""
+
+    def said(width: str, length: str | None = None, *more: str) -> dict[str, Any]:
+        told: dict[str, Any] = json.loads(wrong(width, length, *more, "--json", "--look").out)
+        return told
+
+    return said
+
+
+def parts(told: dict[str, Any]) -> list[tuple[str, float]]:
+    """The causes and their shares."""
+    return [(cause["part"], cause["share"]) for cause in told["causes"]]
+
+
+def known(call: Call) -> None:
+    """The bushing is measured, and so is the kerf."""
+    call("calibrate", "bushing", "my 1/2", "--measured", "12.7 mm")
+    call("calibrate", "kerf", "--gap", "2 mm", "--cuts", "10", "--material", "mdf", "--thickness", "6 mm")
+
+
+class TestShown:
+    """The whole of what is said."""
+
+    def test_too_wide(self, call: Call, wrong: Callable[..., Any], tools: Path) -> None:
+        """Template, expectation, reading, causes, what helps at once, the correction and the new opening."""
+        known(call)
+        call("make", "rail.toml", "--for", "laser")
+        said = wrong("10.1 mm", "50.1 mm")
+        assert said.status == 0
+        assert said.out.splitlines() == [
+            "Test cut of rail.toml",
+            "  template  opening 13.175 x 53.175 mm, made by laser, kerf 0.2 mm allowed for",
+            "  expected  a cut of 10 x 50 mm with bit, bushing and kerf as they are known",
+            "  measured  width 10.1 mm, 0.1 mm too wide; length 50.1 mm, 0.1 mm too long",
+            "What most likely is off:",
+            "  - bit, 44 %: it would have to cut 9.625 mm, not the 9.525 mm it is sold as",
+            "  - kerf, 44 %: the beam would have to remove 0.3 mm, not 0.2 mm",
+            "  - bushing off centre, 11 %: off the bit's axis while the router turned: centre the base, or do not",
+            "    turn it",
+            "  - bushing, 2 %: it would have to be 12.6 mm, not the 12.7 mm it measured",
+            "  - this cut does not tell bit and kerf apart. Corrected is the bit, which makes this set right",
+            "    whichever it is; for other sets measure them one by one (jigtemplates gauge), or say which:",
+            "    --correct",
+            "With the template that is there:",
+            "  - a tenon 10 mm thick fits the cut already made (its width less 0.1 mm fit), and 50 mm wide",
+            "  - one layer of tape 0.05 mm thick on the guiding edge, all round: the cut comes out as asked",
+            "    (measure your tape: --tape)",
+            'Correction of the bit "my 3/8":',
+            "  until now  3/8 in, not measured",
+            "  from now   9.625 mm ± 0.02 mm, sold as 3/8 in",
+            "What it changes in this folder's jobs:",
+            "  rail.toml: opening 13.075 x 53.075 mm instead of 13.175 x 53.175 mm",
+            "Written to profiles/tools.toml, dated 2026-11-25. To take it back: jigtemplates calibrate --undo",
+        ]
+        assert tomllib.loads(tools.read_text(encoding="utf-8"))["bits"]["my 3/8"]["diameter"]["measured"] == "9.625 mm"
+
+    def test_then_it_is_expected(self, call: Call, wrong: Callable[..., Any]) -> None:
+        """The same cut again says nothing new: it is what that template cuts by what is known now."""
+        known(call)
+        call("make", "rail.toml", "--for", "laser")
+        wrong("10.1 mm", "50.1 mm")
+        said = wrong("10.1 mm", "50.1 mm")
+        assert said.status == 0
+        assert "  expected  a cut of 10.1 x 50.1 mm with bit, bushing and kerf as they are known" in said.out
+        assert "No correction: the cut is as expected, as far as 0.02 mm can be told" in said.out
+
+    def test_uneven(self, wrong: Callable[..., Any], tools: Path, start: str) -> None:
+        """What changes the length alone is no size of a tool: nothing is written, status 1."""
+        said = wrong("10 mm", "49.8 mm")
+        assert said.status == 1
+        assert " ".join(" ".join(said.out.splitlines()[-4:]).split()).endswith(
+            "No correction: width and length are off by different amounts, so it is no size of bit, bushing or kerf "
+            "that is wrong: the length is 0.2 mm less off than the width. Too short: chips in the end of the opening, or "
+            "the router not run to its very end. Look, rout another test cut and measure it again"
+        )
+        assert tools.read_text(encoding="utf-8") == start
+
+    def test_inches(self, call: Call, shop: Path) -> None:
+        """A job in inches is told in inches first."""
+        text = shop.read_text(encoding="utf-8")
+        for old, new in (
+            ('"mm" ', '"in" '), ("width  = 10", "width = 0.5"), ('"50 mm"', "2"), ("depth  = 28", "depth = 1"),
+            ("= 140", "= 5.5"), ("= 6\n", "= 0.25\n"),
+        ):  # fmt: skip
+            text = text.replace(old, new)
+        shop.write_text(text.replace("inset = 10", "inset = 0.5"), encoding="utf-8")
+        said = call("calibrate", "cut", "rail.toml", "--measured-width", "0.496 in", "--look")
+        assert "a cut of 1/2 in x 2 in (12.7 mm x 50.8 mm) with bit" in " ".join(said.out.split())
+        assert "width 0.496 in (12.598 mm), 0.004 in (0.102 mm) too narrow" in said.out
+        assert "  from now   0.371 in ± 0.0008 in, sold as 3/8 in" in said.out.splitlines()
+
+
+class TestCauses:
+    """Which part of the set is blamed."""
+
+    def test_kerf_that_is_not_known(self, told: Callable[..., dict[str, Any]]) -> None:
+        """A laser's opening without an allowance is a kerf wider, and that is the likeliest by far."""
+        said = told("10.2 mm", "50.2 mm")
+        assert parts(said)[0] == ("kerf", pytest.approx(0.692, abs=0.001))
+        assert (said["what"], said["now"]) == ("kerf of the laser in mdf, 6 mm", pytest.approx(0.2))
+
+    def test_kerf_does_not_make_it_narrow(self, told: Callable[..., dict[str, Any]]) -> None:
+        """A cut too narrow is no kerf that was forgotten."""
+        assert [part for part, _ in parts(told("9.9 mm", "49.9 mm"))] == ["bit", "bushing", "opening"]
+
+    def test_measured_tools_are_trusted(self, call: Call, told: Callable[..., dict[str, Any]]) -> None:
+        """What was measured well is hardly to blame."""
+        known(call)
+        call("calibrate", "bit", "my 3/8", "--measured", "9.525 mm", "--within", "0.01 mm")
+        said = told("10.06 mm", "50.06 mm")
+        assert said["what"] == "kerf of the laser in mdf, 6 mm"
+        assert said["now"] == pytest.approx(0.26)
+        assert dict(parts(said))["bit"] < 0.02
+
+    def test_template_of_another_kerf(self, call: Call, told: Callable[..., dict[str, Any]]) -> None:
+        """A template made before the kerf was known is taken for the wider one it is."""
+        call("make", "rail.toml", "--for", "laser")
+        known(call)
+        assert told("10.2 mm", "50.2 mm")["kind"] == "right"
+        assert told("10.2 mm", "50.2 mm")["template"] == {
+            "width": 13.175, "length": 53.175, "kerf": 0.0, "from_manifest": True,
+        }  # fmt: skip
+
+    def test_made_by(self, told: Callable[..., dict[str, Any]]) -> None:
+        """A CNC router has no kerf; a pattern sawn by hand is the likeliest to be off, and no profile holds that."""
+        assert [part for part, _ in parts(told("10.1 mm", None, "--made-by", "cnc"))] == [
+            "bit", "bushing", "opening", "centre"
+        ]  # fmt: skip
+        said = told("10.1 mm", None, "--made-by", "paper")
+        assert parts(said)[0] == ("opening", pytest.approx(0.941, abs=0.001))
+        assert said["nothing"] == (
+            "the likeliest cause, opening, is no size that a profile holds: look at it and rout another test cut, or "
+            "say what to correct instead: --correct bit, bushing or kerf"
+        )
+
+    def test_trapped(self, shop: Path, told: Callable[..., dict[str, Any]]) -> None:
+        """One pass in an opening as wide as the bushing: a narrow cut was made against one side."""
+        shop.write_text(shop.read_text(encoding="utf-8").replace("width  = 10", "width  = 9.6"), encoding="utf-8")
+        said = told("9.53 mm")
+        assert said["causes"][0]["text"] == (
+            "the bushing was held against one side of the opening: push it against both"
+        )
+        assert said["nothing"].startswith("the likeliest cause, one side, is no size")
+
+    @pytest.mark.parametrize(("part", "now"), [("bit", 9.605), ("bushing", 12.62), ("kerf", 0.08)])
+    def test_correct(self, told: Callable[..., dict[str, Any]], part: str, now: float) -> None:
+        """What is named is corrected: a wider cut is a wider bit, a thinner bushing or a wider kerf."""
+        assert told("10.08 mm", "50.08 mm", "--correct", part)["now"] == pytest.approx(now)
+
+    def test_correct_what_is_uneven(self, told: Callable[..., dict[str, Any]]) -> None:
+        """The mean of both is taken where the person insists."""
+        assert told("10 mm", "50.1 mm", "--correct", "bit")["now"] == pytest.approx(9.575)
+
+    def test_paper_of_the_wrong_size(self, told: Callable[..., dict[str, Any]]) -> None:
+        """An error that grows with the length is a print of the wrong size."""
+        said = told("10 mm", "50.4 mm", "--made-by", "paper")
+        assert said["nothing"].endswith(
+            "A print of the wrong size would do that (+1.00 %): measure the bars of the pattern and enter them "
+            "(jigtemplates calibrate printer)"
+        )
+
+    def test_too_long(self, told: Callable[..., dict[str, Any]]) -> None:
+        """The other way round has other reasons."""
+        assert "Too long: a dent or a burnt corner in the end of the opening" in told("10 mm", "50.3 mm")["nothing"]
+
+    def test_hinge(self, call: Call, shop: Path) -> None:
+        """A gain has one edge across: a bit 0.1 mm too wide makes it 0.05 mm wider, and 0.1 mm longer."""
+        text = shop.read_text(encoding="utf-8").replace('"slot" ', '"hinge"').replace("width  = 10", "width = 20")
+        shop.write_text(text.replace("depth  = 28", "depth = 3"), encoding="utf-8")
+        width, length = "20.05 mm", "50.1 mm"
+        said = call(
+            "calibrate", "cut", "rail.toml", "--measured-width", width, "--measured-length", length, "--json", "--look"
+        )
+        told = json.loads(said.out)
+        assert told["off"] == {"width": pytest.approx(0.1), "length": pytest.approx(0.1)}
+
+
+class TestRemedies:
+    """What helps without a new template."""
+
+    def test_sandpaper(self, told: Callable[..., dict[str, Any]]) -> None:
+        """Too narrow by a little is filed; tape would be wrong. By more nothing is said."""
+        assert (
+            "take 0.05 mm off the guiding edge, all round, with fine sandpaper on a flat block, and try again: "
+            "tape would only make the cut narrower still"
+        ) in told("9.9 mm")["advice"]
+        assert not any("sandpaper" in line for line in told("9.6 mm", None, "--correct", "bit")["advice"])
+
+    def test_near_enough(self, told: Callable[..., dict[str, Any]]) -> None:
+        """Half of a tenon's fit needs nothing."""
+        assert "leave it: the cut is within 0.05 mm of the 10 mm asked for" in told("10.04 mm")["advice"]
+
+    @pytest.mark.parametrize(
+        ("width", "tape", "line"),
+        [
+            ("10.2 mm", "0.05 mm", "2 layers of tape 0.05 mm thick ... as asked"),
+            ("10.2 mm", "0.13 mm", "one layer of tape 0.13 mm thick ... 0.06 mm narrow"),
+            ("10.23 mm", "0.1 mm", "one layer of tape 0.1 mm thick ... 0.03 mm wide"),
+        ],
+    )  # fmt: skip
+    def test_tape(self, told: Callable[..., dict[str, Any]], width: str, tape: str, line: str) -> None:
+        """Two layers at a time, one at each side; the nearest number of them."""
+        line = line.replace("...", "on the guiding edge, all round: the cut comes out")
+        assert f"{line} (measure your tape: --tape)" in told(width, None, "--tape", tape)["advice"]
+
+    def test_no_tape(self, shop: Path, told: Callable[..., dict[str, Any]]) -> None:
+        """Not where it would take more than four layers, none, or where the bushing would bind."""
+        assert not any("tape" in line for line in told("10.6 mm", None, "--correct", "bit")["advice"])
+        assert not any("tape" in line for line in told("10.06 mm", None, "--tape", "0.2 mm")["advice"])
+        shop.write_text(shop.read_text(encoding="utf-8").replace("width  = 10", "width  = 9.6"), encoding="utf-8")
+        assert not any("tape" in line for line in told("9.78 mm")["advice"])
+
+    def test_tenon(self, shop: Path, told: Callable[..., dict[str, Any]]) -> None:
+        """As thick as the cut less the job's own fit; none for what is no mortise."""
+        shop.write_text(shop.read_text(encoding="utf-8") + '[tenon]\njoints = 1\nfit = "0.2 mm"\n', encoding="utf-8")
+        assert told("10.2 mm", "50.2 mm")["advice"][-2] == (
+            "a tenon 10 mm thick fits the cut already made (its width less 0.2 mm fit), and 50 mm wide"
+        )
+        text = shop.read_text(encoding="utf-8").partition("[tenon]")[0].replace('"slot"', '"ellipse"')
+        shop.write_text(text, encoding="utf-8")
+        assert not any("tenon" in line for line in told("10.2 mm", "50.2 mm")["advice"])
+
+    def test_another_pair(self, call: Call, told: Callable[..., dict[str, Any]]) -> None:
+        """Own pairs that come nearer in the same opening; a bore that is not known, or too tight, is not trusted."""
+        for name, size in (("bit a", "9.4 mm"), ("bit b", "9.2 mm")):
+            call("tools", "add", "bits", name, f"diameter={size}")
+        call("tools", "add", "bushings", "no bore", "diameter=12.7 mm")
+        call("tools", "add", "bushings", "tight", "diameter=12.7 mm", "bore=9.6 mm")
+        said = told("10.2 mm", "50.2 mm", "--correct", "bushing")
+        assert [line for line in said["advice"] if line.startswith('"')] == [
+            '"bit a" in "my 1/2": the same template then cuts 10.075 mm wide',
+        ]
+        said = told("10.3 mm", "50.3 mm", "--correct", "bit", "--sure")
+        assert [line for line in said["advice"] if line.startswith('"')] == [
+            '"bit a" in "my 1/2": the same template then cuts 9.875 mm wide',
+        ]
+
+
+class TestWhere:
+    """Which file is corrected."""
+
+    def test_bare_sizes(self, call: Call, rail: Path, here: Path) -> None:
+        """A job's bare size becomes an own tool, which the job then names; --undo takes both back."""
+        before = rail.read_bytes()
+        said = call("calibrate", "cut", "rail.toml", "--measured-width", "9.9 mm")
+        assert "Written to profiles/tools.toml, rail.toml, dated 2026-11-25." in said.out
+        assert 'bit       = "my 3/8 in bit"  ' in rail.read_text(encoding="utf-8")
+        held = tomllib.loads((here / "profiles" / "tools.toml").read_text(encoding="utf-8"))
+        assert held["bits"]["my 3/8 in bit"]["diameter"]["measured"] == "9.425 mm"
+        assert json.loads(call("check", "rail.toml", "--json").out)["opening"]["width"] == 13.275
+        call("calibrate", "--undo")
+        assert rail.read_bytes() == before
+
+    def test_table_in_the_job(self, call: Call, rail: Path) -> None:
+        """A tool that the job itself describes is corrected there, its other keys and the comments as they are."""
+        own = 'bit = { diameter = "3/8 in", shank = "1/4 in" } # mine'
+        text = rail.read_text(encoding="utf-8").replace('bit       = "3/8 in"  ', f"{own}  ")
+        rail.write_text(text, encoding="utf-8")
+        said = call("calibrate", "cut", "rail.toml", "--measured-width", "9.9 mm", "--correct", "bit")
+        assert "Written to rail.toml, dated 2026-11-25." in said.out
+        assert "  rail.toml: opening 13.275 x 53.275 mm instead of 13.175 x 53.175 mm" in said.out.splitlines()
+        bit = tomllib.loads(rail.read_text(encoding="utf-8"))["tools"]["bit"]
+        assert (bit["diameter"]["nominal"], bit["diameter"]["measured"], bit["shank"]) == (
+            "3/8 in",
+            "9.425 mm",
+            "1/4 in",
+        )
+        assert "# mine" in rail.read_text(encoding="utf-8")
+        call("calibrate", "--undo")
+        assert rail.read_text(encoding="utf-8") == text
+
+    def test_family(self, call: Call, shop: Path) -> None:
+        """Of a file of several sizes the one that was cut is named."""
+        text = shop.read_text(encoding="utf-8").replace('length = "50 mm"', "# length")
+        shop.write_text(f'{text}\n[cuts.short]\nlength = "40 mm"\n[cuts.long]\nlength = "60 mm"\n', encoding="utf-8")
+        said = call("calibrate", "cut", "rail.toml", "--measured-width", "9.9 mm", "--size", "short", "--look")
+        assert "  expected  a cut of 10 x 40 mm" in said.out
+
+    def test_job_elsewhere(self, call: Call, shop: Path, here: Path) -> None:
+        """The jobs that are looked at are those beside it."""
+        (here / "jobs").mkdir()
+        shop.rename(here / "jobs" / "rail.toml")
+        said = call("calibrate", "cut", "jobs/rail.toml", "--measured-width", "9.9 mm", "--look")
+        assert "  jobs/rail.toml: opening 13.275 x 53.275 mm instead of 13.175 x 53.175 mm" in said.out.splitlines()
+
+
+class TestFaults:
+    """What is refused."""
+
+    @pytest.mark.parametrize(
+        ("args", "line"),
+        [
+            (
+                (),
+                "--measured-width is missing (such as: jigtemplates calibrate cut rail.toml --measured-width "
+                '"10.05 mm")',
+            ),
+            (
+                ("--measured-width", "10.1 mm", "--size", "short"),
+                "--size: rail.toml holds one size only (leave it out)",
+            ),
+            (
+                ("--measured-width", "10.1 mm", "--made-by", "lasser"),
+                '--made-by: the job is not made for "lasser" (did you mean "laser"?)',
+            ),
+            (
+                ("--measured-width", "10.1 mm", "--made-by", "cnc", "--correct", "kerf"),
+                "--correct: the template was made by cnc, which has no kerf (write bit or bushing)",
+            ),
+            (
+                ("--measured-width", "9.9 mm", "--correct", "kerf"),
+                "--correct: the kerf would be -0.1 mm, which is none (write bit or bushing)",
+            ),
+            (
+                ("--measured-width", "13 mm", "--correct", "bit"),
+                '--measured-width: the bit "my 3/8" would be 12.525 mm, more than 1 mm from 3/8 in, what it is sold as '
+                "(is it another tool, or the unit wrong?)",
+            ),
+        ],
+    )  # fmt: skip
+    def test_line(self, call: Call, shop: Path, args: tuple[str, ...], line: str) -> None:
+        """Status 2 and one line."""
+        said = call("calibrate", "cut", "rail.toml", *args)
+        assert (said.status, said.err) == (2, line + "\n")
+
+    def test_sizes_of_a_family(self, call: Call, shop: Path) -> None:
+        """Which one must be said, and rightly."""
+        text = shop.read_text(encoding="utf-8").replace('length = "50 mm"', "# length")
+        shop.write_text(f'{text}\n[cuts.short]\nlength = "40 mm"\n[cuts.long]\nlength = "60 mm"\n', encoding="utf-8")
+        said = call("calibrate", "cut", "rail.toml", "--measured-width", "9.9 mm")
+        assert said.err == '--size: rail.toml holds several sizes (say which: "short", "long")\n'
+        said = call("calibrate", "cut", "rail.toml", "--measured-width", "9.9 mm", "--size", "shot")
+        assert said.err == '--size: "shot" is not in rail.toml (did you mean "short"?)\n'
+
+    def test_job_without_a_cut(self, call: Call, shop: Path) -> None:
+        """Where the bit does not fit there is nothing to measure."""
+        shop.write_text(shop.read_text(encoding="utf-8").replace("width  = 10", "width  = 9"), encoding="utf-8")
+        said = call("calibrate", "cut", "rail.toml", "--measured-width", "9.9 mm")
+        assert said.err == (
+            "rail.toml: the job makes no cut that could be measured (jigtemplates check rail.toml says why)\n"
+        )
+
+    def test_questioned(self, call: Call, shop: Path, tools: Path, start: str) -> None:
+        """A cut so far off that no tool explains it is questioned first."""
+        said = call("calibrate", "cut", "rail.toml", "--measured-width", "9.6 mm")
+        assert said.status == 1
+        assert "is that right?  9.125 mm is 0.4 mm from 3/8 in, the size it is sold as" in said.out
+        assert tools.read_text(encoding="utf-8") == start
