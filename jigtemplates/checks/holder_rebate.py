@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
-from jigtemplates.checks.holder import over_window, own_text
+from jigtemplates.checks.holder_fit import over_window, own_text
 from jigtemplates.holders import window_of
 from jigtemplates.parameters.job import Screws
 from jigtemplates.rebate import Rebate, rebate_of

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
-from jigtemplates.checks.holder import over_window, own_text
+from jigtemplates.checks.holder_fit import over_window, own_text
 from jigtemplates.geometry.outline import Point
 from jigtemplates.holders import plate_box, window_of
 from jigtemplates.holders.places import holder_holes

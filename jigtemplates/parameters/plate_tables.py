@@ -132,7 +132,9 @@ class PlateTable(Strict):
 
     @field_validator("turn")
     @classmethod
-    def _comes_round(cls, turn: float | None) -> float | None:
+    def _comes_round(cls, turn: float | None, info: ValidationInfo) -> float | None:
+        if is_outside(info):
+            _not_outside(turn, "leave it out: a pattern lies on the work")
         if turn is not None and not comes_round(turn):
             raise own_fault(
                 f"{turn:g} is not a step that comes round (write 180, 90, or 360 by the number of places, 2 to "

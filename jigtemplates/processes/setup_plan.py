@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from types import ModuleType
 
 from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Bounds, Outline, Point, Region, cos_sin
@@ -102,7 +103,18 @@ def key_of(report: Report) -> list[tuple[str, str]]:
         rows.append((GREY, "dashed: the work's other face"))
     if edge_of_work(report.job.cut) is not None:
         rows.append((GREY, "dashed: the edge of the work"))
-    return rows
+    return [*rows, *(_of_holder().rows(report) if _has_holder_lines(report) else ())]
+
+
+def _has_holder_lines(report: Report) -> bool:
+    return bool(report.job.plate.rebate) or report.job.plate.turn is not None
+
+
+def _of_holder() -> ModuleType:
+    """Read when it is needed: most plates are neither rebated nor turned."""
+    from jigtemplates.processes import setup_plan_holder
+
+    return setup_plan_holder
 
 
 def plan_height(report: Report, scale: float) -> float:
@@ -173,6 +185,8 @@ class Plan:
         if is_outside(self.report.job.cut):
             self._work_round_pattern()
         self._plate()
+        if _has_holder_lines(self.report):
+            _of_holder().draw(self.report, self.picture, self.shape)
         self._opening()
         self._work()
         self._bushings()

@@ -213,3 +213,13 @@ def test_a_seventh_in_decimals(held: Said) -> None:
     plate = {"holder": None, "width": 160, "height": 160, "corner_radius": 80, "screws": ring, "turn": 51.43}
     assert held("screw-misses-when-turned", plate) == []
     assert "in 7 places" in held("turned-places", plate)[0][2]
+
+
+def test_a_pattern_is_not_turned(said: Said) -> None:
+    """Outside work is followed round a pattern that lies in no holder: turn does not go with it."""
+    cut = {"shape": "round", "diameter": 60, "depth": 10, "side": "outside"}
+    with pytest.raises(InputError) as caught:
+        said("plate-not-turnable", cut=cut, plate={"width": None, "height": None, "screws": None, "turn": 90})
+    assert caught.value.lines[0].endswith(
+        'plate.turn: does not go with cut.side = "outside" (leave it out: a pattern lies on the work)'
+    )

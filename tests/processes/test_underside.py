@@ -11,7 +11,9 @@ from jigtemplates.facts import facts
 from jigtemplates.geometry.outline import Outline
 from jigtemplates.processes.machine import underside_drawing
 from jigtemplates.processes.pattern import paper_drawing
+from jigtemplates.processes.setup import lay_out_setup
 from jigtemplates.processes.setup_notes import set_facts
+from jigtemplates.processes.setup_plan import key_of
 from jigtemplates.profiles import Profiles
 from jigtemplates.rebate import rebate_of
 from jigtemplates.report import Report
@@ -121,3 +123,19 @@ def test_what_is_said_of_it(held: Callable[..., Report]) -> None:
     assert not {"rebate", "turns"} & {label for label, _ in (*facts(plain), *set_facts(plain))}
     round_plate = held(80, plate={"turn": 60})
     assert ("turns", "6 places, 60° apart; the first as drawn") in facts(round_plate)
+
+
+def test_rebate_and_turns_on_the_set_up_sheet(held: Callable[..., Report]) -> None:
+    """The plan shows the middle's edge dashed and the cut in the three other places dotted, to scale, and says so."""
+    report = held(plate={"turn": 90}, cut={"x": 100})
+    words = [words for _, words in key_of(report)]
+    assert words[-2:] == ["dashed: the rebate round the underside", "dotted: the cut in the plate's other places"]
+    sheet = lay_out_setup(report)
+    page = sheet.pattern.pages[0]
+    plan = page.windows[1]
+    scale = sheet.plan_scale
+    dashed = [i.shape for i in plan.inks if i.dash == (1.6, 0.9) and isinstance(i.shape, Outline)]
+    assert [outline.bounds.width / scale for outline in dashed] == pytest.approx([117.6])
+    dotted = [i.shape for i in plan.inks if i.dash == (0.6, 0.6) and isinstance(i.shape, Outline)]
+    assert [round(outline.bounds.width / scale, 6) for outline in dotted] == [10, 50, 10]
+    assert len(key_of(held(plate={"rebate": False}))) == 3
