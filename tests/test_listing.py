@@ -57,7 +57,7 @@ def test_the_kinds_are_counted(call: Call, here: Path) -> None:
     lines = said.out.splitlines()
     kinds = ["bits", "bushings", "sheets", "screws", "processes", "papers", "holders"]
     assert [line.split()[0] for line in lines[:7]] == kinds
-    assert lines[4].split() == ["processes", "3"]  # laser, cnc, paper
+    assert lines[4].split() == ["processes", "4"]  # laser, cnc, paper, print
     assert lines[-1] == "searched, the first wins: those shipped"
 
 

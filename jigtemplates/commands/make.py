@@ -40,7 +40,7 @@ def _known_targets(_ctx: click.Context, _param: click.Parameter, names: tuple[st
 )  # fmt: skip
 @option(
     "--for", "targets", multiple=True, metavar="NAME...", callback=_known_targets,
-    help="Make only these: laser, cnc, paper.",
+    help="Make only these: laser, cnc, paper, print.",
 )  # fmt: skip
 @option("--bit", metavar="L", help="Another bit than the job's: a diameter or a profile's name.")
 @option("--bushing", metavar="L", help="Another guide bushing than the job's.")

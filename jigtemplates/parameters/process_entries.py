@@ -112,8 +112,8 @@ class Process(Strict):
     gap: Gap | None = Field(None, description="Left between two plates on a sheet.")
     margin: Gap | None = Field(None, description="Left free at every edge of a sheet.")
     cutter: Size | None = Field(None, description="Diameter of the cutter that goes round the plates.")
-    allowance: Gap = Field(ZERO, description="How much wider a 3D printer is to make screw holes.")
-    opening_allowance: Gap = Field(ZERO, description="The same for openings; 0 where it was not measured.")
+    allowance: Gap | None = Field(None, description="How much wider a 3D printer is to make screw holes; else 0.")
+    opening_allowance: Gap | None = Field(None, description="The same for openings; 0 until it is measured.")
     roles: Roles = Field(
         default_factory=Roles.model_construct,
         description="What is drawn, on which layer, in which colour. Left out: all that is not written is as shipped.",

@@ -249,10 +249,11 @@ def _make(table: MakeTable, profiles: Profiles, process: ProcessValues) -> job.M
 
 def _printing(table: MakeTable, profiles: Profiles) -> job.PrintChoice:
     own, process = table.printing, profiles.find("processes", "print").entry
-    opening = process.opening_allowance if own.opening_allowance is None else own.opening_allowance
+    allowance = process.allowance if own.allowance is None else own.allowance
+    opening_allowance = process.opening_allowance if own.opening_allowance is None else own.opening_allowance
     return job.PrintChoice(
-        allowance=(process.allowance if own.allowance is None else own.allowance).mm,
-        opening_allowance=opening.mm,
+        allowance=_mm(allowance) or 0.0,
+        opening_allowance=_mm(opening_allowance) or 0.0,
         chord=own.chord.mm,
         label=own.label,
         label_depth=own.label_depth.mm,

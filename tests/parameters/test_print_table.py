@@ -51,6 +51,16 @@ def test_a_profile_of_ones_own(job_with: JobWith, tmp_path: Path) -> None:
     ]
 
 
+def test_a_profile_without_allowances(job_with: JobWith, tmp_path: Path) -> None:
+    """A person's own profile that says nothing of allowances makes everything as drawn."""
+    pen = '{ layer = "all", colour = "#000000", stroke = "0.5 mm" }'
+    own = f"[processes.print]\nroles = {{ cut_outside = {pen}, cut_inside = {pen} }}\n"
+    (tmp_path / "mine.toml").write_text(own, encoding="utf-8")
+    choice = job_with(make={"for": ["print"]}, profiles=Profiles([tmp_path])).make.printing
+    assert choice is not None
+    assert (choice.allowance, choice.opening_allowance) == (0, 0)
+
+
 def test_r12_is_not_asked_of_a_printer(job_with: JobWith) -> None:
     """The version of DXF comes from the machines that are given one."""
     assert job_with(make={"for": ["print"]}).make.dxf.version == "R2000"
