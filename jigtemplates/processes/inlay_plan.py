@@ -38,7 +38,7 @@ KEY_WIDTH, ASIDE = 36.0, 2.0
 #: One more than other pictures have (chosen: an inlay is looked at for its shape).
 PLAN_SCALES = tuple(sorted((*SCALES, 1 / 1.5), reverse=True))
 #: The gap is drawn about this wide, mm on the page (chosen: it is seen at arm's length), by one of these factors.
-DRAWN_GAP = 1.2
+DRAWN_GAP = 0.8
 FACTORS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 #: The inlay itself (chosen: a pale tint beside those of the set-up sheet).
 PLUG = "#CFE8DC"
