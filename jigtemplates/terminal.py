@@ -105,12 +105,17 @@ def report_lines(report: Report, *, with_notes: bool = True, unchanged: bool = F
 
 
 def budget_facts(report: Report) -> Facts:
-    """What the cut may come out at, and how a tenon then fits; of several cuts each."""
+    """What the cut may come out at, and how a tenon then fits; of several cuts the sizes of each."""
     from jigtemplates.budget.words import budget_facts as facts_of
+    from jigtemplates.budget.words import size_facts
 
     parts = report.parts
-    found = [(f" {i}" if len(parts) > 1 else "", part.budget) for i, part in enumerate(parts, 1)]
-    return tuple((label and f"{label}{no}", text) for no, budget in found if budget for label, text in facts_of(budget))
+    if len(parts) == 1:
+        return () if report.budget is None else facts_of(report.budget)
+    found = ((number, part.budget) for number, part in enumerate(parts, 1))
+    sizes = ((f" {no}", fact) for no, budget in found if budget for fact in size_facts(budget))
+    rest = () if report.budget is None else facts_of(report.budget)[len(size_facts(report.budget)) :]
+    return (*((label and f"{label}{number}", text) for number, (label, text) in sizes), *rest)
 
 
 def caution_lines(reports: Sequence[Report]) -> Iterator[str]:

@@ -26,28 +26,39 @@ BINDS = 0.01
 Group = tuple[str, ByProcess]
 
 
-def budget_facts(budget: Budget) -> tuple[tuple[str, str], ...]:
+Facts = tuple[tuple[str, str], ...]
+
+
+def budget_facts(budget: Budget) -> Facts:
     """Label and value for `check`: band, worst case, what matters most, what was taken, how a tenon fits.
 
     Of several ways to make the opening each has its figures; a row that goes on has no label.
     """
-    return tuple(_facts(budget))
+    return (*size_facts(budget), *_cause_facts(budget), *_tenon_facts(budget))
 
 
-def _facts(budget: Budget) -> Iterator[tuple[str, str]]:
+def size_facts(budget: Budget) -> Facts:
+    """Of these the sizes alone: band and worst case."""
     job, found = budget.job, groups(budget)
+    rows = []
     for i, (by, one) in enumerate(found):
         sizes = ", ".join(f"{band.size.name} {band_text(band.likely, job)}" for band in one.bands)
-        yield ("" if i else "cut may be", f"{sizes}{'' if i else ' in 95 % of cuts'} ({by})")
+        rows.append(("" if i else "cut may be", f"{sizes}{'' if i else ' in 95 % of cuts'} ({by})"))
     worst = ", ".join(f"{band_text(one.narrow.worst, job)} ({by})" for by, one in found)
-    yield "at worst", f"{found[0][1].narrow.size.name} {worst}"
-    yield "most from", most_text(found[0][1].narrow)
+    return (*rows, ("at worst", f"{found[0][1].narrow.size.name} {worst}"))
+
+
+def _cause_facts(budget: Budget) -> Iterator[tuple[str, str]]:
+    yield "most from", most_text(groups(budget)[0][1].narrow)
     taken = taken_text(budget)
     if taken:
         yield "taken", taken
+
+
+def _tenon_facts(budget: Budget) -> Iterator[tuple[str, str]]:
     if budget.tenon is not None:
         yield "tenon", tenon_text(budget)
-        for i, (by, one) in enumerate(found):
+        for i, (by, one) in enumerate(groups(budget)):
             yield ("" if i else "it is", f"{fit_text(one)} ({by})")
 
 
