@@ -70,8 +70,9 @@ def test_a_measured_kerf(report_with: ReportWith) -> None:
     report = report_with(make={"for": ["laser", "cnc"], "kerf": kerf})
     names = [[share.name for share in one.bands[0].shares] for one in budget(report).processes]
     assert names == [
-        ["bit", "bushing", "opening", "kerf", "bushing off centre"], ["bit", "bushing", "opening", "bushing off centre"],
-    ]  # fmt: skip
+        ["bit", "bushing", "opening", "kerf", "bushing off centre"],
+        ["bit", "bushing", "opening", "bushing off centre"],
+    ]
     share = budget(report).processes[0].bands[0].shares[3]
     assert (share.known, share.up) == ("measured 0.18 mm ± 0.03 mm", 0.03)
 
