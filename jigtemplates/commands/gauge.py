@@ -27,8 +27,9 @@ thickness_option = option("--thickness", metavar="L", help="How thick it is.")
 sheet_option = option("--sheet", metavar="LxL", help='The piece the plate must come out of: "600 x 300 mm".')
 
 
-@click.group(short_help="Gauges for bushing, kerf, fit and printer.")
-def gauge() -> None:
+@click.group(short_help="Gauges for bushing, kerf, fit and printer.", invoke_without_command=True)
+@click.pass_context
+def gauge(ctx: click.Context) -> None:
     """Make a gauge: small plates, or a page, that show what your bushing, laser, pair or printer really does.
 
     \b
@@ -39,6 +40,8 @@ def gauge() -> None:
 
     In this order, each builds on the one before. What was read is entered with: jigtemplates calibrate
     """
+    if ctx.invoked_subcommand is None:
+        click.echo(ctx.get_help())
 
 
 @gauge.command("bushing", cls=TargetsCommand, short_help="Which opening does the bushing just slide in?")
@@ -50,7 +53,7 @@ def gauge() -> None:
 @for_option
 @material_option
 @thickness_option
-@option("--kerf", metavar="L", help="Full width of the laser's kerf; else the process profile's.")
+@option("--kerf", metavar="L", help="Full width of the laser's kerf; else as measured in the sheet.")
 @sheet_option
 @out_option
 @tools_option

@@ -17,7 +17,7 @@ from jigtemplates.errors import InputError, quoted
 from jigtemplates.freespace import FreeSpace
 from jigtemplates.gauges.blank import Blank
 from jigtemplates.gauges.bushing import too_large
-from jigtemplates.gauges.fit_row import cut_length, least_width, wanted_width, widths
+from jigtemplates.gauges.fit_row import cut_length, made_width, wanted_width, widths
 from jigtemplates.gauges.fit_words import fit_findings, fit_words, job_name, plate_words
 from jigtemplates.gauges.gauge import Gauge, Plate, Step
 from jigtemplates.gauges.layout import (
@@ -177,7 +177,7 @@ def _gauge(job: Job, wanted: Length, row: Row, laid: _Laid, blank: Blank, found:
     template, many = laid.report.template, laid.report.job
     plate = many.plate
     steps = tuple(_steps(laid, row))
-    values = (*laid.grid.values(), *_underline(laid.grid, row, max(wanted.exact, least_width(job))))
+    values = (*laid.grid.values(), *_underline(laid.grid, row, made_width(job)))
     solid = [*(step.opening for step in steps), *(hole.rim for hole in template.holes)]
     marks = datum_mark(template.plate, solid)
     foot = Point(plate.width / 2, laid.grid.corner.y / 2)  # below the openings, where there is room

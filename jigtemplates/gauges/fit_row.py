@@ -38,6 +38,11 @@ def least_width(job: Job) -> Fraction:
     return job.tools.bit.diameter.exact + Fraction(str(job.tools.clearance))
 
 
+def made_width(job: Job) -> Fraction:
+    """The width that the job's own template makes: the wanted one, or the least where that is more; mm."""
+    return max(wanted_width(job).exact, least_width(job))
+
+
 def widths(job: Job, wanted: Length, asked: Asked, lower: Fraction) -> tuple[Row, tuple[Finding, ...]]:
     """The row of cut widths, and a warning where the pair cannot make some of those asked for.
 

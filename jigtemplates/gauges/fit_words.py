@@ -9,11 +9,10 @@ from jigtemplates.facts import own_text, tool_text
 from jigtemplates.gauges import enter
 from jigtemplates.gauges.blank import Blank, Keys, blank_findings
 from jigtemplates.gauges.bushing import kerf_text
-from jigtemplates.gauges.fit_row import cut_length, wanted_width
+from jigtemplates.gauges.fit_row import cut_length, made_width, wanted_width
 from jigtemplates.gauges.gauge import Step, Words
 from jigtemplates.gauges.row import Row
 from jigtemplates.lengths import sold_as
-from jigtemplates.lettering import missing_letters
 from jigtemplates.parameters.job import Job, Plate
 from jigtemplates.report import Report
 
@@ -24,11 +23,10 @@ KEYS = Keys("plate.material", "make.for", "make.kerf", is_of_tool=False)
 
 
 def plate_words(job: Job, row: Row) -> list[str]:
-    """What the plate says: pair and unit; the job's title where it can be engraved."""
-    facts = [] if missing_letters(job.title) else [f"fit gauge {job.title}"]
+    """What the plate says: the job's title, pair and unit."""
     tools = job.tools
     return [
-        *facts,
+        f"fit gauge {job.title}",
         f"bit {sold_as(tools.bit.diameter)}",
         f"bushing {sold_as(tools.bushing.diameter)}",
         f"cut widths in {row.unit_word}",
@@ -86,8 +84,9 @@ def fit_words(job: Job, many: Job, row: Row, blank: Blank, steps: tuple[Step, ..
 
 
 def _doing(job: Job, row: Row, file: str, depth: str) -> tuple[str, ...]:
-    is_round = job.cut.shape == "round"
+    is_round, is_marked = job.cut.shape == "round", made_width(job) in row.values
     piece = own_text(float(Fraction(cut_length(row)) - row.values[-1]), job, 1)
+    underlined = f" The underlined one is the width that the template of {file} makes now."
     tenon = "a dowel" if is_round else f"a strip of tenon stock, sawn at most {piece} wide"
     return (
         "Make the plate as you make your templates: same sheet, same machine, same settings.",
@@ -95,11 +94,10 @@ def _doing(job: Job, row: Row, file: str, depth: str) -> tuple[str, ...]:
         f"bushing named here, {depth} deep, in passes. Go round the edge clockwise, with light, even pressure.",
         f"Try the tenon: {tenon}, of the thickness you will use. It should go in by hand pressure and stay when you "
         "turn the wood over.",
-        "The reading is the value engraved at the cut that takes it so. The underlined value, where there is one, is "
-        f"the width that the template of {file} makes now.",
+        f"The reading is the value engraved at the cut that takes it so.{underlined if is_marked else ''}",
         f"If it is another value, write it as {'diameter' if is_round else 'width'} under [cut] in {file} and make the "
-        "template again. Measure the cut as well, if you can: the command below then says whether bit, bushing or "
-        "machine is off.",
+        f"template again. Measure {'the underlined cut' if is_marked else 'a cut by that template'} as well: the "
+        "command below then says whether bit, bushing or machine is off.",
     )
 
 

@@ -19,7 +19,7 @@ from jigtemplates.drawing import Stroke
 from jigtemplates.geometry.outline import Bounds, Outline, Point, Region
 from jigtemplates.geometry.shapes import rectangle, slot
 from jigtemplates.label import line_breaks, place_label
-from jigtemplates.lettering import letter, text_box
+from jigtemplates.lettering import letter, missing_letters, text_box
 
 #: Heights of capitals of the values, mm, the largest first (chosen: the smallest stays legible lasered in wood).
 HEIGHTS = (4.0, 3.5, 3.0, 2.5)
@@ -172,8 +172,11 @@ def upright_slot(length: float, width: float, middle: Point) -> Outline:
 def titled(
     facts: Sequence[str], plate: Region, blocked: Sequence[Outline | Stroke], middle: Point | None
 ) -> tuple[Stroke, ...]:
-    """What the plate says of itself, in the strip or wherever there is room; nothing where there is none."""
-    breaks = [list(lines) for lines in reversed(line_breaks(facts))]
+    """What the plate says of itself, in the strip or wherever there is room; nothing where there is none.
+
+    A fact with characters that cannot be engraved is left out.
+    """
+    breaks = [list(lines) for lines in reversed(line_breaks([fact for fact in facts if not missing_letters(fact)]))]
     placed = place_label(
         breaks[0], plate=plate, blocked=blocked, preferred=middle, others=breaks[1:], heights=HEIGHTS, margin=1.5
     )

@@ -116,11 +116,11 @@ def count_of(typed: str | None) -> int | None:
 
 
 def moved_up(row: Row, least: Fraction) -> Row:
-    """The same number of values and step, the first one no less than least (mm) and engraved as exactly."""
-    grain = _mm(row.inches) / 10**row.digits
+    """The same number of values and step, the first one least (mm), or the next that can be engraved."""
+    digits = max(row.digits, _places(least, row.inches) or 0)
+    grain = _mm(row.inches) / 10**digits
     first = math.ceil(least / grain) * grain
-    values = tuple(first + value - row.values[0] for value in row.values)
-    return Row(values, row.inches, row.digits)
+    return Row(tuple(first + value - row.values[0] for value in row.values), row.inches, digits)
 
 
 def from_least(row: Row, least: Fraction) -> Row:

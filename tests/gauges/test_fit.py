@@ -131,9 +131,9 @@ def test_cuts_that_the_pair_cannot_make_are_left_out(fit: Callable[..., Gauge]) 
 
 
 def test_a_trapped_bushing_begins_at_the_least(fit: Callable[..., Gauge]) -> None:
-    """A cut as wide as the bit: nine cuts from 9.63 mm up, the first what the template makes, to a hundredth."""
+    """A cut as wide as the bit: nine cuts from 9.625 mm up, the first of them what the template makes."""
     gauge = fit(cut={"width": 9.525})
-    assert (gauge.steps[0].text, gauge.steps[-1].text, len(gauge.steps)) == ("9.63", "10.03", 9)
+    assert (gauge.steps[0].text, gauge.steps[-1].text, len(gauge.steps)) == ("9.625", "10.025", 9)
     assert ("warning", "cuts-left-out", "tools.bit") in codes(gauge)
 
 
@@ -286,6 +286,14 @@ def test_the_width_the_template_makes_is_underlined(fit: Callable[..., Gauge]) -
     ]
     assert len(lines) == 1
     assert (lines[0][0].x + lines[0][1].x) / 2 == pytest.approx(wanted.center.x)
+
+
+def test_without_an_underlined_cut_the_template_itself_is_measured(fit: Callable[..., Gauge]) -> None:
+    """Of a row that leaves 10.00 out no value is underlined, and the words do not speak of one."""
+    beside = fit(Asked(parse_length("9.98 mm"), parse_length("10.08 mm"))).words.steps
+    assert "underlined" not in " ".join(beside)
+    assert "Measure a cut by that template as well" in beside[4]
+    assert "The underlined one is the width that the template of rail.toml makes now." in fit().words.steps[3]
 
 
 def test_files_measure_what_was_meant(gauge: Made, read: SimpleNamespace, rail: Path) -> None:

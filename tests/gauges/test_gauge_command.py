@@ -1,6 +1,8 @@
 """The command `gauge`: statuses, files and their names, text, JSON, and one line for every fault."""
 
 import json
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -278,15 +280,39 @@ def test_a_fault_is_a_line_and_all_are_said_at_once(
     assert files_in(here) == []
 
 
+def test_a_sheet_whose_name_cannot_be_engraved(call: Call, here: Path) -> None:
+    """The plate leaves it out; the gauge is made."""
+    (here / "profiles").mkdir()
+    (here / "profiles" / "sheets.toml").write_text(
+        'units = "mm"\n[sheets."木板"]\nthickness = [6]\nlaser = true\nmin_wall = 6\n', encoding="utf-8"
+    )
+    said = call("gauge", "kerf", "--material", "木板", "--thickness", "6 mm")
+    assert (said.status, said.err) == (0, "")
+    assert len(files_in(here / "gauges")) == 4
+
+
+def test_help_loads_nothing_heavy(here: Path) -> None:
+    """Help of a kind loads none of the libraries that take time."""
+    code = (
+        "import sys; from jigtemplates.cli import run; run(sys.argv[1:]); heavy = {'shapely', 'numpy', 'ezdxf', "
+        "'reportlab', 'pydantic', 'svgwrite', 'HersheyFonts'}; print(sorted(heavy & set(sys.modules)))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, "gauge", "fit", "--help"], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.splitlines()[-1] == "[]"
+
+
 def test_sides_of_a_sheet_may_each_have_their_unit(call: Call, here: Path) -> None:
     """24 in by 200 mm is taken; two inch marks too."""
     for sheet in ("24 in x 200 mm", '24" x 12"', "600 × 300 mm"):
         assert call("gauge", "kerf", *MDF, "--sheet", sheet).status == 0
 
 
-def test_help_loads_nothing_heavy(shell: Call, here: Path) -> None:
-    """`gauge --help` names the kinds in the order of the work, printer and kerf before bushing and fit."""
-    said = shell("gauge", "--help")
-    assert said.status == 0
+@pytest.mark.parametrize("args", [("gauge",), ("gauge", "--help")])
+def test_help_names_the_kinds_in_the_order_of_the_work(call: Call, here: Path, args: tuple[str, ...]) -> None:
+    """Without a kind, and with --help: printer and kerf come before bushing and fit, which build on them."""
+    said = call(*args)
+    assert (said.status, said.err) == (0, "")
     order = [said.out.index(f"jigtemplates gauge {kind}") for kind in ("printer", "kerf", "bushing", "fit")]
     assert order == sorted(order)

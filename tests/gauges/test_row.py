@@ -132,9 +132,10 @@ def test_no_number_between_two_values_is_engraved_exactly() -> None:
 
 
 def test_a_row_moved_up_begins_where_it_may() -> None:
-    """Nine values that begin at the least, rounded up to what is engraved: 9.63 for 9.625 mm."""
+    """Nine values that begin at the least, exactly where three digits say it, else at the next that can be engraved."""
     row = moved_up(row_of(TEN, Asked()), Fraction(9625, 1000))
-    assert (texts(row)[0], texts(row)[-1], len(row.values)) == ("9.63", "10.03", 9)
+    assert (texts(row)[0], texts(row)[-1], len(row.values)) == ("9.625", "10.025", 9)
+    assert texts(moved_up(row_of(TEN, Asked()), Fraction(96254, 10000)))[0] == "9.63"
 
 
 def test_a_row_from_its_least() -> None:
