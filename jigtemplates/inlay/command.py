@@ -17,6 +17,7 @@ from jigtemplates.inlay.words import INLAY, SECOND, Names
 from jigtemplates.lengths import Length, sold_as
 from jigtemplates.match.command import Tools, read_lengths, the_tools
 from jigtemplates.match.text import own_line
+from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.parameters.inlay_table import WIDEST_GLUE_LINE
 from jigtemplates.profiles import Profiles, profiles_for
 
@@ -112,15 +113,22 @@ def _print_pairs(asked: Asked) -> int:
     tools = [tool for tool in given_tools(options, profiles) if tool is not None]
     fit = Fit(pair_of("--" + names.outer, *tools[:2]), pair_of("--" + names.inner, *tools[2:]), glue_line(asked))
     inches = all(is_inch(tool, profiles) for tool in tools)
-    held = the_tools(asked.tools, asked.folder, shipped=asked.shipped)
     if asked.as_json:
         click.echo(json.dumps(fit.as_json(names.outer, names.inner), indent=2))
         return int(not fit.fits)
     outer, inner = (tools[0].text, tools[1].text), (tools[2].text, tools[3].text)
     print_lines(fit_lines(fit, outer, inner, inches=inches, names=names))
     if not fit.fits:
-        print_lines(change_lines(changes(fit, held.bits, held.bushings), inches=inches, names=names))
+        print_lines(change_lines(changes(fit, *own_tools(profiles, asked)), inches=inches, names=names))
     return int(not fit.fits)
+
+
+def own_tools(profiles: Profiles, asked: Asked) -> tuple[list[Bit], list[Bushing]]:
+    """The person's own bits and bushings where they have both, else, or with --shipped, all there are."""
+    own: list[list[Any]] = [[found.entry for found in profiles.own(kind)] for kind in ("bits", "bushings")]
+    if not all(own) or asked.shipped:
+        own = [[found.entry for found in profiles.entries(kind)] for kind in ("bits", "bushings")]
+    return own[0], own[1]
 
 
 def options_of(asked: Asked, name: str) -> tuple[Option, Option]:

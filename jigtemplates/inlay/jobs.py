@@ -12,12 +12,11 @@ from jigtemplates.batch import Batch, Done
 from jigtemplates.given_tool import given_tools
 from jigtemplates.inlay import Fit, Pair, Verdict
 from jigtemplates.inlay.overlay import Overlay, lay_over_first
-from jigtemplates.inlay.pairs import changes
+from jigtemplates.inlay.pairs import Change, changes
 from jigtemplates.inlay.plug import fit_of, inlay_json
 from jigtemplates.inlay.rows import Rows, inlay_rows, laid_rows, tools_text
 from jigtemplates.inlay.text import change_lines, change_text, hung
 from jigtemplates.inlay.words import CAUTIONS, INLAY, SECOND, is_in_inches, said, verdict_text
-from jigtemplates.match.command import Tools, the_tools
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import profiles_for
@@ -31,7 +30,6 @@ if TYPE_CHECKING:
 def print_jobs(asked: "Asked") -> int:
     """Print recess and plug of each job, or with --first its second template; 2, 1 or 0 as the worst of them."""
     first = _first(asked)
-    held = the_tools(asked.tools, asked.folder, shipped=asked.shipped)
     batch = Batch.of(asked.jobs, folder=asked.folder, tools=asked.tools)
     done = [_with_inlay(one, first) for one in batch.checked()]
     for one in done:
@@ -39,9 +37,9 @@ def print_jobs(asked: "Asked") -> int:
             click.echo(line, err=True)
     reports = [one.report for one in done if one.report]
     if asked.as_json:
-        _print_json([_as_json(report, first, held) for report in reports], alone=len(done) == 1)
+        _print_json([_as_json(report, first, asked) for report in reports], alone=len(done) == 1)
     else:
-        for line in _lines(reports, first, held):
+        for line in _lines(reports, first, asked):
             click.echo(line)
     return max((2 if one.report is None else _status(one.report, first) for one in done), default=0)
 
@@ -73,6 +71,15 @@ def _fit(job: Job, first: Pair | None) -> Fit:
     return Fit(Pair(job.tools.bit.diameter.mm, job.tools.bushing.diameter.mm), first)
 
 
+def _changes(job: Job, fit: Fit, asked: "Asked") -> tuple[Change, ...]:
+    """What of the tools that the job sees would make the pairs fit."""
+    from jigtemplates.inlay.command import own_tools
+
+    if fit.fits:
+        return ()
+    return changes(fit, *own_tools(profiles_for(job.source, asked.folder, tools=asked.tools), asked))
+
+
 def _status(report: Report, first: Pair | None) -> int:
     """1 where the job is stopped, or where the second template does not fit."""
     return int(report.stopped) if first is None else int(not _fit(report.job, first).fits)
@@ -83,9 +90,9 @@ def _print_json(objects: list[Any], *, alone: bool) -> None:
         click.echo(json.dumps(objects[0] if alone else objects, indent=2))
 
 
-def _as_json(report: Report, first: Pair | None, held: Tools) -> dict[str, Any]:
+def _as_json(report: Report, first: Pair | None, asked: "Asked") -> dict[str, Any]:
     names, fit = (INLAY if first is None else SECOND), _fit(report.job, first)
-    found = changes(fit, held.bits, held.bushings)
+    found = _changes(report.job, fit, asked)
     laid = _laid(report, first)
     own = {**fit.as_json(names.outer, names.inner), "laid_over": laid and laid.as_json()}
     numbers = {"title": report.job.title, **(own if first is not None else inlay_json(report.case))}
@@ -104,7 +111,7 @@ def _laid(report: Report, first: Pair | None) -> Overlay | None:
     return lay_over_first(report.template.placed(report.template.cut), _fit(report.job, first))
 
 
-def _lines(reports: Iterable[Report], first: Pair | None, held: Tools) -> Iterator[str]:
+def _lines(reports: Iterable[Report], first: Pair | None, asked: "Asked") -> Iterator[str]:
     """Each job's numbers, its findings on the inlay and what would fit; the cautions once."""
     fits = False
     for report in reports:
@@ -119,9 +126,7 @@ def _lines(reports: Iterable[Report], first: Pair | None, held: Tools) -> Iterat
                 if finding.where.startswith("inlay"):
                     yield from finding_lines(finding)
         if not fit.fits:
-            yield from change_lines(
-                changes(fit, held.bits, held.bushings), inches=is_in_inches(report.job), names=names
-            )
+            yield from change_lines(_changes(report.job, fit, asked), inches=is_in_inches(report.job), names=names)
         fits = fits or (first is None and fit.verdict is not Verdict.TOO_LARGE)
     if fits:
         yield "Before you rout the plug:"

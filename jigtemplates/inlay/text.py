@@ -49,7 +49,7 @@ def candidate_lines(
     fitting = [one for one in found if one.fit.fits]
     near = [one for one in found if not one.fit.fits]
     yield from _head(bits, sizes, glue_line, inches, names)
-    yield f"{_pairs(len(fitting))} of your bushings fit{'' if fitting else ', so see the nearest'}:"
+    yield f"{_pairs(len(fitting))}{':' if fitting else ', so see the nearest.'}"
     if fitting:
         most = None if show_all else SHOWN
         yield from _table(fitting[:most], inches, names)
@@ -80,7 +80,10 @@ def _head(
 
 
 def _pairs(count: int) -> str:
-    return "No two" if count == 0 else f"{count} pair{'s' * (count != 1)}"
+    """ "3 pairs of bushings fit", "1 pair of bushings fits"."""
+    if count == 1:
+        return "1 pair of bushings fits"
+    return f"{count} pairs of bushings fit" if count else "No two bushings fit"
 
 
 def _more(count: int, most: int | None) -> Iterator[str]:
@@ -128,10 +131,10 @@ def _near_row(one: Candidate, inches: bool, names: Names) -> tuple[str, ...]:
 def change_lines(found: Sequence[Change], *, inches: bool, names: Names = INLAY) -> Iterator[str]:
     """Tools that one has and that make two pairs fit, or the nearest to it."""
     if not found:
-        yield f"None of your tools comes nearer while the bit for the {names.outer} stays."
+        yield f"No tools come nearer while the bit for the {names.outer} stays."
         return
     fits = found[0].fit.fits
-    yield "Of your tools, these make them fit:" if fits else "None of your tools makes them fit; the nearest:"
+    yield "Tools that make them fit:" if fits else "No tools make them fit; the nearest:"
     for one in found[:SHOWN_CHANGES]:
         yield from hung(change_text(one, names) if fits else f"{change_text(one, names)}: {_gap(one, inches, names)}")
 

@@ -92,7 +92,7 @@ def test_two_pairs_that_miss(call: Call, tools: str) -> None:
         "    recess's bushing 22 mm",
         "  or a sleeve (or tape) 1 mm thick round the recess's bushing, and the opening made for that size",
         "Smallest radius both can follow: 2.5 mm where the inlay points out, 7.5 mm where it points in.",
-        "Of your tools, these make them fit:",
+        "Tools that make them fit:",
         "  plug: its bit in small",
         "  plug: three in its bushing",
     ]
@@ -105,8 +105,8 @@ def test_a_glue_line(call: Call, tools: str) -> None:
     assert (tight.status, fits.status) == (1, 0)
     assert "They miss by 0.2 mm a side: the plug leaves no gap where 0.2 mm is wanted." in tight.out
     assert "  or a sleeve (or tape) 0.2 mm thick round the plug's bushing\n" in tight.out
-    assert "None of your tools makes them fit; the nearest:\n" not in tight.out
-    assert "None of your tools comes nearer while the bit for the recess stays.\n" in tight.out
+    assert "No tools make them fit; the nearest:\n" not in tight.out
+    assert "No tools come nearer while the bit for the recess stays.\n" in tight.out
     assert "They fit: the plug leaves a gap of 0.2 mm a side.\n" in fits.out
 
 
@@ -116,7 +116,7 @@ def test_the_nearest_of_ones_tools(call: Call, tools: str) -> None:
         "inlay", "--recess", "5 mm", "20 mm", "--plug", "6 mm", "12 mm", "--tools", tools, "--glue-line", "0.1mm"
     )
     assert said.out.splitlines()[-3:] == [
-        "None of your tools makes them fit; the nearest:",
+        "No tools make them fit; the nearest:",
         "  plug: three in its bushing: the plug leaves no gap",
         "  plug: five in small: the plug leaves no gap",
     ]
@@ -129,7 +129,7 @@ def test_the_nearest_with_a_gap(call: Call, here: Path) -> None:
         "inlay", "--recess", "5 mm", "20 mm", "--plug", "7 mm", "12 mm", "--tools", "tools.toml", "--glue-line", "0.1mm"
     )
     assert said.out.splitlines()[-3:] == [
-        "None of your tools makes them fit; the nearest:",
+        "No tools make them fit; the nearest:",
         "  plug: three in its bushing: the plug leaves a gap of 0.05 mm a side",
         "  plug: five in small: the plug leaves no gap",
     ]
@@ -167,7 +167,7 @@ def test_bushings_for_a_bit(call: Call, tools: str) -> None:
         "Bit five.",
         "Bushing - bit of the recess = bushing + bit of the plug: the recess's bushing must be 10 mm wider",
         "  than the plug's.",
-        "1 pair of your bushings fit:",
+        "1 pair of bushings fits:",
         "  recess  plug   gap a side  offset  r out   r in",
         "  big     small  0           7.5 mm  2.5 mm  7.5 mm",
         "  offset: from the edge of the inlay to the opening's; out, in: its tightest corners",
@@ -194,7 +194,7 @@ def test_no_two_fit(call: Call, tools: str) -> None:
     lines = said.out.splitlines()
     assert lines[0] == "Bit 5 mm, glue line 0.1 mm a side."
     assert "less twice the glue line: the" in lines[1]
-    assert "No two of your bushings fit, so see the nearest:" in lines
+    assert "No two bushings fit, so see the nearest." in lines
     assert "  big     small   tight  0.1 mm      plug" in lines
 
 
@@ -206,7 +206,7 @@ def test_many_pairs_are_cut_short(call: Call, here: Path) -> None:
     (here / "many.toml").write_text(text, encoding="utf-8")
     few = call("inlay", "--bit", "5 mm", "--tools", "many.toml").out.splitlines()
     every = call("inlay", "--bit", "5 mm", "--tools", "many.toml", "--all").out.splitlines()
-    assert "20 pairs of your bushings fit:" in few
+    assert "20 pairs of bushings fit:" in few
     assert "  … and 10 more (--all shows them)" in few
     assert not any("more (--all" in line for line in every)
     assert len(every) > len(few) + 40
@@ -353,7 +353,7 @@ def test_a_job_that_is_stopped(call: Call, here: Path, tools: str) -> None:
     assert said.status == 1
     assert "  stop     inlay.plug_bushing: recess and plug do not fit" in said.out
     assert "  laid over     the plug reaches up to 0.5 mm beyond the recess (" in said.out
-    assert "Of your tools, these make them fit:\n  plug: its bit in small\n" in said.out
+    assert "Tools that make them fit:\n  plug: its bit in small\n" in said.out
     assert "Before you rout the plug" not in said.out
 
 
@@ -451,3 +451,40 @@ def test_the_second_template_of_a_job(call: Call, job: str, tools: str) -> None:
     assert "the first reaches up to 1.207 mm beyond the cut of the second (213.64 mm²)" in " ".join(misses.out.split())
     numbers = json.loads(call("inlay", job, "--first", "3 mm", "10 mm", "--tools", tools, "--json").out)
     assert (numbers["gap"], numbers["laid_over"]["smallest_gap"], numbers["findings"]) == (-1.0, -1.207107, [])
+
+
+def test_check_and_make_speak_of_it(call: Call, job: str) -> None:
+    """Two rows among the facts, and the sheet among the files, with the size of its page."""
+    checked = call("check", job).out
+    assert (
+        "  plug        bit 5 mm, about 13/64 in (0.197 in), bushing 10 mm, about 25/64 in (0.394 in); plunge\n"
+        in checked
+    )
+    assert "  inlay       they fit: the plug is as large as the recess\n" in checked
+    made = call("make", job, "--for", "cnc").out
+    assert "    lid_inlay.pdf   page 210 x 297 mm = 8.268 x 11.693 in\n" in made
+
+
+def test_names_that_say_what_they_are(call: Call, here: Path) -> None:
+    """ "bushing 5/8 in" is not called a bushing twice."""
+    text = JOB.replace("bushing = { diameter = 20, bore = 16, stem = 5 }", 'bushing = "bushing 5/8 in"')
+    (here / "named.toml").write_text(text, encoding="utf-8")
+    assert ", bushing 5/8 in (5/8 in = 15.875 mm)" in call("inlay", "named.toml").out
+
+
+def test_tools_beside_the_job(call: Call, here: Path) -> None:
+    """The tools that are proposed are those the job sees: in a folder of its own, with its own profiles."""
+    (here / "shop" / "profiles").mkdir(parents=True)
+    (here / "shop" / "profiles" / "own.toml").write_text(TOOLS, encoding="utf-8")
+    text = JOB.replace("diameter = 10, bore = 8", "diameter = 9, bore = 7")
+    (here / "shop" / "lid.toml").write_text(text, encoding="utf-8")
+    assert "Tools that make them fit:\n  plug: its bit in small\n" in call("inlay", "shop/lid.toml").out
+
+
+def test_shipped_tools_are_added(call: Call, here: Path) -> None:
+    """With --shipped a bit that comes with the program is proposed beside one's own."""
+    (here / "profiles").mkdir()
+    (here / "profiles" / "tools.toml").write_text(TOOLS, encoding="utf-8")
+    pairs = ("inlay", "--recess", "5 mm", "20 mm", "--plug", "5 mm", "9 mm")
+    assert "straight 6 mm" not in call(*pairs).out
+    assert "  plug: straight 6 mm in its bushing\n" in call(*pairs, "--shipped").out

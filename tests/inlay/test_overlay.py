@@ -68,6 +68,20 @@ def test_the_glue_line_all_round(name: str, line: float) -> None:
     assert laid.overlap_area < 1e-6
 
 
+def test_a_ring(polygon_of: Callable[..., "shapely.Geometry"]) -> None:
+    """What stands within the recess leaves a hole in the plug, larger by the gap: radii 40 and 15 mm."""
+    ring = Region(Outline.circle(Point(0, 0), 40), (Outline.circle(Point(0, 0), 15, -1),))
+    fit = Fit(FIT.recess, Pair(5.2, 10), 0.1)
+    laid = lay_over(opening_of((ring,), fit), fit)
+    (plug,) = laid.plug
+    assert [circle.as_circle.radius for circle in plug.rings if circle.as_circle] == [
+        pytest.approx(39.9),
+        pytest.approx(15.1),
+    ]
+    assert (laid.smallest_gap, laid.largest_gap) == (pytest.approx(0.1), pytest.approx(0.1))
+    assert polygon_of(laid.plug, 1e-4).within(polygon_of(laid.recess, 1e-4))
+
+
 def test_area_of_the_glue_line() -> None:
     """Round a rectangle 80 x 50 with corners of 10 mm: perimeter x gap - pi gap² = (180 + 20 pi) 0.1 - 0.01 pi."""
     fit = Fit(FIT.recess, Pair(5.2, 10))
