@@ -1,6 +1,7 @@
 """The rebate round the underside of a thick plate: its size, the section it gives, and what refuses it."""
 
 from collections.abc import Callable
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -9,11 +10,15 @@ import pytest
 import shapely
 from ezdxf.document import Drawing as Document
 from ezdxf.entities.lwpolyline import LWPolyline
+from hypothesis import assume, given
+from hypothesis import strategies as st
 
 from jigtemplates.errors import InputError
 from jigtemplates.holders import window_of
 from jigtemplates.holders.box import Box
+from jigtemplates.lengths import Length, mm_text
 from jigtemplates.making import write
+from jigtemplates.parameters.entries import Holder, Window
 from jigtemplates.parameters.job import Job
 from jigtemplates.profiles import Profiles
 from jigtemplates.rebate import rebate_of, rebate_width
@@ -276,3 +281,32 @@ def _rebated(plate: Any) -> Any:
     from dataclasses import replace
 
     return replace(plate, rebate=True)
+
+
+def _length(mm: float) -> Length:
+    return Length(Fraction(mm), mm_text(mm))
+
+
+@given(
+    st.floats(80, 300), st.floats(80, 300), st.floats(5, 30), st.floats(5, 30), st.floats(0, 1), st.floats(0, 3),
+)  # fmt: skip
+def test_any_middle_passes_its_window(
+    width: float, height: float, beside: float, below: float, roundness: float, play: float
+) -> None:
+    """Whatever the holder's sizes and corners: pushed into a corner of the recess, the middle stays in the window."""
+    radius = roundness * min(width, height) / 2
+    window = Window.model_construct(
+        width=_length(width - 2 * beside), height=_length(height - 2 * below), corner_radius=None
+    )
+    holder = Holder.model_construct(
+        name="any", width=_length(width), height=_length(height), corner_radius=_length(radius), play=_length(play),
+        window=window,
+    )  # fmt: skip
+    plate = Box(width - play, height - play, min(radius, (width - play) / 2, (height - play) / 2))
+    taken = rebate_width(holder, plate)
+    middle = Box(plate.width - 2 * taken, plate.height - 2 * taken, max(0.0, plate.radius - taken))
+    around = window_of(holder)
+    assert around is not None
+    assume(min(middle.width, middle.height) > 1)
+    pushed = shapely.Polygon(middle.outline.moved(play / 2, play / 2).flattened(1e-3))
+    assert shapely.Polygon(around.outline.flattened(1e-3)).buffer(2e-3).contains(pushed)
