@@ -27,7 +27,9 @@ def size(nominal: Any, is_really: Any) -> dict[str, Any]:
 
 ALL: dict[str, dict[str, Any]] = {
     "tools": {
-        "bit": {"diameter": 8, "shank": size(8, 7.98), "cutting_length": size(40, 39), "overall_length": size(80, 79.6)},
+        "bit": {
+            "diameter": 8, "shank": size(8, 7.98), "cutting_length": size(40, 39), "overall_length": size(80, 79.6),
+        },
         "bushing": {
             "diameter": 14, "bore": size(11, 10.9), "stem": size(5, 4.8),
             "nut": {"diameter": size(30, 29.7), "height": size(6, 6.1)},
