@@ -254,7 +254,9 @@ def test_help_names_the_commands(call: Call, args: tuple[str, ...]) -> None:
         assert f"\n  {command} " in said.out
 
 
-@pytest.mark.parametrize("args", [["--help"], ["make", "--help"], ["--version"], ["new", "-"]])
+@pytest.mark.parametrize(
+    "args", [["--help"], ["make", "--help"], ["calibrate", "cut", "--help"], ["--version"], ["new", "-"]]
+)
 def test_light_commands_load_nothing_heavy(here: Path, args: list[str]) -> None:
     """Help, the version and `new` load none of the libraries that take time."""
     code = (

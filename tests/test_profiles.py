@@ -423,3 +423,35 @@ def test_profiles_that_is_no_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     with pytest.raises(InputError) as caught:
         profiles_for("rail.toml")
     assert caught.value.lines == (f"profiles: {what} (profiles are searched there: make it a folder, or rename it)",)
+
+
+def test_a_file_as_it_would_be(here: Path) -> None:
+    """Profiles may be looked at as if a file held another text, or were there; the file itself stays."""
+    place = here / "profiles" / "tools.toml"
+    text = BIT.format("mine", "1 mm")
+    assert profiles_for("rail.toml").with_file(place, text).find("bits", "mine").entry.diameter.mm == 1
+    assert not place.exists()
+    place.parent.mkdir()
+    place.write_text(text, encoding="utf-8")
+    (place.parent / "more.toml").write_text(BIT.format("other", "2 mm"), encoding="utf-8")
+    seen = profiles_for("rail.toml").with_file(place, BIT.format("mine", "3 mm"))
+    assert seen.find("bits", "mine").entry.diameter.mm == 3
+    assert seen.find("bits", "other").entry.diameter.mm == 2
+    assert place.read_text(encoding="utf-8") == text
+
+
+def test_a_file_that_no_job_sees(here: Path) -> None:
+    """A new file in a folder that is not searched changes nothing."""
+    seen = profiles_for(here / "rail.toml").with_file(here / "elsewhere" / "tools.toml", BIT.format("mine", "1 mm"))
+    assert [found.name for found in seen.own("bits")] == []
+
+
+def test_the_current_folder_comes_before_the_persons_own(here: Path) -> None:
+    """A new file in the current folder wins over the configuration folder."""
+    own = here.parent / "home" / "profiles"  # as the fixture has it
+    own.mkdir()
+    (own / "tools.toml").write_text(BIT.format("mine", "1 mm"), encoding="utf-8")
+    before = profiles_for("rail.toml")
+    assert before.find("bits", "mine").entry.diameter.mm == 1
+    seen = before.with_file(here / "profiles" / "tools.toml", BIT.format("mine", "2 mm"))
+    assert seen.find("bits", "mine").entry.diameter.mm == 2

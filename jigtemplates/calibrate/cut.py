@@ -191,8 +191,8 @@ def uneven_text(diagnosis: Diagnosis, made: Made, by: str, job: Job) -> str:
     assert diagnosis.length_off is not None
     apart = diagnosis.length_off - diagnosis.width_off
     text = (
-        f"width and length are off by different amounts, so it is no size of bit, bushing or kerf that is wrong: the "
-        f"length is {own_text(abs(apart), job)} {'more' if apart > 0 else 'less'} off than the width. "
+        "width and length are off by different amounts, so it is no size of bit, bushing or kerf that is wrong: the "
+        f"length is {own_text(abs(apart), job)} {'more' if apart > 0 else 'less'} than the width lets expect. "
     )
     if by == "paper":
         share = apart / max(made.length - made.width, 1e-9) * 100

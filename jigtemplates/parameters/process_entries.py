@@ -121,7 +121,7 @@ class Process(Strict):
 
     def over(self, other: "Process") -> "Process":
         """This process with all that it leaves out as the other has it."""
-        left_out = type(self).model_fields.keys() - self.model_fields_set
+        left_out = other.model_fields_set - self.model_fields_set
         return self.model_copy(update={key: getattr(other, key) for key in left_out})
 
     @property

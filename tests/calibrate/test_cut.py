@@ -96,8 +96,8 @@ class TestShown:
         assert said.status == 1
         assert " ".join(" ".join(said.out.splitlines()[-4:]).split()).endswith(
             "No correction: width and length are off by different amounts, so it is no size of bit, bushing or kerf "
-            "that is wrong: the length is 0.2 mm less off than the width. Too short: chips in the end of the opening, or "
-            "the router not run to its very end. Look, rout another test cut and measure it again"
+            "that is wrong: the length is 0.2 mm less than the width lets expect. Too short: chips in the end of the "
+            "opening, or the router not run to its very end. Look, rout another test cut and measure it again"
         )
         assert tools.read_text(encoding="utf-8") == start
 

@@ -8,7 +8,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from jigtemplates.errors import InputError
-from jigtemplates.parameters.edit import set_tools
+from jigtemplates.parameters.edit import set_tools, set_value
 
 JOB = """\
 # Rail of the bench.
@@ -160,3 +160,59 @@ def test_it_says_the_same_but_for_the_tools_or_is_refused(lines: list[str], tool
     assert tomllib.loads(made) == {**old, "tools": {**old.get("tools", {}), **tools}}
     for comment in ("# free", "# b", "# d", "# e", "# in", "# more", "# c"):
         assert made.count(comment) == text.count(comment)
+
+
+ENTRY = """\
+# tools
+[bits.a]
+diameter = "3/8 in" # mine
+[bits.b.diameter]
+# by caliper
+nominal = "1/2 in" # sold
+measured = "12.6 mm"
+
+# below
+[bushings]
+c = { diameter = 12, bore = 9 } # turned
+"""
+
+
+@pytest.mark.parametrize(
+    ("keys", "old", "new"),
+    [
+        (("bits", "a", "diameter"), 'diameter = "3/8 in" # mine', 'diameter = { x = [1, { y = "z" }] } # mine'),
+        (("bushings", "c", "diameter"), "{ diameter = 12,", '{ diameter = { x = [1, { y = "z" }] },'),
+        (("bushings", "c", "stem"), "bore = 9 }", 'bore = 9 , stem = { x = [1, { y = "z" }] }}'),
+    ],
+)
+def test_one_value_is_set(keys: tuple[str, ...], old: str, new: str) -> None:
+    """Only the value changes, or the key is added; every comment stays where it is."""
+    made = set_value(ENTRY, keys, {"x": [1, {"y": "z"}]}, name="f")
+    assert made.replace(" ", "") == ENTRY.replace(old, new).replace(" ", "")
+    assert set_value("\ufeff" + ENTRY, keys, {"x": [1, {"y": "z"}]}, name="f") == "\ufeff" + made
+
+
+def test_table_gives_way_to_a_value() -> None:
+    """Of a table of its own the comments stay, below the new key."""
+    made = set_value(ENTRY, ("bits", "b", "diameter"), "12 mm", name="f")
+    data = tomllib.loads(made)
+    assert data["bits"]["b"] == {"diameter": "12 mm"}
+    assert [line for line in ENTRY.splitlines() if line.startswith("#")] == [
+        line for line in made.splitlines() if line in ("# tools", "# by caliper", "# below")
+    ]
+    assert "# sold" in made
+
+
+@pytest.mark.parametrize("written", [None, 'a = 1\n[bits.a]\ndiameter = 2\n'])
+def test_value_that_cannot_be_set(monkeypatch: pytest.MonkeyPatch, written: str | None) -> None:
+    """A file that tomlkit stumbles over, or would change more in, is left to the person."""
+
+    def stumbles(*_: object) -> str:
+        if written is None:
+            raise KeyError("of tomlkit's own")
+        return written
+
+    monkeypatch.setattr("jigtemplates.parameters.edit._with_value", stumbles)
+    with pytest.raises(InputError) as caught:
+        set_value(ENTRY, ("bits", "a", "diameter"), 2, name="f")
+    assert caught.value.lines == ("f: bits.a.diameter: cannot be rewritten as it stands (change it there by hand)",)

@@ -44,6 +44,16 @@ def test_a_measurement_may_be_of_unknown_quality(job: Read) -> None:
     assert diameter == Measured(Fraction("12.68"), "12.68 mm", HALF, None)
 
 
+@pytest.mark.parametrize("day", ["2026-11-25", '"2026-11-25"'])
+def test_a_measurement_has_a_day(job: Read, day: str) -> None:
+    """As TOML writes dates, or in quotes; what was measured before is kept and not computed with."""
+    was = 'was = [{ measured = "12.7 mm", measured_on = 2024-05-01, within = "0.05 mm" }]'
+    table = f'{{ nominal = "1/2 in", measured = "12.68 mm", within = "0.02 mm", measured_on = {day}, {was} }}'
+    made = job(bushing(table))
+    assert made.tools.bushing.diameter == Measured(MEASURED.exact, "12.68 mm", HALF, MEASURED.within, "2026-11-25")
+    assert [(one.where, one.on) for one in made.corrections] == [("tools.bushing", "2026-11-25")]
+
+
 def test_a_bit_of_a_profile_may_be_measured(tmp_path_factory: pytest.TempPathFactory) -> None:
     """In a profile the same table stands; the job's label is the entry's name."""
     folder = tmp_path_factory.mktemp("measured")
@@ -88,6 +98,25 @@ def test_a_measured_length_given_by_a_program_is_kept(job: Read) -> None:
         (
             '{ nominal = "1/2 in", measured = "12.6 mm", within = -0.1 }',
             "rail:11: tools.bushing.diameter.within: -0.1 is less than nothing (write 0 or more)",
+        ),
+        (
+            '{ nominal = "1/2 in", measured_on = 2026-11-25 }',
+            "rail:11: tools.bushing.diameter.measured_on: says when it was measured, and there is no measurement (give "
+            "measured too)",
+        ),
+        (
+            '{ nominal = "1/2 in", measured = "12.6 mm", measured_on = "25.11.2026" }',
+            'rail:11: tools.bushing.diameter.measured_on: "25.11.2026" is not a date (write year-month-day: '
+            "2026-11-25)",
+        ),
+        (
+            '{ nominal = "1/2 in", measured = "12.6 mm", measured_on = 2026-11-25T10:00:00 }',
+            "rail:11: tools.bushing.diameter.measured_on: 2026-11-25 10:00:00 is not a date (write year-month-day: "
+            "2026-11-25)",
+        ),
+        (
+            '{ nominal = "1/2 in", measured = "12.6 mm", was = [{ within = "0.1 mm" }] }',
+            "rail:11: tools.bushing.diameter.was[0].measured: is missing (size that was measured)",
         ),
         (
             '{ nominal = "1/2 in", measured = "12,6 mm" }',
