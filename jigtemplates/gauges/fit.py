@@ -204,8 +204,8 @@ def _gauge(job: Job, wanted: Length, row: Row, laid: _Laid, blank: Blank, found:
 def _steps(laid: _Laid, row: Row) -> Iterator[Step]:
     for value, part in zip(row.values, laid.report.parts, strict=True):
         size, cut = part.template.opening_size, part.predicted
-        if size is None or cut is None:  # what the checks stopped
-            continue
+        assert size is not None  # no cut of the row is narrower than bit + running clearance
+        assert cut is not None
         yield Step(row.text(value), float(value), part.template.opening[0].outer, size.width, cut.width)
 
 

@@ -1,8 +1,10 @@
 """The sheet that goes with a gauge: what it shows, how it is used, where the reading is written and entered."""
 
 from dataclasses import replace
+from itertools import product
 
 from jigtemplates.drawing import Drawing, Pens, Stroke
+from jigtemplates.errors import JigError
 from jigtemplates.gauges.drawing import machine_drawing
 from jigtemplates.gauges.gauge import Gauge
 from jigtemplates.gauges.page import APART, SIZES, blank, cautions, command, facts, head, steps
@@ -22,19 +24,20 @@ CLEAR = 1.0
 def lay_out(gauge: Gauge, pens: Pens, paper: Paper) -> Pattern:
     """One page; the picture at the largest scale that leaves the words their room.
 
-    What the font does not have is □, as on the set-up sheet.
+    What the font does not have is □, as on the set-up sheet. Raises JigError where the words are too long for a page.
     """
     area = Bounds(paper.margin.mm, paper.foot.mm, paper.width.mm - paper.margin.mm, paper.height.mm - paper.margin.mm)
     drawing = machine_drawing(gauge)
-    choices = [(size, scale) for scale in SCALES for size in SIZES]
-    for size, (scale, named) in choices:
+    for (scale, named), size in product(SCALES, SIZES):
         above, below = _above(gauge, area.width, size), _below(gauge, area.width, size)
         caption = paragraph(f"picture {named}; cut it from the DXF or SVG file", area.width, 2.5, colour=GREY)
-        high = drawing.height * scale + 2 * CLEAR
-        used = above.height + caption.height + high + below.height + 3 * APART
+        used = above.height + caption.height + drawing.height * scale + 2 * CLEAR + below.height + 3 * APART
         if drawing.width * scale + 2 * CLEAR <= area.width and used <= area.height:
-            break
-    return _bound(gauge, paper, area, (above, caption, below), _inks(drawing, pens, scale), (drawing, scale))
+            return _bound(gauge, paper, area, (above, caption, below), _inks(drawing, pens, scale), (drawing, scale))
+    raise JigError(
+        f"{gauge.stem}: what is to be said of the gauge is too long for one page (shorten the cautions of the sheet in "
+        "its profile)"
+    )
 
 
 def _above(gauge: Gauge, width: float, size: float) -> Block:

@@ -35,9 +35,7 @@ class Written:
 
 
 def gauge_files(gauge: Gauge, profiles: Profiles) -> Iterator[MadeFile]:
-    """Laser, cnc and the sheet, each read back in memory; none for a gauge that is stopped."""
-    if gauge.stopped:
-        return
+    """Laser, cnc and the sheet, each read back in memory."""
     files = MachineFiles(gauge.dxf, gauge.title)
     for target in gauge.targets:
         kerf = gauge.kerf if target == "laser" else 0.0

@@ -280,6 +280,37 @@ def test_a_fault_is_a_line_and_all_are_said_at_once(
     assert files_in(here) == []
 
 
+def test_cautions_too_long_for_a_page(call: Call, here: Path) -> None:
+    """A sheet with pages of cautions: one line, and nothing is written."""
+    (here / "profiles").mkdir()
+    cautions = json.dumps(["Mind the dust of this board. " * 60] * 6)
+    (here / "profiles" / "sheets.toml").write_text(
+        f'units = "mm"\n[sheets.board]\nthickness = [6]\nlaser = true\nmin_wall = 6\ncautions = {cautions}\n',
+        encoding="utf-8",
+    )
+    said = call("gauge", "kerf", "--material", "board", "--thickness", "6 mm")
+    assert (said.status, said.faults) == (
+        2,
+        [
+            "gauge-kerf-board-6-mm: what is to be said of the gauge is too long for one page (shorten the cautions of "
+            "the sheet in its profile)"
+        ],
+    )
+    assert not (here / "gauges").exists()
+
+
+def test_a_reader_that_has_seen_enough(call: Call, here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """`| head` closes the pipe: the files are there and the status still counts."""
+
+    def gone(*_args: object, **_options: object) -> None:
+        raise BrokenPipeError
+
+    monkeypatch.setattr("jigtemplates.gauges.command.click.echo", gone)
+    monkeypatch.setattr("jigtemplates.gauges.command.silence", lambda: None)
+    assert call("gauge", "printer").status == 0
+    assert len(files_in(here / "gauges")) == 3
+
+
 def test_a_sheet_whose_name_cannot_be_engraved(call: Call, here: Path) -> None:
     """The plate leaves it out; the gauge is made."""
     (here / "profiles").mkdir()

@@ -5,6 +5,7 @@ from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
+import pypdfium2  # type: ignore[import-untyped]
 import pytest
 
 from jigtemplates.fonts import text_width
@@ -57,6 +58,29 @@ def test_a_large_gauge_is_drawn_smaller_on_its_sheet(gauge: Made, read: SimpleNa
     assert "picture 1 : 4; cut it from the DXF or SVG file" in text
     widths = [size[0] for size in read.pdf_sizes(folder / "gauge-bushing-30-mm_how.pdf") if size[1] == 12.75]
     assert widths[0] == pytest.approx(29 / 4, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    "args",
+    [
+        ("bushing", "--bushing", "1/2 in", "--material", "mdf", "--thickness", "1/4 in"),
+        ("kerf", "--material", "plywood", "--thickness", "12 mm", "--cuts", "40"),
+        ("fit", "rail.toml"),
+    ],
+)
+def test_everything_stays_within_the_margins(gauge: Made, rail: Path, args: tuple[str, ...]) -> None:
+    """No line or word of a sheet comes nearer than 10 mm to its edge, 15 at the foot (pdfium's boxes)."""
+    (sheet,) = gauge(*args).glob("*_how.pdf")
+    document = pypdfium2.PdfDocument(sheet)
+    assert len(document) == 1
+    width, height = document[0].get_size()
+    point = 72 / 25.4
+    for item in document[0].get_objects():
+        left, bottom, right, top = item.get_bounds()
+        assert left >= 10 * point - 0.5
+        assert bottom >= 15 * point - 0.5
+        assert right <= width - 10 * point + 0.5
+        assert top <= height - 10 * point + 0.5
 
 
 def test_what_the_font_does_not_have_is_a_box(call: Callable[..., Any], rail: Path, read: SimpleNamespace) -> None:
