@@ -3,13 +3,14 @@
 The sentences become the JSON schema that editors show (`python -m jigtemplates.parameters.schema`).
 """
 
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import ConfigDict, Field, ValidationInfo, field_validator
 
 from jigtemplates.errors import quoted
 from jigtemplates.parameters.budget_table import FitTable
 from jigtemplates.parameters.cut_tables import CutTable
+from jigtemplates.parameters.deferred import Deferred
 from jigtemplates.parameters.fields import Name, Note, Strict, own_fault
 from jigtemplates.parameters.inlay_table import InlayTable
 from jigtemplates.parameters.make_tables import MakeTable
@@ -36,7 +37,9 @@ class JobFile(Strict):
     plate: PlateTable = Field(description="The blank the opening is made in.")
     work: WorkTable | None = Field(default=None, description="The stock the cut goes into.")
     tenon: TenonTable | None = Field(default=None, description="Loose tenons for the cut.")
-    inlay: InlayTable | None = Field(default=None, description="A plug that fills the cut, from the same template.")
+    inlay: Annotated[InlayTable | None, Deferred(InlayTable)] = Field(
+        default=None, description="A plug that fills the cut, from the same template."
+    )
     fit: FitTable | None = Field(default=None, description="What is known of errors and of the fit wanted.")
     make: MakeTable = Field(default_factory=MakeTable.model_construct, description="What to make.")
 
