@@ -102,7 +102,7 @@ def kerf_of(gap: float, cuts: int) -> float:
     return gap / cuts
 
 
-def kerf_gauge(cuts: str | None, blank: BlankAsked, profiles: Profiles, *, inches: bool = False) -> Gauge:
+def kerf_gauge(cuts: str | None, blank: BlankAsked, profiles: Profiles) -> Gauge:
     """The gauge for the kerf of a laser in one sheet; InputError has every fault of what was typed.
 
     It is drawn on the line whatever kerf is known: an allowance would move the cuts that are measured.
@@ -116,7 +116,7 @@ def kerf_gauge(cuts: str | None, blank: BlankAsked, profiles: Profiles, *, inche
     faults.stop()
     assert number is not None
     assert sheet is not None
-    return _gauge(number, sheet, inches or bool(sheet.thickness and sheet.thickness.is_inch))
+    return _gauge(number, sheet)
 
 
 def _number(typed: str | None) -> int:
@@ -130,9 +130,10 @@ def _number(typed: str | None) -> int:
     return int(text)
 
 
-def _gauge(cuts: int, blank: Blank, inches: bool) -> Gauge:
+def _gauge(cuts: int, blank: Blank) -> Gauge:
     assert blank.thickness is not None
     assert blank.material is not None
+    inches = blank.thickness.is_inch
     pitch = max(PITCH, float(round(blank.thickness.mm + BEYOND + 0.499)))
     frame = max(FRAME, blank.wall)
     width = max((cuts - 1) * pitch + 2 * frame, NARROWEST)
