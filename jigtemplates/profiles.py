@@ -14,8 +14,8 @@ from typing import Any, Literal, overload
 
 from jigtemplates.errors import InputError, did_you_mean, quoted
 from jigtemplates.parameters.entries import Bit, Bushing, Entry, Holder, Paper, Process, Router, Screw, Sheet
-from jigtemplates.parameters.toml_text import shown_name
-from jigtemplates.profile_files import KINDS, Files, Found, entries_of, files_in, read_files
+from jigtemplates.parameters.toml_text import parse_toml, shown_name
+from jigtemplates.profile_files import KINDS, Files, Found, entries_of, files_in, files_of, read_files
 
 __all__ = ["KINDS", "SHIPPED", "Found", "Profiles", "profiles_for", "shipped_folder", "user_folder"]
 
@@ -57,6 +57,29 @@ class Profiles:
     def own(self, kind: str) -> tuple[Found[Entry], ...]:
         """The person's own entries of a kind: all but those that are shipped."""
         return tuple(found for found in self.entries(kind) if found.origin != SHIPPED)
+
+    def with_file(self, path: Path, text: str) -> "Profiles":
+        """The same profiles as if the file at that place held this text, whether it is there yet or not.
+
+        A file that is not there counts where its folder is one that a job sees. InputError has the text's faults.
+        """
+        read = files_in(self.folders, first=() if self.tools is None else (self.tools,))
+        new = files_of(parse_toml(text, str(path)), path)
+        real = os.path.realpath(path)
+        at = [os.path.realpath(file.folder / Path(file.name).name) for file in read.files]
+        files = tuple(new.files[0] if one == real else file for one, file in zip(at, read.files, strict=True))
+        if real not in at and self._sees(path.parent):
+            last = next((i for i, file in enumerate(files) if file.folder == user_folder()), len(files))
+            files = (*files[:last], *new.files, *files[last:])
+        made = Profiles(self.folders, tools=self.tools, job_folder=self._job_folder)
+        made._own = Files(files, (*read.faults, *new.faults))
+        return made
+
+    def _sees(self, folder: Path) -> bool:
+        """Whether a job would search a folder that perhaps is not there yet."""
+        beside = () if self._job_folder is None else (self._job_folder / _FOLDER,)
+        searched = {os.path.realpath(one) for one in (*self.folders, *beside, Path(_FOLDER))}
+        return os.path.realpath(folder) in searched
 
     def looked(self, hint: str) -> str:
         """The hint of a line about an unknown name, and where was looked.
@@ -184,8 +207,8 @@ def _over(partial: Found[Entry], other: Found[Entry]) -> Found[Entry]:
 def _whole(processes: dict[str, Found[Entry]]) -> dict[str, Found[Entry]]:
     """The same; InputError where one says not what is drawn and there is no other of its name."""
     faults = [
-        f"{found.origin}: processes.{quoted(name)[1:-1]}: roles is missing (write what is drawn, or call it as one that "
-        f"is shipped: {', '.join(found.name for found in _shipped('processes'))})"
+        f"{found.origin}: processes.{quoted(name)[1:-1]}: roles is missing (write what is drawn, or call it as one "
+        f"that is shipped: {', '.join(found.name for found in _shipped('processes'))})"
         for name, found in processes.items()
         if isinstance(found.entry, Process) and not found.entry.is_whole
     ]

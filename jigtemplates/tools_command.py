@@ -1,4 +1,4 @@
-"""The commands `tools add` and `tools remove`: read, change and write a tools file while nobody else does."""
+"""The commands that change a tools file: read, change and write it while nobody else does."""
 
 import os
 import time
@@ -24,17 +24,28 @@ def change_tools(path: Path, changed: Callable[[Path], str]) -> None:
     """
     place = Path(os.path.realpath(path)) if os.path.islink(path) else path
     changed(path)  # a fault leaves no folder behind
-    with _folder(place.parent), _alone(place.parent, path):
+    with sole_use(path, place.parent):
         for _ in range(ATTEMPTS):
-            before = _bytes(path)
+            before = bytes_of(path)
             text = changed(path)
-            if _bytes(path) == before:
+            if bytes_of(path) == before:
                 write_all({place: text.encode()})
                 return
     raise OutputError(f"{shown_name(str(path))}: was changed meanwhile and is left as it is (run this again)")
 
 
-def _bytes(path: Path) -> bytes | None:
+@contextmanager
+def sole_use(path: Path, folder: Path) -> Iterator[None]:
+    """Keep other runs from changing files of the folder, which is made; path is named where that takes too long.
+
+    The folder is gone again where it was made for nothing.
+    """
+    with _folder(folder), _alone(folder, path):
+        yield
+
+
+def bytes_of(path: Path) -> bytes | None:
+    """What a file holds; None where it is not there, or cannot be read."""
     try:
         return path.read_bytes()
     except OSError:  # not there yet; what is wrong otherwise is said where it is read or written

@@ -14,6 +14,7 @@ NAMES = (
     "new",
     "check",
     "make",
+    "sheet",
     "match",
     "inlay",
     "holder",

@@ -2,10 +2,14 @@
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from jigtemplates.commands.common import PATH, json_option, profiles_option, tools_option
+
+if TYPE_CHECKING:
+    from jigtemplates.batch import Done
 
 
 @click.command(short_help="Numbers and findings of a job; writes nothing.")
@@ -22,4 +26,13 @@ def check(jobs: Sequence[Path], tools_file: Path | None, folder: Path | None, as
     from jigtemplates.terminal import print_batch
 
     batch = Batch.of(jobs, folder=folder, tools=tools_file)
-    return print_batch(batch.checked(), batch.total, as_json=as_json, with_cautions=True)
+    return print_batch(map(_aged, batch.checked()), batch.total, as_json=as_json, with_cautions=True)
+
+
+def _aged(done: "Done") -> "Done":
+    """With the age of what was measured; a job without such corrections needs nothing for it."""
+    if done.report is None or not done.report.job.corrections:
+        return done
+    from jigtemplates.calibrate.age import with_ages
+
+    return with_ages(done)

@@ -1,7 +1,7 @@
-"""Changes a job file's text and leaves everything else in it as the person wrote it.
+"""Changes the text of a job or profile file and leaves everything else in it as the person wrote it.
 
 Comments, order, blank lines and spelling stay. tomlkit does the rewriting; what it gives back is read by
-the standard reader, and refused unless it differs in the tools alone.
+the standard reader, and refused unless it differs in what was asked for alone.
 """
 
 import re
@@ -39,6 +39,44 @@ def set_tools(text: str, *, bit: str | None = None, bushing: str | None = None, 
     return written
 
 
+def set_value(text: str, keys: tuple[str, ...], value: Any, *, name: str) -> str:
+    """The text of a TOML file with another value at a key, whose table is there; comments stay.
+
+    Tables in the value are written in { }. `name` stands for the file in the lines of an InputError, which says what is
+    no TOML or cannot be rewritten.
+    """
+    wanted = _with(parse_toml(text, name).data, keys, value)
+    bom = _BOM if text.startswith(_BOM) else ""
+    by_hand = InputError(f"{name}: {'.'.join(keys)}: cannot be rewritten as it stands (change it there by hand)")
+    try:
+        written = bom + _with_value(text.removeprefix(_BOM), keys, value)
+    except Exception:  # tomlkit fails in ways of its own on what the standard reader takes
+        raise by_hand from None
+    if _data(written.removeprefix(bom)) != wanted:
+        raise by_hand
+    return written
+
+
+def _with(data: dict[str, Any], keys: tuple[str, ...], value: Any) -> dict[str, Any]:
+    first, *rest = keys
+    return {**data, first: _with(data[first], tuple(rest), value) if rest else value}
+
+
+def _with_value(text: str, keys: tuple[str, ...], value: Any) -> str:
+    import tomlkit
+
+    from jigtemplates.parameters.tools_file import inline
+
+    windows = "\r\n" in text and not _LONE.search(text)
+    document: Any = tomlkit.parse(text)
+    table = document
+    for key in keys[:-1]:
+        table = table[key]
+    _set(table, keys[-1], inline(value))
+    made = _with_comments(document.as_string(), comments_in(text), keys)
+    return _LONE.sub("\r\n", made) if windows else made
+
+
 def _by_hand(name: str) -> InputError:
     return InputError(f"{name}: tools: cannot be rewritten as it stands (change bit and bushing there by hand)")
 
@@ -66,8 +104,8 @@ def _rewritten(text: str, tools: dict[str, str], name: str) -> str:
     return _LONE.sub("\r\n", text) if windows else text
 
 
-def _set(table: Any, key: str, value: str) -> None:
-    """Put a text in the place of whatever stood there."""
+def _set(table: Any, key: str, value: Any) -> None:
+    """Put a value in the place of whatever stood there."""
     from tomlkit.items import Table
 
     old = table.get(key)

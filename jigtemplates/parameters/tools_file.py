@@ -80,13 +80,13 @@ def add_entry(path: Path, kind: str, name: str, values: Mapping[str, str]) -> st
     if kind not in TOOL_KINDS:
         raise InputError(f"{_ADD}: {quoted(kind)} is not a kind of tool ({did_you_mean(kind, TOOL_KINDS)})")
     _refuse_no_name(kind, name)
-    text = _text(path)
+    text = text_or_new(path)
     file = parse_toml(text, str(path))
     units = file.data.get("units")
     table = _table(kind, values, units)
     _check(kind, name, table, units)
     _refuse_another(path, file, kind, name)
-    return _added(text, path, kind, name, table)
+    return with_entry(text, path, kind, name, table)
 
 
 def _refuse_no_name(kind: str, name: str) -> None:
@@ -99,7 +99,7 @@ def _refuse_no_name(kind: str, name: str) -> None:
         raise InputError(f"{_ADD}: the name is missing (it stands before the keys: {_ADD} {kind} NAME {said})")
 
 
-def _text(path: Path) -> str:
+def text_or_new(path: Path) -> str:
     """The file's text with its own line ends, or that of a new one; InputError where it is no text."""
     if not os.path.exists(path) or (path.is_file() and path.stat().st_size == 0):
         return EMPTY_FILE
@@ -203,7 +203,7 @@ def _read(path: Path) -> TomlText | None:
         return None
 
 
-def _added(text: str, path: Path, kind: str, name: str, table: Tree) -> str:
+def with_entry(text: str, path: Path, kind: str, name: str, table: Tree) -> str:
     """The text with the entry below it, or, where TOML forbids that, inside what is there."""
     data = parse_toml(text, str(path)).data
     held = data.get(kind, {})
@@ -229,7 +229,7 @@ def _below(text: str, kind: str, name: str, table: Tree) -> str:
 
     entry = tomlkit.table()
     for key, value in table.items():
-        entry.add(key, _inline(value))
+        entry.add(key, inline(value))
     kinds = tomlkit.table(is_super_table=True)
     kinds.add(name, entry)
     document = tomlkit.document()
@@ -244,22 +244,24 @@ def _inside(text: str, kind: str, name: str, table: Tree) -> str | None:
 
     try:
         document: Any = tomlkit.parse(text)
-        document[kind][name] = _inline(table)
+        document[kind][name] = inline(table)
         return str(document.as_string())
     except Exception:  # tomlkit fails in ways of its own on what the standard reader takes
         return None
 
 
-def _inline(value: Any) -> Any:
-    """A value as tomlkit writes it, every table in { }."""
+def inline(value: Any) -> Any:
+    """A value as tomlkit writes it, every table in { } and every list in one line."""
     import tomlkit
 
-    return tomlkit.value(_literal(value)) if isinstance(value, dict) else value
+    return tomlkit.value(_literal(value)) if isinstance(value, dict | list) else value
 
 
 def _literal(value: Any) -> str:
     import tomlkit
 
+    if isinstance(value, list):
+        return f"[{', '.join(map(_literal, value))}]"
     if isinstance(value, dict):
         return (
             "{ " + ", ".join(f"{tomlkit.key(key).as_string()} = {_literal(one)}" for key, one in value.items()) + " }"
