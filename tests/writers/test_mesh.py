@@ -9,6 +9,8 @@ from typing import Any
 import numpy as np
 import pytest
 import trimesh
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from jigtemplates.drawing import Stroke
 from jigtemplates.errors import OutputError
@@ -231,6 +233,29 @@ def test_a_plate_as_large_as_a_job_may_ask_for() -> None:
     """Ten metres are known to half a millimetre's thousandth in single precision: not taken for a fault."""
     solid = Solid(Prism(box(0, 0, 9999.123, 80), 0, 6), (Prism(disc(5000.7, 40, 20.3), -1, 7),), (), 0.001)
     assert judged(mesh_of(solid)).is_watertight
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    size=st.tuples(st.floats(60, 200), st.floats(60, 200), st.floats(2, 20)),
+    hole=st.tuples(st.floats(0.2, 0.8), st.floats(0.2, 0.8), st.floats(0.5, 10)),
+    turn=st.floats(0, 180),
+    chord=st.sampled_from([0.001, 0.01, 0.1, 1.0]),
+)
+def test_any_plate_is_closed(
+    size: tuple[float, float, float], hole: tuple[float, float, float], turn: float, chord: float
+) -> None:
+    """Law: a plate with a hole is closed (trimesh), and its volume is area x thickness less at most the facets."""
+    width, height, thick = size
+    x, y, radius = hole[0] * width, hole[1] * height, hole[2]
+    ring = Outline.circle(P(x, y), radius).rotated(turn, P(x, y))
+    cuts = (Prism((Region(ring),), -1, thick + 1),)
+    mesh = judged(mesh_of(Solid(Prism(box(0, 0, width, height), 0, thick), cuts, (), chord)))
+    assert mesh.is_watertight
+    assert mesh.euler_number == 0
+    drawn = (width * height - math.pi * radius**2) * thick
+    facets = chord * 2 * math.pi * (radius + chord) * thick
+    assert drawn - facets - 1e-6 * drawn <= mesh.volume <= drawn + 1e-6 * drawn
 
 
 def test_an_outline_of_very_many_points() -> None:
