@@ -17,6 +17,7 @@ from jigtemplates.inlay.plug import fit_of, inlay_json
 from jigtemplates.inlay.rows import Rows, inlay_rows, laid_rows, tools_text
 from jigtemplates.inlay.text import change_lines, change_text, hung
 from jigtemplates.inlay.words import CAUTIONS, INLAY, SECOND, is_in_inches, said, verdict_text
+from jigtemplates.outside import is_outside
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import profiles_for
@@ -56,13 +57,18 @@ def _first(asked: "Asked") -> Pair | None:
 
 
 def _with_inlay(one: Done, first: Pair | None) -> Done:
-    """What was done, or the fault that the job has no [inlay]."""
-    if one.report is None or first is not None or one.report.job.inlay is not None:
-        return one
-    job = one.report.job
+    """What was done, or why the job has no answer: no [inlay], or nothing that a second template could repeat."""
+    fault = None if one.report is None else _no_answer(one.report.job, first)
+    return one if fault is None else replace(one, report=None, faults=(fault,))
+
+
+def _no_answer(job: Job, first: Pair | None) -> str | None:
     name = job.stem if job.source is None else shown_name(str(job.source))
-    fault = f'{name}: has no [inlay] (write [inlay] and plug_bushing = "10 mm" below [tools], or such as it is)'
-    return replace(one, report=None, faults=(fault,))
+    if first is None and job.inlay is None:
+        return f'{name}: has no [inlay] (write [inlay] and plug_bushing = "10 mm" below [tools], or such as it is)'
+    if first is not None and is_outside(job.cut):
+        return f"{name}: --first: its bushing runs round the outside, not inside a second template (leave --first out)"
+    return None
 
 
 def _fit(job: Job, first: Pair | None) -> Fit:

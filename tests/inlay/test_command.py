@@ -488,3 +488,16 @@ def test_shipped_tools_are_added(call: Call, here: Path) -> None:
     pairs = ("inlay", "--recess", "5 mm", "20 mm", "--plug", "5 mm", "9 mm")
     assert "straight 6 mm" not in call(*pairs).out
     assert "  plug: straight 6 mm in its bushing\n" in call(*pairs, "--shipped").out
+
+
+def test_outside_work_has_no_second_template(call: Call, here: Path) -> None:
+    """A pattern that is followed round its outside is refused with --first, and has no [inlay]."""
+    text = JOB[: JOB.index("[inlay]")].replace("depth = 4", 'depth = 4\nside = "outside"')
+    text = text.replace("width = 160\nheight = 120\n", "")
+    (here / "pattern.toml").write_text(text, encoding="utf-8")
+    said = call("inlay", "pattern.toml", "--first", "5 mm", "10 mm")
+    assert (said.status, said.out) == (2, "")
+    assert said.faults == [
+        "pattern.toml: --first: its bushing runs round the outside, not inside a second template (leave --first out)"
+    ]
+    assert call("inlay", "pattern.toml").faults[0].startswith("pattern.toml: has no [inlay] (")
