@@ -105,7 +105,7 @@ class _Rebuild:
             outline = outline_of(self.runs(points), ccw)
         except GeometryError:
             return None
-        if outline is None or not self._is_there(outline, ring):
+        if outline is None or not is_there(outline, ring, self.thin, self.is_finest):
             return None
         return outline if self.is_real(outline) else None
 
@@ -121,18 +121,6 @@ class _Rebuild:
         if len(parts):
             labels[parts] = self.tree.nearest(shapely.points((begins[parts] + ends[parts]) / 2))
         return labels
-
-    def _is_there(self, outline: Outline, ring: Any) -> bool:
-        """Whether a thin ring's exact outline is that ring and not something its curves have elsewhere."""
-        if abs(outline.area) > 2 * self.thin * ring.length:
-            return False
-        if abs(outline.length - ring.length) <= 0.01 * ring.length + self.thin:
-            return True
-        if not self.is_finest:
-            raise UnclearError("a thin part needs finer chords")
-        left, bottom, right, top = ring.bounds
-        x, y = outline.bounds.center
-        return bool(left - GRID < x < right + GRID and bottom - GRID < y < top + GRID)
 
     def runs(self, points: Coordinates) -> list[Run]:
         """The ring's edges gathered into runs on one curve; the first run begins at a change of curve."""
@@ -157,6 +145,19 @@ class _Rebuild:
             runs[0] = Run(runs[-1].curve, runs[-1].begin, runs[0].middle, runs[-1].turn)
             runs.pop()
         return runs
+
+
+def is_there(outline: Outline, ring: Any, thin: float, is_finest: bool) -> bool:
+    """Whether a thin ring's exact outline is that ring and not something its curves have elsewhere."""
+    if abs(outline.area) > 2 * thin * ring.length:
+        return False
+    if abs(outline.length - ring.length) <= 0.01 * ring.length + thin:
+        return True
+    if not is_finest:
+        raise UnclearError("a thin part needs finer chords")
+    left, bottom, right, top = ring.bounds
+    x, y = outline.bounds.center
+    return bool(left - GRID < x < right + GRID and bottom - GRID < y < top + GRID)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,13 +1,12 @@
 """Exact distances between points and outlines, and how far two areas differ."""
 
 import math
-from collections.abc import Iterable, Sequence
-from typing import Any
+from collections.abc import Iterable
 
 import numpy as np
 from numpy.typing import NDArray
 
-from jigtemplates.geometry.outline import Arc, Outline, Point, Regions, Segment, chords
+from jigtemplates.geometry.outline import LONG, Arc, Outline, Point, Regions, Segment
 
 Array = NDArray[np.float64]
 
@@ -18,70 +17,21 @@ SPACING = 0.2
 
 #: More pairs of a point and a segment than this are sorted by place first (chosen: where that begins to be quicker).
 MANY = 100_000
-#: Largest distance between an arc and the chords by which it is found, mm (chosen: it costs few chords, and few
-#: segments that lie so close together are looked at in vain).
-COARSE = 0.01
 
 
 def distances(points: Array, segments: Iterable[Segment]) -> Array:
     """Distance from each point (n by 2) to the nearest of the segments, mm; infinite without any."""
     listed = list(segments)
     if len(listed) * len(points) > MANY:
-        return _distances_by_place(points, listed)
+        from jigtemplates.geometry.many_places import distances_by_place
+        from jigtemplates.geometry.table import Table
+
+        return distances_by_place(points, Table.of(listed))
     nearest = np.full(len(points), np.inf)
     for s in listed:
         one = _to_arc(points, s) if isinstance(s, Arc) else _to_line(points, s.start, s.end)
         np.minimum(nearest, one, out=nearest)
     return nearest
-
-
-def _distances_by_place(points: Array, segments: Sequence[Segment]) -> Array:
-    """The same for many: chords within COARSE of the segments say which few can be the nearest to a point."""
-    import shapely
-
-    tree = shapely.STRtree(_chords(segments))
-    places = shapely.points(points)
-    _, reach = tree.query_nearest(places, all_matches=False, return_distance=True)
-    which, candidates = tree.query(places, predicate="dwithin", distance=reach + 2 * COARSE)
-    pairs = _to_each(points[which], segments, candidates)
-    nearest = np.full(len(points), np.inf)
-    np.minimum.at(nearest, which, pairs)
-    return nearest
-
-
-def _chords(segments: Sequence[Segment]) -> Any:
-    """A line string for each segment, an arc's on chords within COARSE of it."""
-    import shapely
-
-    points: list[Point] = []
-    counts: list[int] = []
-    for s in segments:
-        count = chords(s.sweep, s.radius, COARSE) if isinstance(s, Arc) else 1
-        counts.append(count + 1)
-        points.extend((s.start, *s.places(count), s.end) if isinstance(s, Arc) else s)
-    return shapely.linestrings(np.array(points), indices=np.repeat(np.arange(len(counts)), counts))
-
-
-def _to_each(points: Array, segments: Sequence[Segment], which: NDArray[np.intp]) -> Array:
-    """Distance from each point to the one segment with that number."""
-    ends = np.array([(*s.start, *s.end) for s in segments])[which]
-    is_arc = np.array([isinstance(s, Arc) for s in segments])[which]
-    done = np.empty(len(points))
-    line = ~is_arc
-    done[line] = _to_lines(points[line], ends[line, :2], ends[line, 2:])
-    arcs = [
-        (*s.center, s.radius, s.turn, s.start_angle, s.sweep) if isinstance(s, Arc) else (0.0,) * 6 for s in segments
-    ]
-    x, y, radius, turn, first, sweep = np.array(arcs)[which[is_arc]].T
-    rx, ry = points[is_arc, 0] - x, points[is_arc, 1] - y
-    ahead = (turn * (np.arctan2(ry, rx) - first)) % (2 * math.pi)
-    near = np.minimum(*(np.hypot(*(points[is_arc] - ends[is_arc, i : i + 2]).T) for i in (0, 2)))
-    done[is_arc] = np.where(ahead <= np.abs(sweep), np.abs(np.hypot(rx, ry) - radius), near)
-    return done
-
-
-def _of_arc(arc: Arc) -> tuple[float, ...]:
-    return (*arc.center, arc.radius, arc.turn, arc.start_angle, arc.sweep)
 
 
 def _to_lines(points: Array, starts: Array, ends: Array) -> Array:
@@ -109,6 +59,10 @@ def _to_arc(points: Array, arc: Arc) -> Array:
 
 def samples(outline: Outline, spacing: float = SPACING) -> Array:
     """Every corner of the outline, the middle of every segment, and places no further apart than spacing (mm)."""
+    if outline.count >= LONG:
+        from jigtemplates.geometry.many_places import many_samples
+
+        return many_samples(outline, spacing)
     parts = []
     for s in outline.segments:
         count = 2 * max(1, math.ceil(s.length / (2 * spacing)))
@@ -121,6 +75,11 @@ def samples(outline: Outline, spacing: float = SPACING) -> Array:
             part = np.array(s.start) + along[:, None] * (np.array(s.end) - np.array(s.start))
         parts.append(part)
     return np.concatenate(parts)
+
+
+def size_of_boundary(regions: Regions) -> int:
+    """How many segments all rings have together."""
+    return sum(ring.count for region in regions for ring in region.rings)
 
 
 def segments_of(regions: Regions) -> tuple[Segment, ...]:
@@ -142,8 +101,14 @@ def deviation(a: Regions, b: Regions) -> float:
 
 
 def _one_way(a: Regions, b: Regions) -> float:
+    rings = [ring for region in a for ring in region.rings]
+    if size_of_boundary(b) >= LONG:
+        from jigtemplates.geometry.long import boundary_of
+        from jigtemplates.geometry.many_places import furthest
+
+        return furthest(np.concatenate([samples(ring) for ring in rings]), boundary_of(b))
     others = segments_of(b)
-    return max(float(distances(samples(ring), others).max()) for region in a for ring in region.rings)
+    return max(float(distances(samples(ring), others).max()) for ring in rings)
 
 
 def total_area(regions: Regions) -> float:

@@ -20,7 +20,7 @@ from jigtemplates.geometry.chain import GRID
 from jigtemplates.geometry.crossings import has_hidden_crossing
 from jigtemplates.geometry.curves import GeometryError
 from jigtemplates.geometry.exact import FILM, UnclearError, exact_regions
-from jigtemplates.geometry.measure import distances, segments_of
+from jigtemplates.geometry.measure import distances, segments_of, size_of_boundary
 from jigtemplates.geometry.outline import Outline, Regions
 from jigtemplates.geometry.sweeps import Sweeps, Swept
 
@@ -35,6 +35,10 @@ SLACK = 5e-6
 
 #: A distance below this changes nothing, mm (chosen: ten nanometres, no size anybody means).
 LEAST = 1e-5
+
+#: From so many segments on they are swept all at once. Chosen: it is 4 times as quick at 50, but fewer are to begin
+#: where they always began.
+TOGETHER = 200
 
 #: How much finer the chords of the next try are. Chosen: three tries reach the slack.
 FINER = 16
@@ -72,12 +76,38 @@ def _swept(regions: Regions, distance: float, side: int, chord: float) -> Region
     while True:
         is_finest = 4 * chord <= 3 * slack
         try:
-            result = _once(regions, Sweeps(distance, side, slack * side, chord), is_finest)
+            result = _tried(regions, Sweeps(distance, side, slack * side, chord), is_finest)
             if is_finest or not has_hidden_crossing(result, chord, 3 * slack):
                 return result
-        except UnclearError:
-            pass
+        except GeometryError as error:
+            if is_finest and not isinstance(error, UnclearError):
+                raise
         chord /= FINER
+
+
+def _tried(regions: Regions, sweeps: Sweeps, is_finest: bool) -> Regions:
+    """The offset on chords of one fineness; of long boundaries first all segments at once."""
+    if is_long(regions):
+        from jigtemplates.geometry.long_offset import Limits, PuzzledError, long_offset
+        from jigtemplates.geometry.rebuild import ApartError
+        from jigtemplates.geometry.rims import Reach
+
+        slack = abs(sweeps.slack)
+        reach = Reach(sweeps.distance, sweeps.side, sweeps.slack, sweeps.chord)
+        limits = Limits(2 * sweeps.chord, min(FILM, slack / 4), is_finest)
+        try:
+            return long_offset(regions, reach, _at_least(sweeps.distance - 3 * slack, regions), limits)
+        except ApartError as error:
+            if not is_finest:
+                raise UnclearError(str(error)) from None
+        except PuzzledError:
+            pass
+    return _once(regions, sweeps, is_finest)
+
+
+def is_long(regions: Regions) -> bool:
+    """Whether there are so many segments that they are better handled all at once."""
+    return size_of_boundary(regions) >= TOGETHER
 
 
 def _once(regions: Regions, sweeps: Sweeps, is_finest: bool) -> Regions:
@@ -114,6 +144,17 @@ def _area(swept: Swept, side: int, grid: float) -> Any:
 
 def _at_least(distance: float, regions: Regions) -> Callable[[Outline], bool]:
     """Tests that an outline keeps the distance from the regions' boundary at every corner and middle."""
+    if is_long(regions):
+        from jigtemplates.geometry.long import boundary_of, table_of
+        from jigtemplates.geometry.many_places import distances_to
+
+        boundary = boundary_of(regions)
+
+        def keeps_away(outline: Outline) -> bool:
+            table = table_of(outline)
+            return bool(np.all(distances_to(np.concatenate([table.starts, table.middles]), boundary) > distance))
+
+        return keeps_away
     source = segments_of(regions)
 
     def is_real(outline: Outline) -> bool:

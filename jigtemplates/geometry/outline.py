@@ -14,6 +14,10 @@ from typing import NamedTuple
 
 TAU = 2.0 * math.pi
 
+#: From so many segments on an outline is kept as columns of numbers (`long`), and measured all at once (chosen: where
+#: that is quicker by far).
+LONG = 500
+
 
 class Point(NamedTuple):
     """A place in the drawing, mm."""
@@ -167,6 +171,15 @@ class Outline:
         """A closed polyline with bulges, as DXF writes it: |bulge| 1 is half a circle."""
         ring = list(vertices)
         return Outline(tuple(segment_from_bulge(a, b) for a, b in zip(ring, ring[1:] + ring[:1], strict=True)))
+
+    def __hash__(self) -> int:
+        """Of the number of segments and the first and last: to look at all of many would cost more than it tells."""
+        return hash((len(self.segments), self.segments[:1], self.segments[-1:]))
+
+    @property
+    def count(self) -> int:
+        """How many segments."""
+        return len(self.segments)
 
     @property
     def as_circle(self) -> Arc | None:

@@ -1,0 +1,139 @@
+"""The segments of an outline as columns of numbers, for what is done to all of them at once."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from jigtemplates.geometry.outline import TAU, Arc, Line, Point, Segment
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+Indices = NDArray[np.intp]
+
+
+@dataclass(frozen=True, eq=False)
+class Table:
+    """A row for each segment, mm; what a line has no use for is 0."""
+
+    #: n by 2
+    starts: Array
+    ends: Array
+    centers: Array
+    radii: Array
+    #: +1 counter-clockwise, -1 clockwise, 0 for a line
+    turns: Array
+
+    @staticmethod
+    def of(segments: Sequence[Segment]) -> "Table":
+        """The columns of lines and arcs."""
+        rows = np.array(
+            [
+                (*s.start, *s.end, *s.center, s.radius, s.turn)
+                if isinstance(s, Arc)
+                else (*s.start, *s.end, 0, 0, 0, 0)
+                for s in segments
+            ],
+            dtype=float,
+        ).reshape(-1, 8)
+        return Table(rows[:, :2], rows[:, 2:4], rows[:, 4:6], rows[:, 6], rows[:, 7])
+
+    @staticmethod
+    def polygon(points: Array) -> "Table":
+        """Straights through the points and back to the first."""
+        none = np.zeros(len(points))
+        return Table(points, np.roll(points, -1, axis=0), np.zeros_like(points), none, none)
+
+    @staticmethod
+    def from_bulges(points: Array, bulges: Array) -> "Table":
+        """A closed polyline with bulges, as `outline.segment_from_bulge` has it."""
+        ends = np.roll(points, -1, axis=0)
+        bent = bulges != 0
+        safe = np.where(bent, bulges, 1.0)
+        (dx, dy), k = (ends - points).T, (1 - safe**2) / (4 * safe)
+        centers = (points + ends) / 2 + k[:, None] * np.column_stack([-dy, dx])
+        radii = np.hypot(dx, dy) * (1 + safe**2) / (4 * np.abs(safe))
+        return Table(points, ends, np.where(bent[:, None], centers, 0.0), np.where(bent, radii, 0.0), np.sign(bulges))
+
+    @staticmethod
+    def joined(tables: Sequence["Table"]) -> "Table":
+        """The rows of several, one after the other."""
+        if len(tables) == 1:
+            return tables[0]
+        columns = zip(*((t.starts, t.ends, t.centers, t.radii, t.turns) for t in tables), strict=True)
+        return Table(*map(np.concatenate, columns))
+
+    def __len__(self) -> int:
+        """How many segments."""
+        return len(self.turns)
+
+    def rows(self, which: Mask | Indices | slice) -> "Table":
+        """Some of the segments."""
+        return Table(self.starts[which], self.ends[which], self.centers[which], self.radii[which], self.turns[which])
+
+    def segments(self) -> Iterable[Segment]:
+        """The segments themselves, in order."""
+        starts, ends = ([Point(x, y) for x, y in places.tolist()] for places in (self.starts, self.ends))
+        if not self.turns.any():
+            return map(Line, starts, ends)
+        turns, radii, centers = self.turns.astype(int).tolist(), self.radii.tolist(), self.centers.tolist()
+        return (
+            Arc(start, end, Point(*center), radius, turn) if turn else Line(start, end)
+            for start, end, center, radius, turn in zip(starts, ends, centers, radii, turns, strict=True)
+        )
+
+    @property
+    def is_arc(self) -> Mask:
+        """True for the arcs."""
+        found: Mask = self.turns != 0
+        return found
+
+    @property
+    def start_angles(self) -> Array:
+        """As `Arc.start_angle`; of no meaning for a line."""
+        arms = self.starts - self.centers
+        found: Array = np.arctan2(arms[:, 1], arms[:, 0])
+        return found
+
+    @property
+    def sweeps(self) -> Array:
+        """As `Arc.sweep`, 0 for a line."""
+        if not self.turns.any():
+            return np.zeros(len(self))
+        arms = self.ends - self.centers
+        ahead = (self.turns * (np.arctan2(arms[:, 1], arms[:, 0]) - self.start_angles)) % TAU
+        whole = np.all(self.starts == self.ends, axis=1)
+        swept: Array = np.where(self.is_arc, self.turns * np.where(whole, TAU, ahead), 0.0)
+        return swept
+
+    @property
+    def lengths(self) -> Array:
+        """Of each segment, mm."""
+        (dx, dy) = (self.ends - self.starts).T
+        found: Array = np.where(self.is_arc, np.abs(self.sweeps) * self.radii, np.hypot(dx, dy))
+        return found
+
+    @property
+    def middles(self) -> Array:
+        """Half-way along each."""
+        middles: Array = (self.starts + self.ends) / 2
+        if self.turns.any():
+            middles = np.where(self.is_arc[:, None], self.at(0.5), middles)
+        return middles
+
+    def at(self, fraction: float | Array) -> Array:
+        """The place a fraction of the way along each arc."""
+        return on_circles(self.centers, self.radii, self.start_angles + fraction * self.sweeps)
+
+
+def on_circles(centers: Array, radii: Array, angles: Array) -> Array:
+    """A place on each circle."""
+    found: Array = centers + radii[:, None] * np.column_stack([np.cos(angles), np.sin(angles)])
+    return found
+
+
+def counted(counts: NDArray[np.int64]) -> tuple[Indices, Indices]:
+    """For rows of which each stands for several places: the row of every place, and its number there from 0."""
+    rows = np.repeat(np.arange(len(counts)), counts)
+    return rows, np.arange(len(rows)) - np.repeat(np.cumsum(counts) - counts, counts)
