@@ -10,6 +10,7 @@ from pydantic import BaseModel
 
 from jigtemplates.errors import InputError, did_you_mean, quoted
 from jigtemplates.lengths import Length, full_text
+from jigtemplates.parameters.process_entries import Process
 from jigtemplates.parameters.router_entries import RectangleBase, RoundBase
 from jigtemplates.profile_files import all_entries, files_in, read_files
 from jigtemplates.profiles import KINDS, Found, Profiles, profiles_for
@@ -87,7 +88,9 @@ def print_added(path: Path, kind: str, name: str) -> None:
 
 
 def not_known(entry: BaseModel) -> tuple[str, ...]:
-    """The keys of an entry that are left open, but for the note."""
+    """The keys of an entry that are left open, but for the note; a process leaves them to the shipped one."""
+    if isinstance(entry, Process):
+        return ()
     return tuple(key for key in type(entry).model_fields if key != "note" and getattr(entry, key) in (None, ()))
 
 

@@ -104,10 +104,12 @@ def _within(lengths: Mapping[str, Length]) -> float:
 
 def calibrate_cut(
     job: Path, typed: Typed, *, width: str | None, length: str | None, size: str | None, made_by: str | None,
-    correct: Blamed | None, tape: str | None, within: str | None, out: Path,
+    correct: Blamed | None, tape: str | None, within: str | None, out: Path, gauge: bool = False,
 ) -> int:  # fmt: skip
     """What a test cut says, what helps, and the correction of the likeliest cause."""
     _needed({"--measured-width": width}, f'calibrate cut {shown_name(str(job))} --measured-width "10.05 mm"')
+    if gauge and length is not None:
+        raise InputError("--measured-length: a gauge's cuts are shorter than the job's (leave it out)")
     options = _options(typed)
     lengths = read_lengths({"--measured-width": width, "--measured-length": length, "--tape": tape, "--within": within})
     asked = Asked(
@@ -119,7 +121,7 @@ def calibrate_cut(
         by=made_by,
         blame=correct,
         tape=lengths["--tape"].mm if "--tape" in lengths else TAPE,
-        out=out,
+        out=None if gauge else out,
     )
     options = replace(options, jobs=options.jobs or job.parent)
     profiles = profiles_for(job, options.folder, tools=options.tools)

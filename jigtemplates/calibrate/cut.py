@@ -88,17 +88,20 @@ class Diagnosis:
         return self.width_off if self.length_off is None else (self.width_off + self.length_off) / 2
 
 
-def as_made(report: Report, out: Path) -> Made:
+def as_made(report: Report, out: Path | None) -> Made:
     """The opening of the template on the bench, from its manifest in out; without one, what the job gives now."""
     stem = report.job.stem
     size = report.template.opening_size
     assert size is not None  # who asks has looked at the stops
+    now = Made(size.width, size.length, report.job.make.kerf, False)
+    if out is None:
+        return now
     try:
         data = read_manifest(out / stem / f"{stem}.json").data
         opening = data["results"]["opening"]
         return Made(float(opening["width"]), float(opening["length"]), float(data["job"]["make"]["kerf"]), True)
     except (InputError, KeyError, TypeError, ValueError):
-        return Made(size.width, size.length, report.job.make.kerf, False)
+        return now
 
 
 def diagnose(report: Report, made: Made, reading: Reading, by: str) -> Diagnosis:

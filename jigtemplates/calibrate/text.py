@@ -8,6 +8,7 @@ import click
 from jigtemplates.calibrate.jobs import Effect
 from jigtemplates.calibrate.proposal import Options, Proposal
 from jigtemplates.parameters.toml_text import shown_name
+from jigtemplates.parameters.tools_file import TOOLS_FILE
 from jigtemplates.terminal import hung
 
 
@@ -64,6 +65,8 @@ def outcome_lines(proposal: Proposal, options: Options, *, doubted: bool) -> Ite
         yield f"Nothing was written (--look); without it {files} is changed."
     else:
         yield f"Written to {files}, dated {options.on}. To take it back: jigtemplates calibrate --undo{_file(options)}"
+        if options.file is not None and options.file.parent.name != TOOLS_FILE.parent.name:
+            yield f'A job sees it with: --tools "{shown_name(str(options.file))}"'
 
 
 def _file(options: Options) -> str:

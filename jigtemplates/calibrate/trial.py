@@ -52,8 +52,8 @@ class Asked:
     blame: Blamed | None = None
     #: thickness of one layer of tape, mm
     tape: float = TAPE
-    #: folder of the templates
-    out: Path = Path("templates")
+    #: folder of the templates; None: the cut was made with the job's fit gauge
+    out: Path | None = Path("templates")
 
 
 def cut_proposal(asked: Asked, options: Options, profiles: Profiles) -> Proposal:
@@ -117,14 +117,22 @@ def _by(asked: Asked, job: Job) -> str:
 def _facts(report: Report, made: Made, asked: Asked, diagnosis: Diagnosis, by: str) -> tuple[tuple[str, str], ...]:
     job = report.job
     kerf = f", kerf {own_text(made.kerf, job)} allowed for" if by == "laser" and made.kerf else ""
-    known = "" if made.from_manifest else ", taken from the job (no manifest of it is there)"
+    template = (
+        ("gauge", f"the opening for the width wanted, made by {by}{kerf}")
+        if asked.out is None
+        else ("template", f"opening {extents(made.width, made.length, job)}, made by {by}{kerf}{_how_known(made)}")
+    )
     across = _off_text("width", asked.width.mm, diagnosis.width_off, job)
     along = () if asked.length is None else ((_off_text("length", asked.length.mm, diagnosis.length_off or 0.0, job)),)
     return (
-        ("template", f"opening {extents(made.width, made.length, job)}, made by {by}{kerf}{known}"),
+        template,
         ("expected", f"a cut of {extents(*diagnosis.expected, job)} with bit, bushing and kerf as they are known"),
         ("measured", "; ".join((across, *along))),
     )
+
+
+def _how_known(made: Made) -> str:
+    return "" if made.from_manifest else ", taken from the job (no manifest of it is there)"
 
 
 def _off_text(what: str, mm: float, off: float, job: Job) -> str:
@@ -170,6 +178,14 @@ def _corrected(asked: Asked, told: _Told, options: Options, profiles: Profiles) 
         return _kerf(asked, told, options, profiles)
     if part in ("bit", "bushing"):
         return _tool(asked, told, "bit" if part == "bit" else "bushing", options, profiles)
+    printing = told.report.job.make.printing
+    if part == "opening" and told.by == "print" and printing is not None:
+        allowance = printing.opening_allowance - diagnosis.off
+        return _nothing(
+            "printed openings come out at a size of their own: set opening_allowance of the process print to "
+            f"{mm_text(allowance, 3)} (in [processes.print] of your tools file), or say what to correct instead: "
+            "--correct bit or bushing"
+        )
     return _nothing(
         f"the likeliest cause, {_CALLED[part]}, is no size that a profile holds: look at it and rout another test cut, "
         "or say what to correct instead: --correct bit, bushing or kerf"

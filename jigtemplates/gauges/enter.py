@@ -23,7 +23,7 @@ def kerf(cuts: int, material: str, thickness: str, unit: str) -> str:
 def cut(job: str, member: str | None, unit: str) -> str:
     """Enters the width of a cut that was measured; `member` is the size of a job file that holds several."""
     size = f" --size {_argument(member)}" if member else ""
-    return f'jigtemplates calibrate cut {_argument(job)}{size} --measured-width "{BLANK} {unit}"'
+    return f'jigtemplates calibrate cut {_argument(job)}{size} --gauge --measured-width "{BLANK} {unit}"'
 
 
 def printer(unit: str) -> str:

@@ -243,6 +243,7 @@ class TestTool:
         call("calibrate", "bit", "my 3/8", "--measured", "9.5 mm", "--on", "2026-01-01")
         said = call("calibrate", "bit", "my 3/8", "--measured", "9.48 mm", "--file", "shop")
         assert 'To take it back: jigtemplates calibrate --undo --file "shop.toml"' in " ".join(said.out.split())
+        assert said.out.endswith('A job sees it with: --tools "shop.toml"\n')
         held = tomllib.loads((here / "shop.toml").read_text(encoding="utf-8"))["bits"]["my 3/8"]
         assert held["shank"] == "3/8 in"
         assert held["diameter"]["was"] == [{"measured": "9.5 mm", "measured_on": date(2026, 1, 1), "within": "0.02 mm"}]

@@ -372,3 +372,32 @@ class TestFaults:
         assert said.status == 1
         assert "is that right?  9.125 mm is 0.4 mm from 3/8 in, the size it is sold as" in said.out
         assert tools.read_text(encoding="utf-8") == start
+
+
+class TestGauge:
+    """A cut of the fit gauge, which is made with what is known now and not with what the old template was."""
+
+    def test_manifest_is_passed_over(self, call: Call, shop: Path, told: Callable[..., dict[str, Any]]) -> None:
+        """A template from before the kerf was known says nothing of a gauge that was made after."""
+        call("make", "rail.toml", "--for", "laser")
+        known(call)
+        assert told("10 mm")["off"]["width"] == pytest.approx(-0.2)
+        said = told("10.05 mm", None, "--gauge")
+        assert (said["off"]["width"], said["template"]["from_manifest"]) == (pytest.approx(0.05), False)
+        out = call("calibrate", "cut", "rail.toml", "--measured-width", "10.05 mm", "--gauge", "--look").out
+        assert "  gauge     the opening for the width wanted, made by laser, kerf 0.2 mm allowed for" in out
+
+    def test_length(self, wrong: Callable[..., Any]) -> None:
+        """The gauge's cuts are short."""
+        said = wrong("10 mm", "20 mm", "--gauge")
+        assert said.err == "--measured-length: a gauge's cuts are shorter than the job's (leave it out)\n"
+
+
+def test_printed_template(shop: Path, told: Callable[..., dict[str, Any]]) -> None:
+    """What a printer's openings are off by belongs to its profile, and is said with the figure."""
+    text = shop.read_text(encoding="utf-8").replace('["laser", "cnc", "paper"]', '["print"]')
+    shop.write_text(text, encoding="utf-8")
+    assert told("9.8 mm", "49.8 mm")["nothing"] == (
+        "printed openings come out at a size of their own: set opening_allowance of the process print to 0.2 mm (in "
+        "[processes.print] of your tools file), or say what to correct instead: --correct bit or bushing"
+    )

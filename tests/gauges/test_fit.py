@@ -305,7 +305,7 @@ def test_files_measure_what_was_meant(gauge: Made, read: SimpleNamespace, rail: 
     holes = read.dxf(folder / "gauge-fit-rail_cnc_mm.dxf", "drill")
     assert [box.size for box in holes] == [(5.5, 5.5)] * 4  # M5, medium: ISO 273
     text = read.pdf_text(folder / "gauge-fit-rail_how.pdf")
-    assert 'jigtemplates calibrate cut rail.toml --measured-width "____ mm"' in text
+    assert 'jigtemplates calibrate cut rail.toml --gauge --measured-width "____ mm"' in text
     assert "picture 1 : 2" in text
     halved = [size for size in read.pdf_sizes(folder / "gauge-fit-rail_how.pdf") if size[1] == 12.09]
     assert [size[0] for size in halved] == [round(width / 2, 2) for width, _ in sizes]
