@@ -8,9 +8,19 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigtemplates.budget.band import COVERAGE, Band, Errors, band_of
-from jigtemplates.budget.doubts import BIT, BUSHING, of_centre, of_edge, of_kerf, of_size
+from jigtemplates.budget.doubts import (
+    BIT,
+    BUSHING,
+    OPENING_NAME,
+    PATTERN_NAME,
+    of_centre,
+    of_edge,
+    of_kerf,
+    of_size,
+)
 from jigtemplates.budget.fit import Fit, Tenon, fit_of, tenon_of
 from jigtemplates.budget.sizes import sizes_of
+from jigtemplates.outside import is_outside
 from jigtemplates.parameters.job import Edge, Job
 
 if TYPE_CHECKING:
@@ -43,6 +53,11 @@ class Budget:
     processes: tuple[ByProcess, ...]
     tenon: Tenon | None
 
+    @property
+    def is_outside(self) -> bool:
+        """Whether the work is cut out round a pattern."""
+        return is_outside(self.job.cut)
+
     def as_json(self) -> dict[str, Any]:
         """Lengths in mm, probabilities and shares from 0 to 1."""
         tight, loose = self.job.fit.limits
@@ -71,6 +86,7 @@ def budget_of(case: "Case") -> Budget | None:
             of_kerf(edge, job),
             of_centre(job),
             turned=job.fit.turned,
+            guide=PATTERN_NAME if is_outside(job.cut) else OPENING_NAME,
         )
         bands = tuple(band_of(size, case.bit, errors) for size in sizes)
         fit = None if tenon is None else fit_of(narrowest(bands), tenon, job.fit.limits)

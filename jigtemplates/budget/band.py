@@ -7,6 +7,7 @@ of the opening that lies out by d widens O by 2 d, since a beam or a file that t
 A bushing that sits off the bit's axis by c moves an edge of the cut by up to c. Where the router is turned half round
 from one edge to the other, both move apart or together: 2 c. Held in one direction, both move the same way: the cut
 shifts and its size stays. The running clearance does not count, as the bushing lies against each edge in turn.
+Round the outside of the work the pattern stands for the opening: all is the same but for signs.
 Measured from the edge of the work there is one guided edge: half of B and G, d, and c however the router is held.
 
 **Trapped** (the opening is as wide as the bushing and its running clearance): the bit makes its own width at least,
@@ -58,6 +59,8 @@ class Errors:
     centre: Doubt
     #: whether the router may be turned while a cut is made
     turned: bool
+    #: what the edge belongs to: "opening", or "pattern" for outside work
+    guide: str = OPENING_NAME
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +118,7 @@ def _guided(size: GuidedSize, errors: Errors) -> Band:
     found = (
         (BIT_NAME, errors.bit, n / 2 * errors.bit.within),
         (BUSHING_NAME, errors.bushing, n / 2 * errors.bushing.within),
-        (OPENING_NAME, errors.edge, n * errors.edge.within),
+        (errors.guide, errors.edge, n * errors.edge.within),
         (KERF_NAME, errors.kerf, n / 2 * errors.kerf.within),
         (CENTRE_NAME, errors.centre, off),
     )

@@ -23,9 +23,11 @@ EDGE = 0.1
 TENON = 0.05
 
 #: What each source is called, in the order of the table.
-BIT_NAME, BUSHING_NAME, OPENING_NAME, KERF_NAME, CLEARANCE_NAME, CENTRE_NAME = (
-    "bit", "bushing", "opening", "kerf", "running clearance", "bushing off centre",
+BIT_NAME, BUSHING_NAME, KERF_NAME, CLEARANCE_NAME, CENTRE_NAME = (
+    "bit", "bushing", "kerf", "running clearance", "bushing off centre",
 )  # fmt: skip
+#: What guides the bushing: an opening, or round the outside a pattern.
+OPENING_NAME, PATTERN_NAME = EDGE_NAMES = ("opening", "pattern")
 
 #: What a process is called where the opening is made with it.
 MADE_BY = {"laser": "laser", "cnc": "CNC", "paper": "by hand", "print": "3D print"}

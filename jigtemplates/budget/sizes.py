@@ -1,9 +1,11 @@
 """Which sizes of a cut the budget looks at, and what guides them; millimetres."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from jigtemplates.checks.finding import Case
+from jigtemplates.outside import is_outside
 from jigtemplates.parameters.forms import ArcSlot, Butterfly, Polygon
 from jigtemplates.template import least_side
 from jigtemplates.wanted import edge_of_work
@@ -20,7 +22,7 @@ class GuidedSize:
     name: str
     #: what routing predicts, mm
     predicted: float
-    #: how much wider than the bushing the opening is there, mm
+    #: how much wider than the bushing the opening is there, mm; no end to it round the outside
     play: float
     #: True where the bushing has nothing but its running clearance, so that one pass makes the size
     trapped: bool
@@ -39,7 +41,8 @@ def sizes_of(case: Case) -> tuple[GuidedSize, ...]:
 
 
 def _sizes(case: Case, width: float, length: float) -> Iterator[GuidedSize]:
-    cut, least = case.job.cut, least_side(case.job)
+    cut = case.job.cut
+    least = 0.0 if is_outside(cut) else least_side(case.job)
     if cut.shape == "round":
         yield _size(case, "diameter", width)
     elif isinstance(cut.form, Polygon):
@@ -60,5 +63,7 @@ def _sizes(case: Case, width: float, length: float) -> Iterator[GuidedSize]:
 
 
 def _size(case: Case, name: str, predicted: float) -> GuidedSize:
+    if is_outside(case.job.cut):
+        return GuidedSize(name, predicted, math.inf, trapped=False)
     play = max(0.0, predicted - case.bit)
     return GuidedSize(name, predicted, play, trapped=play <= case.job.tools.clearance + _TRAPPED)

@@ -13,6 +13,7 @@ from jigtemplates.budget.doubts import (
     KERF_NAME,
     MADE_BY,
     OPENING_NAME,
+    PATTERN_NAME,
     small_text,
 )
 from jigtemplates.lengths import MM_PER_INCH, Measured, full_text, mm_text
@@ -43,9 +44,14 @@ def size_facts(budget: Budget) -> Facts:
     rows = []
     for i, (by, one) in enumerate(found):
         sizes = ", ".join(f"{band.size.name} {band_text(band.likely, job)}" for band in one.bands)
-        rows.append(("" if i else "cut may be", f"{sizes}{'' if i else ' in 95 % of cuts'} ({by})"))
+        rows.append(("" if i else f"{thing(budget)} may be", f"{sizes}{'' if i else ' in 95 % of cuts'} ({by})"))
     worst = ", ".join(f"{band_text(one.narrow.worst, job)} ({by})" for by, one in found)
     return (*rows, ("at worst", f"{found[0][1].narrow.size.name} {worst}"))
+
+
+def thing(budget: Budget) -> str:
+    """What comes out: a cut, or round a pattern the work."""
+    return "work" if budget.is_outside else "cut"
 
 
 def _cause_facts(budget: Budget) -> Iterator[tuple[str, str]]:
@@ -176,6 +182,7 @@ _ADVICE = {
     "within = … }.",
     BUSHING_NAME: "Measure the bushing, and write it down as the bit.",
     OPENING_NAME: "Try the process on a scrap of the same sheet, measure that opening, and correct the kerf.",
+    PATTERN_NAME: "Try the process on a scrap of the same sheet, measure that pattern, and correct the kerf.",
     KERF_NAME: "Measure the kerf over many cuts at once.",
     CLEARANCE_NAME: "Give the opening less running clearance, or rout each pass along one edge and back at the other.",
     CENTRE_NAME: "Keep the router's handle in one direction while a cut is made: a bushing off centre then shifts the "

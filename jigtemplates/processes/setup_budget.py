@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from jigtemplates.budget import Budget, ByProcess
 from jigtemplates.budget.band import Band, Share
-from jigtemplates.budget.doubts import CENTRE_NAME, OPENING_NAME, small_text
+from jigtemplates.budget.doubts import CENTRE_NAME, EDGE_NAMES, small_text
 from jigtemplates.budget.words import (
     Group,
     advice,
@@ -18,6 +18,7 @@ from jigtemplates.budget.words import (
     own_size,
     percent,
     tenon_text,
+    thing,
 )
 from jigtemplates.byhand.table import Table
 from jigtemplates.geometry.outline import Bounds
@@ -81,7 +82,8 @@ def fit_pictures(report: Report, cell: Bounds) -> tuple[Picture, ...]:
 
 
 def _head(report: Report, width: float) -> Block:
-    title = paragraph("Fit: what the cut may come out at", width, TITLE, bold=True)
+    assert report.budget is not None
+    title = paragraph(f"Fit: what the {thing(report.budget)} may come out at", width, TITLE, bold=True)
     about = shortened(f"{full_title(report.job)} · last page of the set-up sheet", width, SMALL)
     return stacked((title, paragraph(about, width + 1.0, SMALL, colour=GREY)))
 
@@ -112,8 +114,14 @@ def _sizes(report: Report, found: tuple[Group, ...], others: int) -> Table:
         rows += [(f"cut {number}, {by}", *row[1:]) for by, one in made for row in _size_rows(by, one, job)]
     left = len(parts) - 1 - others
     notes = (f"… and {left} more {'cut' if left == 1 else 'cuts'}: see jigtemplates check",) if left else ()
-    header = ("opening made by", "size", "predicted", "95 % of cuts", "at worst", "most from")
-    return Table("The cut" if len(parts) == 1 else "The cuts", header, tuple(rows), notes)
+    assert report.budget is not None
+    what = thing(report.budget)
+    header = (_made_by(report.budget), "size", "predicted", "95 % of cuts", "at worst", "most from")
+    return Table(f"The {what}" if len(parts) == 1 else f"The {what}s", header, tuple(rows), notes)
+
+
+def _made_by(budget: Budget) -> str:
+    return "pattern made by" if budget.is_outside else "opening made by"
 
 
 def _size_rows(by: str, one: ByProcess, job: Job) -> Iterator[tuple[str, ...]]:
@@ -134,9 +142,9 @@ def _errors(budget: Budget, found: tuple[Group, ...]) -> Table:
     header = ("error", "how well it is known", *(text for name in names for text in (f"moves the {name}", "share")))
     rows: list[tuple[str, ...]] = []
     for name in _names(first):
-        makers = found if name == OPENING_NAME else found[:1]
+        makers = found if name in EDGE_NAMES else found[:1]
         rows += [_error_row(name, maker, one, budget.job) for maker, one in makers]
-    note = f"Shares of the variance: {by}. Those of other openings stand each in a budget of its own."
+    note = f"Shares of the variance: {by}. Those of another edge stand in a budget of its own."
     return Table("Where it comes from", header, tuple(rows), (note if len(found) > 1 else "Shares of the variance.",))
 
 
@@ -149,7 +157,7 @@ def _names(one: ByProcess) -> list[str]:
 def _error_row(name: str, by: str, one: ByProcess, job: Job) -> tuple[str, ...]:
     cells = [(band, next((share for share in band.shares if share.name == name), None)) for band in one.bands]
     known = next(share.known for _, share in cells if share is not None)
-    known = f"{by}: {known}" if name == OPENING_NAME else known
+    known = f"{by}: {known}" if name in EDGE_NAMES else known
     return (name, known, *(text for band, share in cells for text in _moved(band, share, job)))
 
 
@@ -162,7 +170,7 @@ def _moved(band: Band, share: Share | None, job: Job) -> tuple[str, str]:
 
 
 def _fits(budget: Budget, found: tuple[Group, ...]) -> Table:
-    header = ("opening made by", "too tight", "good", "too loose", "clearance at worst")
+    header = (_made_by(budget), "too tight", "good", "too loose", "clearance at worst")
     rows = tuple(_fit_row(by, one, budget.job) for by, one in found)
     return Table(f"A tenon {tenon_text(budget)}", header, rows, (f"{limits_text(budget)}.",))
 

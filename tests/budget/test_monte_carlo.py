@@ -23,8 +23,8 @@ from jigtemplates.report import Report
 
 ReportWith = Callable[..., Report]
 #: How many templates are made and routed of each job, and how far their share within a band of 95 % may be from that:
-#: four standard deviations of such a share, √(0.95 · 0.05 / 400) = 1.1 % each.
-SAMPLES, SLIP = 400, 0.044
+#: four standard deviations of such a share, √(0.95 · 0.05 / 250) = 1.4 % each.
+SAMPLES, SLIP = 250, 0.056
 #: Chords of the discs that stand for the bit, a quarter: 0.002 % of the radius too small.
 QUARTER = 120
 
@@ -49,7 +49,7 @@ class Cut:
 
 
 def test_a_slot_run_round_its_edge(report_with: ReportWith) -> None:
-    """Width and length of 400 slots: none beyond the worst case, 95 % in the band, spread as uncertain as it says."""
+    """Width and length of 250 slots: none beyond the worst case, 95 % in the band, spread as uncertain as it says."""
     report = report_with(
         cut={"width": 12},
         tools={"bit": measured("3/8 in", 9.51, 0.03), "bushing": measured("1/2 in", 12.68, 0.02)},
@@ -90,13 +90,13 @@ def test_a_trapped_slot(report_with: ReportWith) -> None:
     cuts = list(trapped(report, Limits(bit=0.02, bushing=0.03, edge=0.05, centre=0.03)))
     width = bands(report)[0]
     assert width.size.trapped
-    agrees(width, [cut.width for cut in cuts], u_within=0.15)
+    agrees(width, [cut.width for cut in cuts], u_within=0.18)
     stuck = sum(not cut.went_in for cut in cuts) / SAMPLES
     assert width.binds == pytest.approx(stuck, abs=4 * math.sqrt(0.1 * 0.9 / SAMPLES))
 
 
 def test_how_a_tenon_fits(report_with: ReportWith) -> None:
-    """The chances of a tenon are those of 400 routed mortises and as many tenons."""
+    """The chances of a tenon are those of 250 routed mortises and as many tenons."""
     report = report_with(
         tools={"bit": measured("3/8 in", 9.51, 0.03), "bushing": measured("1/2 in", 12.68, 0.02)},
         fit={"off_centre": 0.02, "tenon": {"nominal": 10, "measured": 9.9, "within": 0.03}},
@@ -140,14 +140,14 @@ def bands(report: Report) -> tuple[Band, ...]:
     return only.bands
 
 
-def agrees(band: Band, sizes: list[float], u_within: float = 0.12) -> None:
+def agrees(band: Band, sizes: list[float], u_within: float = 0.15) -> None:
     """What came out is within the worst case, in the band as often as it says, and as uncertain."""
     assert min(sizes) >= band.worst[0] - 1e-3  # chords
     assert max(sizes) <= band.worst[1] + 1e-3
     inside = sum(band.likely[0] <= size <= band.likely[1] for size in sizes) / len(sizes)
     assert inside == pytest.approx(0.95, abs=SLIP)
     assert statistics.stdev(sizes) == pytest.approx(band.u, rel=u_within)
-    # a standard error is u / √400; the middle of a trapped cut is not the one predicted
+    # a standard error is u / √250; the middle of a trapped cut is not the one predicted
     middle = band.spread.quantile(0.5)
     assert statistics.median(sizes) == pytest.approx(middle, abs=5 * band.u / math.sqrt(SAMPLES))
 
@@ -189,15 +189,42 @@ def trapped(report: Report, limits: Limits) -> Iterator[Cut]:
 
 def true_path(report: Report, limits: Limits, chance: random.Random) -> tuple[float, Regions]:
     """A true bit, and where the middle of a true bushing can be in a true opening."""
+    bit, bushing, opening = true_set(report, limits, chance)
+    return bit, shrink(opening, bushing / 2)
+
+
+def true_set(report: Report, limits: Limits, chance: random.Random) -> tuple[float, float, Regions]:
+    """True diameters of bit and bushing, and a true opening or pattern, about the middle of the cut."""
     tools = report.job.tools
     bit = tools.bit.diameter.mm + chance.uniform(-limits.bit, limits.bit)
     bushing = tools.bushing.diameter.mm + chance.uniform(-limits.bushing, limits.bushing)
     moved = chance.uniform(-limits.edge, limits.edge)
-    opening = report.template.opening_at_rest
-    opening = grow(opening, moved) if moved > 0 else shrink(opening, -moved)
-    return bit, shrink(opening, bushing / 2)
+    drawn = report.template.opening_at_rest
+    return bit, bushing, grow(drawn, moved) if moved > 0 else shrink(drawn, -moved)
 
 
 def polygon(regions: Regions) -> shapely.Geometry:
     """Regions on chords that are right to 1 µm."""
     return shapely.union_all([shapely.Polygon(region.outer.flattened(1e-3)) for region in regions])
+
+
+def test_outside_work(report_with: ReportWith) -> None:
+    """A piece cut out round a pattern: its width and length agree as those of a recess do."""
+    report = report_with(
+        cut={"shape": "rectangle", "side": "outside", "width": 60, "length": 90, "corner_radius": 15, "depth": 12},
+        tools={"bit": measured("8 mm", 7.97, 0.03), "bushing": measured("20 mm", 20.02, 0.04)},
+        plate={"width": None, "height": None, "screws": None},
+        fit={"off_centre": 0.06},
+        make={"for": ["cnc"]},
+    )
+    chance, limits, cuts = random.Random(8), Limits(bit=0.03, bushing=0.04, edge=0.05, centre=0.06), []
+    for _ in range(SAMPLES):
+        bit, bushing, pattern = true_set(report, limits, chance)
+        stands = polygon(grow(pattern, bushing / 2)).buffer(-bit / 2, quad_segs=QUARTER)
+        lean = [chance.uniform(-limits.centre, limits.centre) for _ in range(2)]
+        across = leaning(stands, 0.0, lean[0], turned=True).bounds
+        along = leaning(stands, lean[1], 0.0, turned=True).bounds
+        cuts.append(Cut(across[3] - across[1], along[2] - along[0], went_in=True))
+    width, length = bands(report)
+    agrees(width, [cut.width for cut in cuts])
+    agrees(length, [cut.length for cut in cuts])
