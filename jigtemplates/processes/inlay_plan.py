@@ -156,7 +156,7 @@ class Plan:
         beside = is_beside(self.scene, scale, cell.width)
         right = cell.left + 2 * AROUND + scale * self.scene.view.width + 3.0
         for at, (colour, words) in enumerate(rows):
-            x = right if beside else cell.left + (at % 2) * cell.width / 2
+            x = right if beside else cell.left + 0.2 + (at % 2) * cell.width / 2
             y = cell.top - CAPTION - 2.6 - KEY * at if beside else self.low - 2.4 - KEY * (at // 2)
             self.picture.outline(box(x, y - 0.3, x + 4.0, y + 1.7), THIN, GREY, fill=colour)
             self.picture.text(Text(words, x + 5.4, y, TINY))
