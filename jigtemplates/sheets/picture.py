@@ -1,0 +1,130 @@
+"""The picture of a sheet: plates where they lie, with number, name and size where they have room; to scale."""
+
+from typing import TYPE_CHECKING
+
+from jigtemplates.drawing import Role
+from jigtemplates.fonts import text_width
+from jigtemplates.geometry.outline import Bounds, Outline
+from jigtemplates.processes.paper_page import GREY, Text
+from jigtemplates.processes.setup_draw import (
+    DASHED,
+    MEDIUM,
+    PLATE,
+    SMALL,
+    THICK,
+    THIN,
+    TINY,
+    VERMILLION,
+    WORK,
+    Picture,
+    box,
+    scale_text,
+)
+from jigtemplates.sheets.choice import Choice
+from jigtemplates.sheets.drawing import placed_items
+from jigtemplates.sheets.laying import Laid, LaidSheet, size_words
+
+if TYPE_CHECKING:
+    from jigtemplates.sheets.making import Drawn
+
+#: Scales, paper over real (chosen: a rule reads them off).
+SCALES = (1.0, *(1 / part for part in (2, 2.5, 3, 4, 5, 6, 7.5, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100)))
+#: Below the sheet for its width and the scale, and left of it for its height, mm.
+CAPTION, SIDE = 6.0, 6.0
+#: Lines of a plate that the picture shows; letters and marks would be dust at its scale.
+_SHOWN = {Role.CUT_OUTSIDE, Role.CUT_INSIDE, Role.DRILL}
+#: From one line of words to the next, mm.
+_STEP = 1.25 * TINY
+
+
+def scale_for(sheet: LaidSheet, room: Bounds) -> float:
+    """The largest scale at which the sheet and its captions fit a room, mm."""
+    width, height = sheet.stock.width.mm, sheet.stock.height.mm
+    fitting = (s for s in SCALES if width * s + SIDE <= room.width and height * s + CAPTION <= room.height)
+    return next(fitting, SCALES[-1])
+
+
+def draw_sheet(one: "Drawn", choice: Choice, cell: Bounds, scale: float) -> Picture:
+    """The sheet in the upper middle of its cell."""
+    sheet, picture = one.sheet, Picture(cell, scale)
+    width, height = sheet.stock.width.mm * scale, sheet.stock.height.mm * scale
+    left = cell.left + SIDE + (cell.width - SIDE - width) / 2
+    low = cell.top - height
+    picture.outline(box(left, low, left + width, low + height), THICK, fill=WORK)
+    margin = sheet.rules.margin * scale
+    if margin:
+        inner = box(left + margin, low + margin, left + width - margin, low + height - margin)
+        picture.outline(inner, THIN, GREY, DASHED)
+    for laid in sheet.plates:
+        _plate(picture, sheet, laid, choice, (left, low))
+    _zero(picture, left + one.drawn.zero.x * scale, low + one.drawn.zero.y * scale)
+    _captions(picture, sheet, (left, low, width, height))
+    return picture
+
+
+def _plate(picture: Picture, sheet: LaidSheet, laid: Laid, choice: Choice, corner: tuple[float, float]) -> None:
+    """Its edge and its openings, then its words where they hide least of them."""
+    scale, half = picture.scale, laid.plate.kerf / 2
+    items = [item for item in placed_items(laid, laid.x - half, laid.y - half) if item.role in _SHOWN]
+    hollow: list[Bounds] = []
+    for item in reversed(items):  # the edge, which is worked last, lies below the rest
+        if isinstance(item.shape, Outline):
+            is_edge = item.role is Role.CUT_OUTSIDE
+            shape = item.shape.turned(True).scaled(scale).moved(*corner)
+            picture.outline(shape, MEDIUM if is_edge else THIN, fill=PLATE if is_edge else WORK)
+            hollow += [] if is_edge else [shape.bounds]
+    (wide, high), left, low = laid.size, corner[0] + laid.x * scale, corner[1] + laid.y * scale
+    _words(picture, _lines(sheet, laid, choice), Bounds(left, low, left + wide * scale, low + high * scale), hollow)
+
+
+def _lines(sheet: LaidSheet, laid: Laid, choice: Choice) -> tuple[str, ...]:
+    """The plate's number in the list, its name, its size as it lies."""
+    turned = ", turned" if laid.turned else ""
+    number = str(sheet.group.plates.index(laid.plate) + 1)
+    return number, laid.plate.name, f"{size_words(laid.size, choice)}{turned}"
+
+
+def _words(picture: Picture, lines: tuple[str, ...], at: Bounds, hollow: list[Bounds]) -> None:
+    """The number always; name and size as far as they fit between the plate's edges."""
+    number, *others = lines
+    shown = [number, *(text for text in others if text_width(text, TINY) + 2.0 <= at.width)]
+    shown = shown[: max(1, int((at.height - 1.0) / _STEP))]
+    box = _text_box(shown, at, hollow)
+    for place, text in enumerate(shown):
+        base, is_number = box.top - (place + 0.8) * _STEP, place == 0
+        size = SMALL if is_number else TINY
+        picture.backed(Text(text, at.center.x, base, size, is_number, "middle"), PLATE)
+
+
+def _text_box(shown: list[str], at: Bounds, hollow: list[Bounds]) -> Bounds:
+    """Where the words go: in the middle, above or below, wherever they hide least of openings and holes."""
+    width, height = max(text_width(text, TINY) for text in shown), len(shown) * _STEP
+    x, lowest, highest = at.center.x, at.bottom + 0.8 + height / 2, at.top - 0.8 - height / 2
+    places = [at.center.y, highest, lowest]
+    boxes = [Bounds(x - width / 2, y - height / 2, x + width / 2, y + height / 2) for y in places]
+    return min(boxes, key=lambda box: sum(_overlap(box, one) for one in hollow))
+
+
+def _overlap(a: Bounds, b: Bounds) -> float:
+    """Area that two boxes have in common, mm²."""
+    across = min(a.right, b.right) - max(a.left, b.left)
+    up = min(a.top, b.top) - max(a.bottom, b.bottom)
+    return max(across, 0.0) * max(up, 0.0)
+
+
+def _zero(picture: Picture, x: float, y: float) -> None:
+    """Where (0, 0) of the files lies."""
+    picture.line((x - 2.0, y), (x + 4.0, y), width=MEDIUM, colour=VERMILLION)
+    picture.line((x, y - 2.0), (x, y + 4.0), width=MEDIUM, colour=VERMILLION)
+
+
+def _captions(picture: Picture, sheet: LaidSheet, place: tuple[float, float, float, float]) -> None:
+    """Width below, height at the left, the scale at the right."""
+    left, low, width, height = place
+    base = low - 3.6
+    grain = "" if sheet.rules.may_turn else ", grain →"
+    picture.text(Text(f"{sheet.stock.width.text}{grain}", left + width / 2, base, SMALL, anchor="middle"))
+    picture.text(Text(sheet.stock.height.text, left - 1.6, low + height / 2, SMALL, anchor="middle", angle=90))
+    words = f"picture {scale_text(picture.scale)}"
+    picture.text(Text(words, left + width, base, TINY, anchor="end", colour=GREY))
+    picture.text(Text("red cross: zero of the files", left, base, TINY, colour=VERMILLION))
