@@ -22,7 +22,7 @@ def fastest(diameter: float) -> int | None:
 
 def cautions(job: Job) -> tuple[str, ...]:
     """Cautions for routing with this job's template and for making it."""
-    return (*_routing(job), *_making(job), *LAST)
+    return (*_routing(job), *_inlaying(job), *_making(job), *LAST)
 
 
 def _routing(job: Job) -> tuple[str, ...]:
@@ -32,6 +32,14 @@ def _routing(job: Job) -> tuple[str, ...]:
         "Bushing nut tight and below the face of the base; turn the bit by hand to see it runs clear.",
         f"Several shallow passes; {_feed(job)}. {_speed(job)}",
         "Never start, plunge at rest or lift out with the bit against the wood; let it stop in the air.",
+    )
+
+
+def _inlaying(job: Job) -> tuple[str, ...]:
+    if job.inlay is None:
+        return ()
+    return (
+        "Plug: stick its stock down all over, for it comes loose at the last pass; keep the bushing against the edge.",
     )
 
 
