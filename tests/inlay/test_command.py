@@ -461,6 +461,7 @@ def test_check_and_make_speak_of_it(call: Call, job: str) -> None:
         in checked
     )
     assert "  inlay       they fit: the plug is as large as the recess\n" in checked
+    assert "  - Plug: stick its stock down all over, for it comes loose at the last pass;" in checked
     made = call("make", job, "--for", "cnc").out
     assert "    lid_inlay.pdf   page 210 x 297 mm = 8.268 x 11.693 in\n" in made
 

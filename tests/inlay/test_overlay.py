@@ -1,6 +1,7 @@
 """Recess and plug by geometry: laid over each other they differ by the gap and no more; other engines agree."""
 
 import math
+import random
 from collections.abc import Callable
 
 import numpy as np
@@ -108,7 +109,7 @@ BITS = st.sampled_from([3.0, 3.175, 5.0, 6.0, 6.35, 8.0])
     convex=st.floats(0, 12),
     concave=st.floats(0, 30),
 )
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 def test_the_smallest_radii_are_the_ones_said(
     bit: float, plug: tuple[float, float], line: float, convex: float, concave: float
 ) -> None:
@@ -127,6 +128,23 @@ def test_the_smallest_radii_are_the_ones_said(
     # A sharp corner of 90° that comes out with radius r is r (√2 - 1) away; one that was eased by less, in proportion.
     short = max(0.0, fit.smallest_convex - convex), max(0.0, fit.smallest_concave - concave)
     assert deviation(laid.recess, wanted) == pytest.approx(max(short) * (math.sqrt(2) - 1), abs=1e-4)
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_random_outlines(seed: int) -> None:
+    """Any outline, any two pairs that fit: recess and plug differ by the glue line, neither more nor less."""
+    chance = random.Random(seed)
+    corners = chance.randint(3, 14)
+    turns = [2 * math.pi * (i + chance.uniform(-0.3, 0.3)) / corners for i in range(corners)]
+    reach = [chance.uniform(12, 70) for _ in turns]
+    drawn = Outline.polygon([(r * math.cos(a), r * math.sin(a)) for a, r in zip(turns, reach, strict=True)])
+    bit, line = chance.choice([3, 3.175, 5, 6, 6.35]), chance.choice([0, 0.05, 0.1, 0.2])
+    plug = Pair(chance.choice([3, 3.175, 5, 6]), chance.choice([8, 9.525, 10, 12.7]))
+    fit = Fit(Pair(bit, plug.bushing + plug.bit + bit - 2 * line), plug, line)
+    laid = lay_over(opening_of(regions(drawn), fit), fit)
+    assert laid.recess
+    assert laid.smallest_gap == pytest.approx(line, abs=1e-6)
+    assert laid.largest_gap <= line + 1e-6
 
 
 def clipped(paths: list[np.ndarray], distance: float) -> "shapely.Geometry":
