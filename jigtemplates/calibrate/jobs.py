@@ -85,7 +85,10 @@ def _same_file(one: Path, other: Path) -> bool:
 
 
 def effects(folder: Path, corrected: Corrected, seen: Seen) -> Iterator[Effect]:
-    """What becomes of each job of a folder that the correction concerns; a job that cannot be read is passed over."""
+    """What becomes of each job of a folder that the correction concerns; a job that cannot be read is passed over.
+
+    InputError where one could not be read with it.
+    """
     for path in sorted(folder.glob("*.toml")):
         if path.name[0] == "." or not _is_job(path):
             continue
@@ -107,9 +110,8 @@ def _of_file(path: Path, before: tuple[Job, ...], corrected: Corrected, seen: Se
     name = shown_name(str(path))
     try:
         after = seen.jobs(path)
-    except InputError as error:  # a value that the job's models refuse
-        yield Effect(name, "", impossible=error.lines)
-        return
+    except InputError as error:  # the job's own table of a tool, which its models refuse with the new size
+        raise InputError(_in_the_job(line, name) for line in error.lines) from None
     for old, new in zip(before, after, strict=True):
         called = name if old.member is None else f"{name}: {old.member}"
         if _measures(old) == _measures(new):
@@ -118,6 +120,11 @@ def _of_file(path: Path, before: tuple[Job, ...], corrected: Corrected, seen: Se
                 yield Effect(called, "", missed)
         else:
             yield _effect(called, report_on(old), report_on(new))
+
+
+def _in_the_job(line: str, name: str) -> str:
+    """The line about a tool that was handed over ("--bit: ..."), as if it stood in the job already."""
+    return f"{name}: tools.{line.removeprefix('--')}" if line.startswith("--") else line
 
 
 def _measures(job: Job) -> tuple[object, ...]:

@@ -224,7 +224,8 @@ def _tool(asked: Asked, told: _Told, key: Literal["bit", "bushing"], options: Op
         return proposal
     size, within = (length_text(mm, inches=inches) for mm in (new.mm, new.within))
     table = _table_in(asked.job, key)
-    return replace(proposal, rewrites=(in_job(asked.job, held, key, table, size, within, options.on),))
+    change = in_job(asked.job, held, key, table, size, within, options.on)
+    return replace(proposal, rewrites=(change,), corrected=Corrected(""))
 
 
 def _named(held: Bit | Bushing, key: str, profiles: Profiles) -> Tool:

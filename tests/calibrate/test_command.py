@@ -140,6 +140,23 @@ class TestKerf:
         assert (laser["kerf"], laser["kerfs"][0]["width"], len(laser["roles"])) == (0.3, "0.19 mm", 2)
         assert "# guessed" in tools.read_text(encoding="utf-8")
 
+    def test_in_another_file(self, call: Call, shop: Path, tools: Path, here: Path) -> None:
+        """What was measured in other sheets comes along, and its history."""
+        call(*KERF, "--on", "2026-01-10")
+        call("calibrate", "kerf", "--gap", "1.5 mm", "--cuts", "10", "--material", "mdf", "--thickness", "3 mm")
+        call(*(word.replace("1.9 mm", "2.1 mm") for word in KERF), "--file", "shop.toml")
+        thin, thick = tomllib.loads((here / "shop.toml").read_text(encoding="utf-8"))["processes"]["laser"]["kerfs"]
+        assert (thin["width"], thin["measured_on"]) == ("0.15 mm", date(2026, 11, 25))
+        assert (thick["width"], thick["was"][0]["width"]) == ("0.21 mm", "0.19 mm")
+
+    def test_file_in_inches(self, call: Call, tools: Path, start: str) -> None:
+        """Bare numbers of a file are in its own unit: 0.25 is the same sheet as 1/4 in."""
+        kerfs = '[processes.laser]\nkerfs = [{ sheet = "mdf", thickness = 0.25, width = 0.008 }]\n'
+        tools.write_text(f'units = "in"\n{kerfs}', encoding="utf-8")
+        call("calibrate", "kerf", "--gap", "0.075 in", "--cuts", "10", "--material", "mdf", "--thickness", "1/4 in")
+        (kerf,) = tomllib.loads(tools.read_text(encoding="utf-8"))["processes"]["laser"]["kerfs"]
+        assert (kerf["width"], kerf["was"]) == ("0.0075 in", [{"width": 0.008}])
+
 
 class TestTool:
     """A bit or bushing, by gauge or caliper."""
@@ -375,6 +392,16 @@ class TestPrinter:
         """What changes no size of a job is not told of it."""
         call(*self.BARS)
         assert "No job in this folder is changed by it." in call(*self.BARS, "--uncorrected").out
+
+    def test_in_another_file(self, call: Call, tools: Path, here: Path) -> None:
+        """The earlier measurement comes along."""
+        call(*self.BARS)
+        said = call(
+            "calibrate", "printer", "--across", "99 mm", "--up", "99 mm", "--uncorrected", "--file", "shop.toml"
+        )
+        assert said.status == 0
+        bar = tomllib.loads((here / "shop.toml").read_text(encoding="utf-8"))["processes"]["paper"]["printed_bar"]
+        assert bar["was"] == [{"measured_on": date(2026, 11, 25), "across": "99.2 mm", "up": "99.6 mm"}]
 
     def test_job_with_bars_of_its_own(self, call: Call, shop: Path) -> None:
         """They come first, and that is said."""

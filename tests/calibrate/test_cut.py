@@ -285,6 +285,7 @@ class TestWhere:
         said = call("calibrate", "cut", "rail.toml", "--measured-width", "9.9 mm", "--correct", "bit")
         assert "Written to rail.toml, dated 2026-11-25." in said.out
         assert "  rail.toml: opening 13.275 x 53.275 mm instead of 13.175 x 53.175 mm" in said.out.splitlines()
+        assert "not reached" not in said.out
         bit = tomllib.loads(rail.read_text(encoding="utf-8"))["tools"]["bit"]
         assert (bit["diameter"]["nominal"], bit["diameter"]["measured"], bit["shank"]) == (
             "3/8 in",
@@ -294,6 +295,18 @@ class TestWhere:
         assert "# mine" in rail.read_text(encoding="utf-8")
         call("calibrate", "--undo")
         assert rail.read_text(encoding="utf-8") == text
+
+    def test_table_in_the_job_that_cannot_be(self, call: Call, rail: Path) -> None:
+        """A bushing that would be thinner than its bore is refused, with --sure too."""
+        own = 'bushing = { diameter = "1/2 in", bore = "12.4 mm" }'
+        rail.write_text(rail.read_text(encoding="utf-8").replace('bushing   = "1/2 in"', own), encoding="utf-8")
+        before = rail.read_bytes()
+        said = call("calibrate", "cut", "rail.toml", "--measured-width", "10.3 mm", "--correct", "bushing", "--sure")
+        assert (said.status, said.err) == (
+            2,
+            'rail.toml: tools.bushing: "12.4 mm" is not smaller than the outside diameter, "12.4 mm" (measure again)\n',
+        )
+        assert rail.read_bytes() == before
 
     def test_family(self, call: Call, shop: Path) -> None:
         """Of a file of several sizes the one that was cut is named."""
