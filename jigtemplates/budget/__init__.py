@@ -4,8 +4,7 @@ Everything is arithmetic on the sizes that routing predicts; the tests compare i
 and bushings off centre whose true sizes were drawn by chance.
 """
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from jigtemplates.budget.band import COVERAGE, Band, Errors, band_of
 from jigtemplates.budget.doubts import (
@@ -30,8 +29,7 @@ if TYPE_CHECKING:
 DECIMALS = 4
 
 
-@dataclass(frozen=True)
-class ByProcess:
+class ByProcess(NamedTuple):
     """The budget of a template whose opening is made in one way."""
 
     edge: Edge
@@ -45,8 +43,7 @@ class ByProcess:
         return narrowest(self.bands)
 
 
-@dataclass(frozen=True)
-class Budget:
+class Budget(NamedTuple):
     """The budget of one cut, for each way its opening is made."""
 
     job: Job

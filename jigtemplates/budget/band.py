@@ -20,8 +20,8 @@ An error within ± a has the standard uncertainty a / √3, independent ones add
 """
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from jigtemplates.budget.doubts import (
     BIT_NAME,
@@ -43,8 +43,7 @@ RUBS = "trapped: the bushing rubs to either side, or not"
 _STEPS = 8
 
 
-@dataclass(frozen=True, slots=True)
-class Errors:
+class Errors(NamedTuple):
     """How well everything is known that decides a size."""
 
     #: diameter
@@ -63,8 +62,7 @@ class Errors:
     guide: str = OPENING_NAME
 
 
-@dataclass(frozen=True, slots=True)
-class Share:
+class Share(NamedTuple):
     """What one error does to one size."""
 
     #: "bit", "bushing", "opening", "kerf", "running clearance", "bushing off centre"
@@ -80,8 +78,7 @@ class Share:
     is_taken: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
+class Band(NamedTuple):
     """What one size of the cut may come out at, mm."""
 
     size: GuidedSize

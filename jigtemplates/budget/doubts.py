@@ -3,7 +3,7 @@
 Nobody's silence hides here: what was not measured is taken to be within a stated band, and the words say so.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from jigtemplates.lengths import MM_PER_INCH, Length, Measured, mm_text
 from jigtemplates.parameters.job import Edge, Job
@@ -33,8 +33,7 @@ OPENING_NAME, PATTERN_NAME = EDGE_NAMES = ("opening", "pattern")
 MADE_BY = {"laser": "laser", "cnc": "CNC", "paper": "by hand", "print": "3D print"}
 
 
-@dataclass(frozen=True, slots=True)
-class Doubt:
+class Doubt(NamedTuple):
     """How far a size may be from what it is taken for."""
 
     #: mm, either way

@@ -1,6 +1,6 @@
 """How likely a tenon is too tight, good or too loose in the mortise that comes out."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from jigtemplates.budget.band import Band
 from jigtemplates.budget.doubts import TENON, Doubt, of_size, small_text
@@ -8,8 +8,7 @@ from jigtemplates.lengths import Length
 from jigtemplates.parameters.job import Job
 
 
-@dataclass(frozen=True, slots=True)
-class Tenon:
+class Tenon(NamedTuple):
     """The thickness of a tenon, and how well it is known."""
 
     #: mm
@@ -19,8 +18,7 @@ class Tenon:
     written: Length | None
 
 
-@dataclass(frozen=True, slots=True)
-class Fit:
+class Fit(NamedTuple):
     """Chances of a tenon in the mortise, 0 to 1; they add up to 1."""
 
     too_tight: float

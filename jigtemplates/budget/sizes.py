@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from jigtemplates.checks.finding import Case
 from jigtemplates.outside import is_outside
@@ -14,8 +14,7 @@ from jigtemplates.wanted import edge_of_work
 _TRAPPED = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class GuidedSize:
+class GuidedSize(NamedTuple):
     """A size of the predicted cut and the edges of the opening that decide it."""
 
     #: what it is called: "width", "length", "diameter", "across", "waist"

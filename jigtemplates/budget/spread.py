@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
+from typing import NamedTuple
 
 #: Steps of the whole numbers that the exact sum is computed with, a millimetre: a nanometre each.
 _STEPS = 1_000_000
@@ -68,8 +69,7 @@ class Sum:
         return min(1.0, max(0.0, total / self._whole))
 
 
-@dataclass(frozen=True)
-class Spread:
+class Spread(NamedTuple):
     """A sum of errors, or a mixture of several: what a size may come out at."""
 
     #: weight and sum of each part; the weights add up to 1
@@ -92,7 +92,7 @@ class Spread:
         """The same as differences from a value, to a picometre: alike for sizes that differ by nothing else."""
         return Spread(tuple((weight, Sum(round(part.middle - middle, 9), part.halves)) for weight, part in self.parts))
 
-    @cached_property
+    @property
     def limits(self) -> tuple[float, float]:
         """The lowest and the highest value any part can take."""
         return (

@@ -181,8 +181,8 @@ _ADVICE = {
     BIT_NAME: 'Measure the bit across its cutting edges and write it down: diameter = { nominal = …, measured = …, '
     "within = … }.",
     BUSHING_NAME: "Measure the bushing, and write it down as the bit.",
-    OPENING_NAME: "Try the process on a scrap of the same sheet, measure that opening, and correct the kerf.",
-    PATTERN_NAME: "Try the process on a scrap of the same sheet, measure that pattern, and correct the kerf.",
+    OPENING_NAME: "Try the process on a scrap of the same sheet, measure that opening, and correct what is off.",
+    PATTERN_NAME: "Try the process on a scrap of the same sheet, measure that pattern, and correct what is off.",
     KERF_NAME: "Measure the kerf over many cuts at once.",
     CLEARANCE_NAME: "Give the opening less running clearance, or rout each pass along one edge and back at the other.",
     CENTRE_NAME: "Keep the router's handle in one direction while a cut is made: a bushing off centre then shifts the "

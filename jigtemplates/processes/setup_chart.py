@@ -4,7 +4,6 @@ A thick bar is where 95 % of cuts are, the thin line goes on to the worst; the g
 """
 
 import math
-from dataclasses import dataclass
 
 from jigtemplates.budget import Budget
 from jigtemplates.budget.band import Band
@@ -47,18 +46,13 @@ def charts(budget: Budget, found: tuple[Group, ...], cell: Bounds) -> tuple[Pict
     )
 
 
-@dataclass
 class Chart:
     """One chart while it is drawn."""
 
-    budget: Budget
-    found: tuple[Group, ...]
-    #: which of the sizes
-    size: int
-    picture: Picture
-
-    def __post_init__(self) -> None:
-        self.bands: tuple[Band, ...] = tuple(one.bands[self.size] for _, one in self.found)
+    def __init__(self, budget: Budget, found: tuple[Group, ...], size: int, picture: Picture) -> None:
+        """Of one of the sizes, by its number."""
+        self.budget, self.found, self.picture = budget, found, picture
+        self.bands: tuple[Band, ...] = tuple(one.bands[size] for _, one in found)
         ends = [mm for band in self.bands for mm in band.worst]
         self.good = self._good()
         ends += self.good or ()
