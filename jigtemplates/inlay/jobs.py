@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from jigtemplates.batch import Batch, Done
+from jigtemplates.checks.finding import Finding, Level
 from jigtemplates.given_tool import given_tools
 from jigtemplates.inlay import Fit, Pair, Verdict
 from jigtemplates.inlay.overlay import Overlay, lay_over_first
@@ -58,12 +59,11 @@ def _first(asked: "Asked") -> Pair | None:
 
 def _with_inlay(one: Done, first: Pair | None) -> Done:
     """What was done, or why the job has no answer: no [inlay], or nothing that a second template could repeat."""
-    fault = None if one.report is None else _no_answer(one.report.job, first)
+    fault = None if one.report is None else _no_answer(shown_name(str(one.path)), one.report.job, first)
     return one if fault is None else replace(one, report=None, faults=(fault,))
 
 
-def _no_answer(job: Job, first: Pair | None) -> str | None:
-    name = job.stem if job.source is None else shown_name(str(job.source))
+def _no_answer(name: str, job: Job, first: Pair | None) -> str | None:
     if first is None and job.inlay is None:
         return f'{name}: has no [inlay] (write [inlay] and plug_bushing = "10 mm" below [tools], or such as it is)'
     if first is not None and is_outside(job.cut):
@@ -106,9 +106,14 @@ def _as_json(report: Report, first: Pair | None, asked: "Asked") -> dict[str, An
     numbers["findings"] = [
         {"level": one.level.value, "code": one.code, "where": one.where, "message": one.message}
         for one in report.findings
-        if first is None and one.where.startswith("inlay")
+        if first is None and _is_of_the_inlay(one)
     ]
     return numbers
+
+
+def _is_of_the_inlay(finding: Finding) -> bool:
+    """Whether a finding concerns the inlay, or stops the job."""
+    return finding.where.startswith("inlay") or finding.level is Level.STOP
 
 
 def _laid(report: Report, first: Pair | None) -> Overlay | None:
@@ -129,7 +134,7 @@ def _lines(reports: Iterable[Report], first: Pair | None, asked: "Asked") -> Ite
             yield from hung(value, f"  {label:<{width}}  ")
         if first is None:
             for finding in report.findings:
-                if finding.where.startswith("inlay"):
+                if _is_of_the_inlay(finding):
                     yield from finding_lines(finding)
         if not fit.fits:
             yield from change_lines(_changes(report.job, fit, asked), inches=is_in_inches(report.job), names=names)

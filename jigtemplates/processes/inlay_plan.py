@@ -125,15 +125,12 @@ class Plan:
         self.rings(self.scene.opening, "#FFFFFF", THICK, hole=PLATE)
 
     def edge(self) -> None:
-        """The openings' edge once more, over what was drawn on it."""
-        self.rings(self.scene.opening, "", THICK)
+        """The openings' edge, and the plate that stands within them, once more over what was drawn on it."""
+        self.rings(self.scene.opening, "", THICK, hole=PLATE)
 
     def router(self, pair: Pair) -> None:
-        """The bushing with its bit against the edge, and which way it is led: clockwise."""
-        path = shrink(self.scene.opening, pair.bushing / 2)
-        if not path:
-            return
-        middle = self.at(_corner(path))
+        """The bushing with its bit against the edge; a job whose bushing does not go into the opening is stopped."""
+        middle = self.at(_corner(shrink(self.scene.opening, pair.bushing / 2)))
         scale = self.picture.scale
         self.picture.outline(Outline.circle(middle, scale * pair.bushing / 2), MEDIUM, BLUE, fill=BRASS)
         self.picture.outline(Outline.circle(middle, scale * pair.bit / 2), THIN, BLUE, fill=BIT)

@@ -155,6 +155,15 @@ def test_nothing_stays_standing(said: Said) -> None:
     ]
 
 
+def test_a_bushing_that_does_not_go_in(report_with: Made) -> None:
+    """A plug's bushing wider than the opening leaves nothing either, and its set-up is still looked at."""
+    slot = {"shape": "slot", "width": 6, "length": 60, "depth": 5}
+    inlay = {**PLUG, "plug_bushing": {"diameter": 30, "bore": 26, "stem": 7}}
+    codes = of_the_inlay(report_with(cut=slot, tools=TOOLS, inlay=inlay))
+    assert codes[:2] == ["no-plug", "stem-too-long"]
+    assert "plug-loose" in codes
+
+
 def test_narrow_waist(said: Said) -> None:
     """A key whose waist is as narrow as the gaps on both sides: the plug falls into two parts."""
     key = {"shape": "butterfly", "width": 40, "length": 80, "waist": 6, "depth": 5, "corner_radius": 3}

@@ -502,3 +502,15 @@ def test_outside_work_has_no_second_template(call: Call, here: Path) -> None:
         "pattern.toml: --first: its bushing runs round the outside, not inside a second template (leave --first out)"
     ]
     assert call("inlay", "pattern.toml").faults[0].startswith("pattern.toml: has no [inlay] (")
+
+
+def test_a_bit_that_does_not_go_in(call: Call, here: Path) -> None:
+    """What stops the job is said here too, and there is nothing to lay over."""
+    said = call(
+        "inlay", write(here, "width = 40\nlength = 70\ncorner_radius = 3", "width = 4\nlength = 70\ncorner_radius = 1")
+    )
+    assert said.status == 1
+    assert "  stop     tools.bit: the bit (5 mm) is wider than the cut (4 mm)" in said.out
+    assert "made" not in said.out.split("stop")[0]
+    numbers = json.loads(call("inlay", "other.toml", "--json").out)
+    assert (numbers["laid_over"], numbers["findings"][0]["code"]) == (None, "bit-wider-than-cut")

@@ -123,6 +123,14 @@ def test_changes_that_only_come_nearer(misfit: Fit) -> None:
     assert [(change_text(one), one.fit.gap) for one in found] == [("plug: 3.2 mm in its bushing", 0.1)]
 
 
+def test_a_bore_that_the_recess_s_bit_does_not_pass(misfit: Fit) -> None:
+    """A bushing of the right size is no help where the recess's bit, 5 mm, does not pass its bore of 5 mm."""
+    assert [change_text(one) for one in changes(misfit, [], [bushing(23, 6)])] == [
+        "recess: 23 mm, and the opening made for that size"
+    ]
+    assert changes(misfit, [], [bushing(23, 5)]) == ()
+
+
 def test_nothing_to_change(misfit: Fit) -> None:
     """Two pairs that fit need nothing; without tools there is nothing to say."""
     assert changes(Fit(Pair(5, 20), Pair(5, 10)), [bit(3)], METRIC) == ()

@@ -11,11 +11,20 @@ import shapely.affinity
 
 from jigtemplates.fonts import text_width
 from jigtemplates.geometry.measure import total_area
-from jigtemplates.geometry.outline import Bounds
+from jigtemplates.geometry.outline import Bounds, Outline, Point, Region
 from jigtemplates.inlay import Fit, Pair
+from jigtemplates.inlay.overlay import lay_over
 from jigtemplates.inlay.plug import fit_of
 from jigtemplates.making import write
-from jigtemplates.processes.inlay_plan import Scene, exaggerated, plan_scale, widened_by
+from jigtemplates.processes.inlay_plan import (
+    Scene,
+    exaggerated,
+    overlay_plan,
+    plan_scale,
+    plug_plan,
+    recess_plan,
+    widened_by,
+)
 from jigtemplates.processes.inlay_section import Stack, section_scale
 from jigtemplates.processes.inlay_sheet import InlaySheet, lay_out_inlay
 from jigtemplates.processes.paper_page import Text
@@ -221,6 +230,24 @@ def test_the_plug_is_drawn_green_and_the_plate_as_ever(report_on_inlay: ReportOn
     laid = report.case.inlay
     assert laid is not None
     assert drawn.area == pytest.approx(total_area(laid.plug) / 1.5**2)  # type: ignore[union-attr]
+
+
+def test_a_ring(report_on_inlay: ReportOn) -> None:
+    """What stands within the opening is drawn as template, and leaves a hole in the plug."""
+    ring = Region(Outline.circle(Point(0, 0), 50), (Outline.circle(Point(0, 0), 20, -1),))
+    fit = fit_of(report_on_inlay().job)
+    scene = Scene((ring,), fit, lay_over((ring,), fit))
+    cell = Bounds(0, 0, 90, 90)
+    recess, plug, over = (
+        recess_plan(scene, cell, 0.5),
+        plug_plan(scene, cell, 0.5),
+        overlay_plan(scene, cell, 0.5, inches=False),
+    )
+    fills = [
+        [ink.fill for ink in picture.inks if isinstance(ink.shape, Outline) and not ink.shape.is_ccw]
+        for picture in (recess, plug, over)
+    ]
+    assert fills == [[PLATE, "#FFFFFF", PLATE], [PLATE, "#FFFFFF", "#F9DCC6", PLATE], ["#FFFFFF", "#FFFFFF"]]
 
 
 def test_it_is_made_with_the_others(report_on_inlay: ReportOn, tmp_path: Path) -> None:
