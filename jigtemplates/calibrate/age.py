@@ -11,9 +11,8 @@ from jigtemplates.parameters.job import Correction
 
 
 def with_ages(done: Done) -> Done:
-    """The same job, its findings about corrections telling how long ago each was measured."""
-    if done.report is None:
-        return done
+    """The same job, which has a report, its findings about corrections telling how long ago each was measured."""
+    assert done.report is not None
     days = {correction.where: correction for correction in done.report.job.corrections}
     found = tuple(_aged(finding, days, today()) for finding in done.report.findings)
     return replace(done, report=replace(done.report, findings=found))

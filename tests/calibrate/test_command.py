@@ -75,6 +75,13 @@ class TestKerf:
         assert (after["roles"], after["dxf_version"]) == (before["roles"], before["dxf_version"])
         assert after["origin"] == "profiles/tools.toml"
 
+    def test_is_listed_with_the_tools(self, call: Call, tools: Path) -> None:
+        """What the entry leaves to the shipped one is not called unknown."""
+        call(*KERF)
+        listed = call("tools").out.partition("processes\n")[2]
+        assert "sheet mdf thickness 6 mm width 0.19 mm within 0.005 mm measured_on 2026-11-25" in listed
+        assert "not known" not in listed
+
     def test_second_one_keeps_the_first(self, call: Call, tools: Path) -> None:
         """The old width stands beside the new one, the sheet of another thickness apart."""
         call(*KERF, "--on", "2026-01-10")
@@ -148,6 +155,14 @@ class TestKerf:
         thin, thick = tomllib.loads((here / "shop.toml").read_text(encoding="utf-8"))["processes"]["laser"]["kerfs"]
         assert (thin["width"], thin["measured_on"]) == ("0.15 mm", date(2026, 11, 25))
         assert (thick["width"], thick["was"][0]["width"]) == ("0.21 mm", "0.19 mm")
+
+    def test_history_in_another_file(self, call: Call, tools: Path, here: Path) -> None:
+        """Of a sheet that is not measured anew the whole history is copied."""
+        call(*KERF, "--on", "2026-01-10")
+        call(*(word.replace("1.9 mm", "2.1 mm") for word in KERF))
+        call("calibrate", "kerf", "--gap", "2 mm", "--cuts", "10", "--file", "shop.toml")
+        held = tomllib.loads((here / "shop.toml").read_text(encoding="utf-8"))["processes"]["laser"]["kerfs"][0]
+        assert held["was"] == [{"width": "0.19 mm", "measured_on": date(2026, 1, 10), "within": "0.005 mm"}]
 
     def test_file_in_inches(self, call: Call, tools: Path, start: str) -> None:
         """Bare numbers of a file are in its own unit: 0.25 is the same sheet as 1/4 in."""
@@ -318,6 +333,12 @@ class TestTool:
         (here / "jobs" / "torn.toml").write_text("[cut\n", encoding="utf-8")
         (here / "jobs" / "none.toml").write_text("a = 1\n", encoding="utf-8")
         assert "No job in this folder is changed by it." in call(*BUSHING, "--jobs", "jobs").out
+
+    def test_round(self, call: Call, shop: Path) -> None:
+        """A round is told by one figure."""
+        text = shop.read_text(encoding="utf-8").replace('"slot" ', '"round"').replace('length = "50 mm"', "#")
+        shop.write_text(text.replace("width  = 10", "diameter = 30"), encoding="utf-8")
+        assert "  rail.toml: opening 33.15 mm instead of 33.175 mm" in call(*BUSHING).out.splitlines()
 
     def test_family(self, call: Call, shop: Path) -> None:
         """Each size of a file is told."""
