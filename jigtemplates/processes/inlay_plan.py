@@ -116,6 +116,11 @@ class Plan:
             for ring in region.holes:
                 self.picture.outline(self.shape(ring), width, colour, fill=hole)
 
+    def within(self, groove: Regions) -> None:
+        """The stock that is left within a groove, round what stands in an opening."""
+        for ring in (hole for region in groove for hole in region.holes):
+            self.picture.outline(self.shape(ring), THIN, VERMILLION, fill="#FFFFFF")
+
     def plate(self) -> None:
         """The plate round the openings, as far as it is shown, and the openings."""
         shown, scale = self.scene.view, self.picture.scale
@@ -202,9 +207,10 @@ def plug_plan(scene: Scene, cell: Bounds, scale: float) -> Picture:
     plan.caption("2  Plug", f"scale {scale_text(scale)}, seen from above")
     plan.plate()
     pair = scene.fit.plug
-    path = shrink(scene.opening, pair.bushing / 2)
-    plan.rings(grow(path, pair.bit / 2), CUT, THIN, VERMILLION, hole="#FFFFFF")
+    groove = grow(shrink(scene.opening, pair.bushing / 2), pair.bit / 2)
+    plan.rings(groove, CUT, THIN, VERMILLION)
     plan.rings(scene.laid.plug, PLUG, MEDIUM, hole=CUT)
+    plan.within(groove)
     plan.router(pair)
     plan.feed()
     plan.edge()

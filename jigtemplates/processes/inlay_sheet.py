@@ -167,6 +167,9 @@ def _settings(report: Report, inches: bool) -> Iterator[tuple[str, str, str]]:
     into = f"{said(choice.thickness, inches)} stock, {said(THROUGH, inches, 1)} into the board"
     yield "depth", said(job.cut.depth, inches), into
     yield "passes", _passes(report.case, inches), _passes(plug, inches)
+    if any(region.holes for region in report.template.opening):
+        round_it = "counter-clockwise round the piece within the opening"
+        yield "feed", round_it, round_it
 
 
 def _passes(case: Case, inches: bool) -> str:

@@ -16,6 +16,7 @@ from jigtemplates.inlay import Fit, Pair
 from jigtemplates.inlay.overlay import lay_over
 from jigtemplates.inlay.plug import fit_of
 from jigtemplates.making import write
+from jigtemplates.parameters.load import load_job
 from jigtemplates.processes.inlay_plan import (
     Scene,
     exaggerated,
@@ -30,7 +31,7 @@ from jigtemplates.processes.inlay_sheet import InlaySheet, lay_out_inlay
 from jigtemplates.processes.paper_page import Text
 from jigtemplates.processes.setup_draw import PLATE
 from jigtemplates.profiles import Profiles
-from jigtemplates.report import Report
+from jigtemplates.report import Report, report_on
 from jigtemplates.writers.pdf import check_pdf, write_pdf
 
 ReportOn = Callable[..., Report]
@@ -247,7 +248,22 @@ def test_a_ring(report_on_inlay: ReportOn) -> None:
         [ink.fill for ink in picture.inks if isinstance(ink.shape, Outline) and not ink.shape.is_ccw]
         for picture in (recess, plug, over)
     ]
-    assert fills == [[PLATE, "#FFFFFF", PLATE], [PLATE, "#FFFFFF", "#F9DCC6", PLATE], ["#FFFFFF", "#FFFFFF"]]
+    assert fills == [[PLATE, "#FFFFFF", PLATE], [PLATE, "", "#F9DCC6", "#FFFFFF", PLATE], ["#FFFFFF", "#FFFFFF"]]
+
+
+def test_round_a_piece_within_the_opening(tmp_path: Path) -> None:
+    """There the router goes the other way, which the sheet says of both cuts."""
+    ring = "M 5 55 A 50 50 0 1 0 105 55 A 50 50 0 1 0 5 55 Z M 35 55 A 20 20 0 1 1 75 55 A 20 20 0 1 1 35 55 Z"
+    size = 'width="110mm" height="110mm" viewBox="0 0 110 110"'
+    svg = f'<svg xmlns="http://www.w3.org/2000/svg" {size}><path d="{ring}"/></svg>'
+    (tmp_path / "ring.svg").write_text(svg, encoding="utf-8")
+    text = (
+        'title = "Ring"\nunits = "mm"\n[cut]\nshape = "outline"\nfile = "ring.svg"\ndepth = 3\n[tools]\nbit = 5\n'
+        "bushing = 20\n[plate]\nwidth = 180\nheight = 180\nthickness = 6\n[inlay]\nplug_bushing = 10\n"
+    )
+    (tmp_path / "ring.toml").write_text(text, encoding="utf-8")
+    words = said(lay_out_inlay(report_on(load_job(tmp_path / "ring.toml", profiles=Profiles()))))
+    assert words.count("counter-clockwise") == 2
 
 
 def test_it_is_made_with_the_others(report_on_inlay: ReportOn, tmp_path: Path) -> None:
