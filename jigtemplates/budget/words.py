@@ -178,13 +178,14 @@ def advice(budget: Budget) -> Iterator[str]:
 
 
 _ADVICE = {
-    BIT_NAME: 'Measure the bit across its cutting edges and write it down: diameter = { nominal = …, measured = …, '
-    "within = … }.",
-    BUSHING_NAME: "Measure the bushing, and write it down as the bit.",
-    OPENING_NAME: "Try the process on a scrap of the same sheet, measure that opening, and correct what is off.",
+    BIT_NAME: "Measure the bit across its cutting edges, and enter it: jigtemplates calibrate bit.",
+    BUSHING_NAME: "Measure the bushing, with a caliper or by jigtemplates gauge bushing, and enter it: jigtemplates "
+    "calibrate bushing.",
+    OPENING_NAME: "Try the process on a scrap of the same sheet: jigtemplates gauge fit makes a row of short openings. "
+    "Enter what a test cut measures: jigtemplates calibrate cut.",
     PATTERN_NAME: "Try the process on a scrap of the same sheet, measure that pattern, and correct what is off.",
-    KERF_NAME: "Measure the kerf over many cuts at once.",
+    KERF_NAME: "Measure the kerf over many cuts at once: jigtemplates gauge kerf.",
     CLEARANCE_NAME: "Give the opening less running clearance, or rout each pass along one edge and back at the other.",
     CENTRE_NAME: "Keep the router's handle in one direction while a cut is made: a bushing off centre then shifts the "
     "cut and does not widen it. Centre the bushing on the bit.",
-}  # fmt: skip
+}
