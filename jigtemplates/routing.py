@@ -5,14 +5,17 @@ the opening, covered by the bit. Millimetres.
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
+import numpy as np
 import shapely
 
 from jigtemplates.geometry.exact import THIN
 from jigtemplates.geometry.measure import deviation, total_area
 from jigtemplates.geometry.offset import grow, shrink
-from jigtemplates.geometry.outline import Arc, Outline, Regions, Segment
+from jigtemplates.geometry.outline import LONG, Arc, Outline, Regions, Segment
 from jigtemplates.outside import is_outside, path_round, work_left
 from jigtemplates.parameters.job import Cut
 from jigtemplates.template import Template, size_of
@@ -62,12 +65,13 @@ def predict(template: Template) -> PredictedCut | None:
     if size is None:
         return None
     edge = edge_of_work(template.job.cut)
-    unreachable, excess = _areas(template, outline)
+    apart = deviation(outline, template.cut)
+    unreachable, excess = _areas(template, outline, apart)
     return PredictedCut(
         outline=outline,
         width=size.width if edge is None else max(region.bounds.top for region in outline) + edge,
         length=size.length,
-        max_deviation=deviation(outline, template.cut),
+        max_deviation=apart,
         unreachable_area=unreachable,
         excess_area=excess,
         path=path,
@@ -97,22 +101,37 @@ def route_for(cut: Cut, opening: Regions, bit: float, bushing: float) -> Regions
     return work_left(opening, bit, bushing) if is_outside(cut) else route(opening, bit, bushing)
 
 
-def _areas(template: Template, routed: Regions) -> tuple[float, float]:
-    """What stays standing, and what is cut away too much."""
+def _areas(template: Template, routed: Regions, apart: float) -> tuple[float, float]:
+    """What stays standing, and what is cut away too much; apart is how far the edges are from each other at most."""
     if not template.widened and all(not region.holes and is_convex(region.outer) for region in template.cut):
         # The routed cut then lies within the cut asked for, so areas are enough.
         return max(0.0, round(total_area(template.cut) - total_area(routed), 9)), 0.0
+    if apart < THIN / 2:
+        return 0.0, 0.0  # no more than films, which are not counted
     return left_standing(template.cut, routed), left_standing(routed, template.cut)
 
 
 def is_convex(outline: Outline) -> bool:
     """True where no arc and no corner of a counter-clockwise outline bends inwards."""
+    if outline.count >= LONG:
+        return _all_bends_out(outline)
     arcs_bend_out = all(s.turn > 0 for s in outline.segments if isinstance(s, Arc))
     ways = [(_way_in(s), _way_out(s)) for s in outline.segments]
     return arcs_bend_out and all(
         out[0] * into[1] - out[1] * into[0] > -1e-9
         for (_, out), (into, _) in zip(ways, (*ways[1:], ways[0]), strict=True)
     )
+
+
+def _all_bends_out(outline: Outline) -> bool:
+    from jigtemplates.geometry.long import corner_turns, table_of
+
+    table = table_of(outline)
+    if np.any(table.turns < 0):
+        return False
+    sines, _ = corner_turns(table)
+    reach = np.where(table.is_arc, 1.0, table.lengths)
+    return bool(np.all(sines > -1e-9 * reach * np.roll(reach, 1)))
 
 
 def _way_in(s: Segment) -> tuple[float, float]:
@@ -135,8 +154,13 @@ def left_standing(wanted: Regions, routed: Regions) -> float:
 
 
 def _polygon(regions: Regions) -> "shapely.Geometry":
-    parts = [
-        shapely.Polygon(region.outer.flattened(FINE), [hole.flattened(FINE) for hole in region.holes])
-        for region in regions
-    ]
+    parts = [shapely.Polygon(_corners(region.outer), [_corners(hole) for hole in region.holes]) for region in regions]
     return shapely.union_all(parts)
+
+
+def _corners(ring: Outline) -> Sequence[tuple[float, float]] | Any:
+    if ring.count < LONG:
+        return ring.flattened(FINE)
+    from jigtemplates.geometry.long import corners_of
+
+    return corners_of(ring, FINE)

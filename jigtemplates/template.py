@@ -9,7 +9,7 @@ from functools import cached_property
 
 from jigtemplates.drawing import Stroke
 from jigtemplates.geometry.offset import SLACK, grow, shrink
-from jigtemplates.geometry.outline import Arc, Bounds, Outline, Point, Region, Regions
+from jigtemplates.geometry.outline import Bounds, Outline, Point, Region, Regions
 from jigtemplates.geometry.shapes import rectangle
 from jigtemplates.holes import Hole, screw_holes
 from jigtemplates.label import LabelPlacement, line_breaks, place_label
@@ -280,12 +280,7 @@ def size_of(regions: Regions) -> Size | None:
         max(b.right for b in boxes),
         max(b.top for b in boxes),
     )
-    return Size(box.height, box.width, min(_inside_radius(region.outer) for region in regions))
-
-
-def _inside_radius(outline: Outline) -> float:
-    """Radius of the tightest inside corner that is round; 0 without one (routed corners always are)."""
-    return min((s.radius for s in outline.segments if isinstance(s, Arc) and s.turn > 0), default=0.0)
+    return Size(box.height, box.width, min(region.outer.inside_radius for region in regions))
 
 
 def least_side(job: Job) -> float:

@@ -2,10 +2,12 @@
 
 import math
 
+import numpy as np
 import shapely
 
-from jigtemplates.geometry.measure import distances, segments_of
-from jigtemplates.geometry.outline import Arc, Outline, Point, Region, Segment
+from jigtemplates.geometry.long import boundary_of, corner_turns, corners_of, table_of
+from jigtemplates.geometry.measure import distances, segments_of, size_of_boundary
+from jigtemplates.geometry.outline import LONG, Arc, Outline, Point, Region, Segment
 
 #: How near the place of the widest circle is looked for, and the chords on which it is, mm (chosen: a hundredth of
 #: what a wood bit's diameter is known to).
@@ -17,8 +19,12 @@ SMOOTH = 0.02
 
 def widest_inside(region: Region) -> float:
     """Diameter of the largest circle inside a region, mm; at most 2 NEAR below the true one, never above."""
-    area = shapely.Polygon(region.outer.flattened(CHORD), [hole.flattened(CHORD) for hole in region.holes])
-    place = shapely.get_coordinates(shapely.maximum_inscribed_circle(area, tolerance=NEAR))[:1]
+    outer, *holes = (corners_of(ring, CHORD) for ring in region.rings)
+    place = shapely.get_coordinates(shapely.maximum_inscribed_circle(shapely.Polygon(outer, holes), tolerance=NEAR))[:1]
+    if size_of_boundary((region,)) >= LONG:
+        from jigtemplates.geometry.many_places import distances_to
+
+        return 2 * float(distances_to(place, boundary_of((region,)))[0])
     return 2 * float(distances(place, segments_of((region,)))[0])
 
 
@@ -29,12 +35,15 @@ def tightest_corner(region: Region) -> float:
     """
     if any(_has_sharp_corner(ring) for ring in region.rings):
         return 0.0
-    radii = (s.radius for s in segments_of((region,)) if isinstance(s, Arc) and s.turn > 0)
+    radii = [radius for ring in region.rings if (radius := ring.inside_radius)]
     return min(radii, default=min(region.bounds.width, region.bounds.height) / 2)
 
 
 def _has_sharp_corner(ring: Outline) -> bool:
     """Whether some corner of a ring turns left, where the area lies."""
+    if ring.count >= LONG:
+        sines, cosines = corner_turns(table_of(ring))
+        return bool(np.any(np.arctan2(sines, cosines) > SMOOTH))
     before = (ring.segments[-1], *ring.segments[:-1])
     return any(_turn(a, b) > SMOOTH for a, b in zip(before, ring.segments, strict=True))
 

@@ -90,6 +90,12 @@ class LongOutline(Outline):
         (left, bottom), (right, top) = every.min(axis=0).tolist(), every.max(axis=0).tolist()
         return Bounds(left, bottom, right, top)
 
+    @property
+    def inside_radius(self) -> float:
+        """As of any outline."""
+        inside = self.table.radii[self.table.turns > 0]
+        return float(inside.min()) if len(inside) else 0.0
+
     def reversed(self) -> "LongOutline":
         """As of any outline."""
         t = self.table
@@ -174,6 +180,33 @@ def long_outline(table: Table) -> Outline:
 def table_of(outline: Outline) -> Table:
     """The columns of any outline."""
     return outline.table if isinstance(outline, LongOutline) else Table.of(outline.segments)
+
+
+def is_closed(outline: Outline, near: float) -> bool:
+    """Whether each segment ends no further than near (mm) from where the next one starts."""
+    table = table_of(outline)
+    return bool(np.all(np.hypot(*(table.ends - np.roll(table.starts, -1, axis=0)).T) <= near))
+
+
+def corners_of(outline: Outline, tolerance: float) -> Array:
+    """What `flattened` gives of any outline, n by 2."""
+    return outline.corners(tolerance) if isinstance(outline, LongOutline) else np.array(outline.flattened(tolerance))
+
+
+def corner_turns(table: Table) -> tuple[Array, Array]:
+    """Of a closed chain, for the corner at each start: sine and cosine of how far it turns left there.
+
+    Each times the lengths of the ways in and out, which are 1 for arcs and in mm for lines.
+    """
+    arc = table.is_arc[:, None]
+    scale = (table.turns / np.where(table.radii > 0, table.radii, 1.0))[:, None]
+    steps = table.ends - table.starts
+    into, out = (
+        np.where(arc, scale * np.column_stack([-arms[:, 1], arms[:, 0]]), steps)
+        for arms in (table.starts - table.centers, table.ends - table.centers)
+    )
+    before = np.roll(out, 1, axis=0)
+    return before[:, 0] * into[:, 1] - before[:, 1] * into[:, 0], (before * into).sum(axis=1)
 
 
 def chord_counts(table: Table, tolerance: float) -> "np.ndarray[tuple[int], np.dtype[np.int64]]":

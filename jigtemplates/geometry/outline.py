@@ -219,6 +219,11 @@ class Outline:
                 yield from _quadrants(s)
 
     @property
+    def inside_radius(self) -> float:
+        """Radius of the tightest arc that turns counter-clockwise, mm; 0 without one."""
+        return min((s.radius for s in self.segments if isinstance(s, Arc) and s.turn > 0), default=0.0)
+
+    @property
     def is_ccw(self) -> bool:
         """True where the outline runs counter-clockwise."""
         return self.area > 0

@@ -1,7 +1,8 @@
 """The segments of an outline as columns of numbers, for what is done to all of them at once."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import overload
 
 import numpy as np
 from numpy.typing import NDArray
@@ -125,6 +126,37 @@ class Table:
     def at(self, fraction: float | Array) -> Array:
         """The place a fraction of the way along each arc."""
         return on_circles(self.centers, self.radii, self.start_angles + fraction * self.sweeps)
+
+
+class Rows(Sequence[Segment]):
+    """Very many lines and arcs, kept as columns of numbers and made one by one as they are asked for."""
+
+    def __init__(self, table: Table) -> None:
+        self.table = table
+
+    def __len__(self) -> int:
+        """How many."""
+        return len(self.table)
+
+    def __iter__(self) -> Iterator[Segment]:
+        """Each in turn."""
+        return iter(self.table.segments())
+
+    @overload
+    def __getitem__(self, which: int) -> Segment: ...
+    @overload
+    def __getitem__(self, which: slice) -> "Rows": ...
+    def __getitem__(self, which: int | slice) -> "Segment | Rows":
+        """One or some of them."""
+        if isinstance(which, slice):
+            return Rows(self.table.rows(which))
+        (segment,) = self.table.rows(np.array([which])).segments()
+        return segment
+
+
+def rows_of(segments: Sequence[Segment]) -> Table:
+    """The columns of segments in a row."""
+    return segments.table if isinstance(segments, Rows) else Table.of(segments)
 
 
 def on_circles(centers: Array, radii: Array, angles: Array) -> Array:

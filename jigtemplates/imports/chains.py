@@ -8,9 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from jigtemplates.geometry.long import long_outline
 from jigtemplates.geometry.outline import Arc, Outline, Point, Segment
+from jigtemplates.geometry.table import Rows
 from jigtemplates.imports.curves import ended
-from jigtemplates.imports.drawn import Drawn
+from jigtemplates.imports.drawn import Drawn, length_of
 from jigtemplates.imports.trouble import number_text, place_text
 
 
@@ -35,7 +37,7 @@ def chains(pieces: Sequence[Drawn], join: float) -> list[Chain]:
 
     A piece no longer than join is a speck and left out.
     """
-    proper = [p for p in pieces if p.fault or sum(s.length for s in p.segments) > join]
+    proper = [p for p in pieces if p.fault or length_of(p.segments) > join]
     alone = {i for i, p in enumerate(proper) if p.fault or p.closed or _apart(p) <= join}
     found = {i: _alone(proper[i]) for i in alone}
     waiting = [i for i in range(len(proper)) if i not in alone]
@@ -53,6 +55,8 @@ def _apart(piece: Drawn) -> float:
 
 def _closed(segments: Sequence[Segment]) -> Outline:
     """An outline of segments whose neighbours' ends may still be a joint's width apart."""
+    if isinstance(segments, Rows) and np.array_equal(segments.table.ends, np.roll(segments.table.starts, -1, axis=0)):
+        return long_outline(segments.table)
     if len(segments) == 1:
         return Outline((ended(segments[0], segments[0].start, segments[0].start),))
     joints = [_middle(a.end, b.start) for a, b in zip([segments[-1], *segments[:-1]], segments, strict=True)]
@@ -178,14 +182,14 @@ def _clusters(ends: Sequence[Point], join: float) -> list[int]:
 
 def _same_course(a: Drawn, b: Drawn) -> bool:
     """Whether two pieces with the same ends run alike: as long, and through the same middle."""
-    lengths = [sum(s.length for s in p.segments) for p in (a, b)]
+    lengths = [length_of(p.segments) for p in (a, b)]
     if abs(lengths[0] - lengths[1]) > 1e-3 * max(lengths):
         return False
     return math.dist(_half_way(a), _half_way(b)) < 1e-3 * max(lengths)
 
 
 def _half_way(piece: Drawn) -> Point:
-    left = sum(s.length for s in piece.segments) / 2
+    left = length_of(piece.segments) / 2
     for s in piece.segments:
         if s.length >= left:
             break

@@ -12,6 +12,7 @@ import shapely
 
 from jigtemplates.errors import quoted
 from jigtemplates.geometry.curves import direction
+from jigtemplates.geometry.long import LongOutline, corners_of
 from jigtemplates.geometry.outline import (
     TAU,
     Arc,
@@ -23,6 +24,7 @@ from jigtemplates.geometry.outline import (
     Segment,
     segment_from_bulge,
 )
+from jigtemplates.geometry.table import Table
 from jigtemplates.imports.chains import Chain
 from jigtemplates.imports.curves import ended
 from jigtemplates.imports.trouble import OutlineError, number_text, place_text, refuse
@@ -103,12 +105,14 @@ def _contour(chain: Chain) -> Contour:
 
 
 def _polygon(outline: Outline, chord: float) -> Any:
-    points = outline.flattened(chord)
-    return shapely.Polygon(points if len(points) > 2 else [*points, *points, *points][:3])
+    points = corners_of(outline, chord)
+    return shapely.Polygon(points if len(points) > 2 else np.concatenate([points] * 3)[:3])
 
 
 def tidied(outline: Outline) -> Outline:
     """Without segments of no length; arcs that go on as one another on one circle made one."""
+    if isinstance(outline, LongOutline) and _is_tidy(outline.table):
+        return outline
     kept = [s for s in outline.segments if (isinstance(s, Arc) and s.start == s.end) or s.length > NOTHING]
     if not kept:
         return outline
@@ -124,6 +128,16 @@ def tidied(outline: Outline) -> Outline:
         else:
             done.append(s)
     return Outline(tuple(_without_seam(done)))
+
+
+def _is_tidy(table: Table) -> bool:
+    """Whether nothing of very many segments has to be made tidy."""
+    first, last = table.rows(np.array([0, -1])).segments()
+    if np.any(table.lengths <= NOTHING) or len(_without_seam([first, *[first] * 2, last])) < 4:
+        return False
+    before = table.rows(np.arange(len(table)) - 1)
+    apart = np.hypot(*(before.centers - table.centers).T) + np.abs(before.radii - table.radii)
+    return not np.any(table.is_arc & (before.turns == table.turns) & (apart < SAME_CIRCLE))
 
 
 def _without_seam(segments: list[Segment]) -> list[Segment]:
@@ -209,7 +223,7 @@ def _nested(contours: Sequence[Contour]) -> Region:
 def _is_in(inner: Contour, outer: Contour) -> bool:
     if inner is outer or abs(inner.outline.area) >= abs(outer.outline.area):
         return False
-    return bool(shapely.contains_xy(outer.polygon, *inner.outline.segments[0].start))
+    return bool(shapely.contains_xy(outer.polygon, *corners_of(inner.outline, CHORD)[0]))
 
 
 def _several(outer: Sequence[Contour]) -> str:

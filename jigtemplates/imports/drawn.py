@@ -4,22 +4,38 @@ The file's own coordinates are kept (y runs down in an SVG), so that a place in 
 drawing program shows.
 """
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+import numpy as np
+
 from jigtemplates.geometry.outline import Segment
+from jigtemplates.geometry.table import Rows
 from jigtemplates.imports.fit import Smooth, fitted, joined, whole_arc
 
 #: A line, an exact arc, or a curve by places along it.
 Part = Segment | Smooth
 
 
+def length_of(segments: Sequence[Segment]) -> float:
+    """Of all together, mm."""
+    return float(segments.table.lengths.sum()) if isinstance(segments, Rows) else sum(s.length for s in segments)
+
+
+def are_finite(segments: Sequence[Segment]) -> bool:
+    """Whether no coordinate is infinite or no number."""
+    if isinstance(segments, Rows):
+        return bool(np.isfinite(segments.table.starts).all() and np.isfinite(segments.table.ends).all())
+    return all(math.isfinite(n) for s in segments for n in (*s.start, *s.end))
+
+
 @dataclass(frozen=True, slots=True)
 class Run:
     """Parts that follow one another without a break."""
 
-    parts: tuple[Part, ...]
+    parts: Sequence[Part]
     #: True where the file itself says that the end goes on as the start
     closed: bool
 
@@ -34,15 +50,17 @@ class Drawn:
     ident: str | None
     #: layers and groups it belongs to, by which it can be selected with others
     groups: tuple[str, ...]
-    segments: tuple[Segment, ...]
+    segments: Sequence[Segment]
     #: True where the file itself says that the end goes on as the start
     closed: bool
     #: why it is no piece of a contour, a sentence without the file's name
     fault: str | None = None
 
 
-def segments_of(parts: Iterable[Part], chord: float) -> tuple[Segment, ...]:
+def segments_of(parts: Iterable[Part], chord: float) -> Sequence[Segment]:
     """Parts that follow one another as lines and arcs, curves fitted within chord, mm."""
+    if isinstance(parts, Rows):
+        return parts
     done: list[Segment] = []
     parts = [_arc_or_curve(part, chord) if isinstance(part, Smooth) else part for part in parts]
     for is_curve, run in groupby(parts, lambda part: isinstance(part, Smooth)):

@@ -11,7 +11,8 @@ from typing import Any
 
 import numpy as np
 
-from jigtemplates.geometry.outline import BulgeVertex, Line, Point, segment_from_bulge
+from jigtemplates.geometry.outline import LONG, BulgeVertex, Line, Point, segment_from_bulge
+from jigtemplates.geometry.table import Rows, Table
 from jigtemplates.imports.curves import bezier_count, ellipse
 from jigtemplates.imports.drawn import Part, Run
 from jigtemplates.imports.fit import Smooth
@@ -60,7 +61,20 @@ def _frame(entity: Any, center: Any, radius: float) -> tuple[Any, Any, Any]:
 
 
 def _lwpolyline(entity: Any, unit: float, _: float) -> Run:
+    if len(entity) >= LONG:
+        return _long_polygon(entity, unit, bool(entity.closed))
     return _polygon(entity, entity.get_points("xyb"), unit, bool(entity.closed))
+
+
+def _long_polygon(entity: Any, unit: float, closed: bool) -> Run:
+    """As `_polygon`, all corners at once: x, y, two widths and the bulge of each."""
+    across = _across(entity)
+    corners = np.array(entity.lwpoints.values, dtype=float).reshape(-1, 5)
+    places = corners[:, :2] * unit * np.array([across, 1.0])
+    table = Table.from_bulges(places, across * corners[:, 4])
+    steps = np.any(table.starts != table.ends, axis=1)
+    steps[-1] &= closed
+    return Run(Rows(table.rows(steps)), closed)
 
 
 def _polyline(entity: Any, unit: float, _: float) -> Run:
@@ -77,12 +91,17 @@ def _polyline(entity: Any, unit: float, _: float) -> Run:
 
 def _polygon(entity: Any, points: Any, unit: float, closed: bool) -> Run:
     """A flat polyline with bulges in the entity's own plane."""
+    across = _across(entity)
+    corners = [BulgeVertex(across * unit * float(x), unit * float(y), across * float(b)) for x, y, b in points]
+    return _run(corners, closed)
+
+
+def _across(entity: Any) -> float:
+    """1, or -1 of a plane turned over: its arbitrary axis is -x (DXF reference, "OCS")."""
     side = entity.dxf.extrusion.normalize().z if entity.dxf.hasattr("extrusion") else 1.0
     if abs(abs(side) - 1.0) > FLAT:
         refuse("does not lie in the drawing's plane (draw it flat)")
-    across = math.copysign(1.0, side)  # the arbitrary axis of a plane turned over is -x (DXF reference, "OCS")
-    corners = [BulgeVertex(across * unit * float(x), unit * float(y), across * float(b)) for x, y, b in points]
-    return _run(corners, closed)
+    return math.copysign(1.0, side)
 
 
 def _run(corners: list[BulgeVertex], closed: bool) -> Run:

@@ -6,13 +6,12 @@ followed is a fault of its own.
 
 import io
 import logging
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigtemplates.errors import quoted
-from jigtemplates.imports.drawn import Drawn, segments_of
+from jigtemplates.imports.drawn import Drawn, are_finite, segments_of
 from jigtemplates.imports.dxf_entities import READERS
 from jigtemplates.imports.dxf_guard import check_dxf
 from jigtemplates.imports.trouble import OutlineError, refuse
@@ -95,6 +94,11 @@ def _said(entity: Any, key: str, default: Any) -> Any:
         return default
 
 
+def _plain(name: object) -> str:
+    """A kind or handle as it may stand in a line: short, without control characters."""
+    return quoted(str(name))[1:-1]
+
+
 @dataclass(frozen=True)
 class _Reading:
     """How entities become pieces."""
@@ -114,7 +118,8 @@ class _Reading:
             yield from self._inserted(entity, block or entity)
             return
         handle = _said(block or entity, "handle", "")
-        name = f"{kind} {f'of block {handle}' if block is not None else handle} on layer {quoted(layer)}"
+        which = f"of block {_plain(handle)}" if block is not None else _plain(handle)
+        name = f"{_plain(kind)} {which} on layer {quoted(layer)}"
         groups = (layer,) if block is None else (layer, _said(block, "layer", "0"))
         yield from self._drawn(entity, kind, Drawn(name, handle, groups, (), False))
 
@@ -131,10 +136,10 @@ class _Reading:
     def _drawn(self, entity: Any, kind: str, empty: Drawn) -> Iterator[Drawn]:
         try:
             if kind not in READERS:
-                refuse(f"is a {kind}, which is not read (explode it into lines, arcs or a polyline)")
+                refuse(f"is a {_plain(kind)}, which is not read (explode it into lines, arcs or a polyline)")
             run = READERS[kind](entity, self.unit, self.chord)
             segments = segments_of(run.parts, self.chord)
-            if not all(math.isfinite(n) for s in segments for n in (*s.start, *s.end)):
+            if not are_finite(segments):
                 refuse("has a number that is none (draw it anew)")
         except Exception as error:  # as in `_document`
             said = error.sentences[0] if isinstance(error, OutlineError) else "is damaged (draw it anew)"

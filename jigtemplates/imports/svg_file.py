@@ -4,14 +4,13 @@ Text, pictures and what is only defined (clip paths, markers, symbols) draw no c
 What would change a shape in a way that is not followed here is a fault of that shape.
 """
 
-import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from jigtemplates.errors import quoted
 from jigtemplates.imports.affine import Affine
-from jigtemplates.imports.drawn import Drawn, segments_of
+from jigtemplates.imports.drawn import Drawn, are_finite, segments_of
 from jigtemplates.imports.svg_shapes import READERS
 from jigtemplates.imports.svg_transform import transform
 from jigtemplates.imports.svg_units import page_map
@@ -106,7 +105,7 @@ class _Walk:
     def _shape(self, element: Element, name: str, place: Affine, groups: tuple[str, ...]) -> Iterator[Drawn]:
         for run in READERS[element.tag](element, place, self.chord):
             segments = segments_of(run.parts, self.chord)
-            if not all(math.isfinite(n) for s in segments for n in (*s.start, *s.end)):
+            if not are_finite(segments):
                 refuse(NO_NUMBER)
             if segments:
                 yield Drawn(name, element.ident, groups, segments, run.closed)

@@ -6,13 +6,13 @@ have made of it. So neither a fault of the writer's own steps nor a mirror image
 """
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
 from jigtemplates.drawing import Stroke
-from jigtemplates.geometry.outline import Arc, Line, Outline, Point, Segment
+from jigtemplates.geometry.outline import LONG, Arc, Line, Outline, Point, Segment
 from jigtemplates.writers.faults import shown, shown_point
 from jigtemplates.writers.layers import SAME, Shape
 
@@ -24,7 +24,7 @@ class Drawn:
     layer: str
     closed: bool
     #: end to end; a circle is one whole arc
-    segments: tuple[Segment, ...]
+    segments: Sequence[Segment]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ class Meant:
 
     shape: Shape
     #: as this kind of file should say it, from its starting point on
-    segments: tuple[Segment, ...]
+    segments: Sequence[Segment]
     #: how far straight facets may leave the arcs, mm; None where arcs stay arcs
     chord: float | None = None
 
@@ -44,8 +44,12 @@ def stroke_segments(stroke: Stroke) -> tuple[Segment, ...]:
     return tuple(Line(a, b) for a, b in pairwise(stroke.points))
 
 
-def repeated(drawn: Iterable[Drawn]) -> Drawn | None:
+def repeated(drawn: Sequence[Drawn]) -> Drawn | None:
     """The first that has a segment in common with another on its layer, or within itself."""
+    if sum(len(one.segments) for one in drawn) >= LONG:
+        from jigtemplates.writers.drawn_long import repeated_among
+
+        return repeated_among(drawn)
     seen: set[tuple[object, ...]] = set()
     for one in drawn:
         for trace in _traces(one.segments):
@@ -96,17 +100,26 @@ def _differences(drawn: Drawn, meant: Meant) -> Iterator[str]:
         yield from _circle_differences(drawn, circle)
         return
     if isinstance(meant.shape, Outline):
-        yield from _measure_differences(Outline(drawn.segments), meant.shape, meant.chord or 0.0)
+        yield from _measure_differences(_outline(drawn.segments), meant.shape, meant.chord or 0.0)
     if meant.chord is None:
         yield from _segment_differences(drawn.segments, meant.segments)
     else:
         yield from _facet_differences(drawn.segments, meant.segments, meant.chord)
 
 
-def _circle(segments: tuple[Segment, ...]) -> Arc | None:
+def _outline(segments: Sequence[Segment]) -> Outline:
+    if len(segments) < LONG:
+        return Outline(tuple(segments))
+    from jigtemplates.geometry.long import long_outline
+    from jigtemplates.geometry.table import rows_of
+
+    return long_outline(rows_of(segments))
+
+
+def _circle(segments: Sequence[Segment]) -> Arc | None:
     """The whole circle these segments are: an arc whose end is its start."""
-    first, *rest = segments
-    return first if isinstance(first, Arc) and not rest and first.start == first.end else None
+    first = segments[0]
+    return first if isinstance(first, Arc) and len(segments) == 1 and first.start == first.end else None
 
 
 def _circle_differences(drawn: Drawn, wanted: Arc) -> Iterator[str]:
@@ -140,10 +153,15 @@ def _box(outline: Outline) -> str:
     return f"{shown_point(box.left, box.bottom)} to {shown_point(box.right, box.top)}"
 
 
-def _segment_differences(found: tuple[Segment, ...], wanted: tuple[Segment, ...]) -> Iterator[str]:
+def _segment_differences(found: Sequence[Segment], wanted: Sequence[Segment]) -> Iterator[str]:
     if len(found) != len(wanted):
         yield f"has {len(found)} segments and should have {len(wanted)}"
         return
+    if len(found) >= LONG:
+        from jigtemplates.writers.drawn_long import are_alike
+
+        if are_alike(found, wanted):
+            return
     for number, (a, b) in enumerate(zip(found, wanted, strict=True), 1):
         if math.dist(a.start, b.start) > SAME or math.dist(a.end, b.end) > SAME:
             places = f"{_run(a)} and should run from {_run(b)}"
@@ -163,7 +181,7 @@ def _turn(segment: Segment) -> int:
     return segment.turn if isinstance(segment, Arc) else 0
 
 
-def _facet_differences(found: tuple[Segment, ...], wanted: tuple[Segment, ...], chord: float) -> Iterator[str]:
+def _facet_differences(found: Sequence[Segment], wanted: Sequence[Segment], chord: float) -> Iterator[str]:
     """Follow the wanted segments in turn: straights as they are, arcs in chords with ends on them."""
     facets = list(found)
     for number, segment in enumerate(wanted, 1):

@@ -28,7 +28,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Literal
 
 from jigtemplates.drawing import Drawing, Pens, Stroke
-from jigtemplates.geometry.outline import Arc, Line, Outline, Point, Segment
+from jigtemplates.geometry.outline import LONG, Arc, Line, Outline, Point, Segment
 from jigtemplates.writers.ezdxf_import import import_ezdxf
 from jigtemplates.writers.faults import UnwritableError
 from jigtemplates.writers.layers import Layer, bounds, layers, ready, tidy
@@ -184,8 +184,17 @@ class Sheet:
         elif self.style.arcs == "pieces":
             for segment in outline.segments:
                 self._piece(segment, look)
+        elif outline.count >= LONG and self.style.version != "R12":
+            self._long_polyline(outline, look)
         else:
             self._polyline(outline.bulge_vertices(), look, close=True)
+
+    def _long_polyline(self, outline: Outline, look: dict[str, Any]) -> None:
+        """The same in text: ezdxf makes an object of each corner and writes them one by one."""
+        from jigtemplates.writers.dxf_corners import corners
+
+        polyline = self.space.add_lwpolyline((), close=True, dxfattribs=look)
+        polyline.lwpoints = corners(outline, PER_UNIT[self.style.unit])  # type: ignore[assignment]
 
     def _piece(self, segment: Segment, look: dict[str, Any]) -> None:
         if isinstance(segment, Line):

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from jigtemplates.drawing import Drawing
-from jigtemplates.geometry.outline import Arc, BulgeVertex, Line, Outline, Point, Segment, segment_from_bulge
+from jigtemplates.geometry.outline import LONG, Arc, BulgeVertex, Line, Outline, Point, Segment, segment_from_bulge
 from jigtemplates.writers.drawn import Drawn, Meant
 from jigtemplates.writers.dxf import PER_UNIT, UNIT_CODES, VERSION_CODES, Style, Unit, nearest_index
 from jigtemplates.writers.dxf_reader import (
@@ -106,6 +106,12 @@ def _on_circle(center: Point, radius: float, degrees: float) -> Point:
 
 
 def _polyline(entity: PolylineEntity, per_unit: float) -> Drawn:
+    if len(entity.vertices) >= LONG:
+        from jigtemplates.geometry.table import Rows
+        from jigtemplates.writers.dxf_corners import ManyCorners
+
+        if isinstance(entity.vertices, ManyCorners):
+            return Drawn(entity.layer, entity.closed, Rows(entity.vertices.table(per_unit, entity.closed)))
     ring = [BulgeVertex(x * per_unit, y * per_unit, bulge) for x, y, bulge in entity.vertices]
     pairs = pairwise([*ring, *ring[:1]] if entity.closed else ring)
     return Drawn(entity.layer, entity.closed, tuple(segment_from_bulge(a, b) for a, b in pairs))

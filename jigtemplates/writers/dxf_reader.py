@@ -5,10 +5,10 @@ tolerates nothing else: an unknown entity, group code or section, a number that 
 in a block, each is refused with the line it stands in. Numbers are in the unit of the file.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from jigtemplates.geometry.outline import BulgeVertex, Point
+from jigtemplates.geometry.outline import LONG, BulgeVertex, Point
 from jigtemplates.writers.dxf_tags import (
     NO_TAGS,
     Body,
@@ -30,7 +30,7 @@ class PolylineEntity:
     kind: str
     layer: str
     closed: bool
-    vertices: tuple[BulgeVertex, ...]
+    vertices: Sequence[BulgeVertex]
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +179,12 @@ _PLACE = {10: 0, 20: 1, 42: 2}
 
 def _lwpolyline(body: Body) -> PolylineEntity:
     body.only(_LWPOLYLINE)
+    if len(body.tags) > LONG:
+        from jigtemplates.writers.dxf_corners import read_corners
+
+        many = read_corners(body.tags.codes, body.tags.values)
+        if many is not None and len(many) == whole(body.one(90), body.line):
+            return PolylineEntity(body.kind, body.one(8), _closed(body), many)
     corners: list[list[float]] = []
     last = 0
     for code, value, line in body.tags:

@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 from jigtemplates.drawing import WORKING_ORDER, Drawing, Item, Pen, Pens, Stroke
 from jigtemplates.errors import quoted
-from jigtemplates.geometry.outline import Arc, Bounds, Outline
+from jigtemplates.geometry.outline import LONG, Arc, Bounds, Outline
 from jigtemplates.writers.faults import UnwritableError, shown_point
 
 #: Two places closer than this are one, mm: far below any machine, far above rounding (chosen).
@@ -62,6 +62,8 @@ def ready(outline: Outline) -> Outline:
 
 def whole_circle(outline: Outline) -> Arc | None:
     """The circle an outline is, in however many arcs, or None."""
+    if outline.count >= LONG:
+        return None  # no circle is written in so many arcs
     first = outline.segments[0]
     if not isinstance(first, Arc):
         return None
@@ -141,6 +143,10 @@ def _shape_faults(items: Iterable[Item]) -> Iterator[str]:
 
 
 def _is_closed(outline: Outline) -> bool:
+    if outline.count >= LONG:
+        from jigtemplates.geometry.long import is_closed
+
+        return is_closed(outline, SAME)
     ring = outline.segments
     return bool(ring) and all(math.dist(a.end, b.start) <= SAME for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
 

@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from jigtemplates.drawing import Drawing, Pens, Stroke
-from jigtemplates.geometry.outline import Arc, Segment, halved
+from jigtemplates.geometry.outline import LONG, Arc, Segment, halved
 from jigtemplates.writers.drawn import Drawn, Meant, difference, repeated, stroke_segments
 from jigtemplates.writers.dxf import CHORD, Arcs, Style, Unit, Version
 from jigtemplates.writers.dxf_meaning import drawn_entities, header_faults, joined
@@ -70,6 +70,11 @@ def _dxf_faults(data: bytes, drawing: Drawing, pens: Pens, style: Style) -> Iter
 def _meant_in_dxf(shape: Shape, style: Style) -> Meant:
     if isinstance(shape, Stroke):
         return Meant(shape, stroke_segments(shape))
+    if shape.count >= LONG and style.arcs == "bulges":
+        from jigtemplates.geometry.long import halved, table_of
+        from jigtemplates.geometry.table import Rows
+
+        return Meant(shape, Rows(halved(table_of(ready(shape)))))
     segments = ready(shape).segments
     if style.arcs == "facets":
         return Meant(shape, segments, style.chord)
@@ -115,6 +120,11 @@ def _meant_in_svg(shape: Shape) -> Meant:
     if isinstance(shape, Stroke):
         return Meant(shape, stroke_segments(shape))
     outline = ready(shape)
+    if outline.count >= LONG:
+        from jigtemplates.geometry.table import Rows
+        from jigtemplates.writers.svg_corners import steady_table
+
+        return Meant(shape, Rows(steady_table(outline)))
     if outline.as_circle:
         return Meant(shape, outline.segments)
     return Meant(shape, tuple(piece for s in outline.segments for piece in steady(s)))

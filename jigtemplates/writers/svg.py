@@ -24,7 +24,7 @@ from typing import Any
 
 from jigtemplates.drawing import Drawing, Pens, Stroke
 from jigtemplates.errors import quoted
-from jigtemplates.geometry.outline import Arc, Line, Outline, Point, Segment
+from jigtemplates.geometry.outline import LONG, Arc, Line, Outline, Point, Segment
 from jigtemplates.writers.faults import UnwritableError
 from jigtemplates.writers.layers import Layer, layers, ready
 
@@ -122,6 +122,10 @@ def _stroke_path(stroke: Stroke, height: float) -> str:
 
 
 def _contour_path(outline: Outline, height: float) -> str:
+    if outline.count >= LONG:
+        from jigtemplates.writers.svg_corners import long_path
+
+        return long_path(outline, height)
     words = ["M", *_place(outline.segments[0].start, height)]
     pieces = [piece for segment in outline.segments for piece in steady(segment)]
     for piece in pieces:

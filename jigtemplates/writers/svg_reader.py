@@ -18,6 +18,8 @@ from jigtemplates.writers.layers import SAME
 _NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
 # No letter but the commands: with it float() takes neither an exponent nor "nan".
 _PLAIN = re.compile(r"[MLAZ0-9. -]+")
+#: Path data of more characters is read all at once (chosen: that of some 500 segments).
+LONG_TEXT = 15_000
 _SVG = "{http://www.w3.org/2000/svg}"
 _ATTRIBUTES = {
     "svg": {"width", "height", "viewBox", "baseProfile", "version"},
@@ -124,6 +126,13 @@ def _shape(element: ElementTree.Element, name: str, height: float) -> Drawn:
 def _path(d: str, name: str, height: float) -> Drawn:
     if not _PLAIN.fullmatch(d):
         raise ReadBackError(f'path "{d}" holds more than commands and plain numbers')
+    if len(d) > LONG_TEXT:
+        from jigtemplates.geometry.table import Rows
+        from jigtemplates.writers.svg_corners import read_long_path
+
+        found = read_long_path(d, height)
+        if found is not None:
+            return Drawn(name, found[1], Rows(found[0]))
     words = d.split(" ")
     closed = words[-1] == "Z"
     steps = list(_steps(words[:-1] if closed else words))
