@@ -194,7 +194,10 @@ def _effects(proposal: Proposal, options: Options, texts: Mapping[Path, str]) ->
 def _write(
     proposal: Proposal, options: Options, texts: Mapping[Path, str], before: Mapping[Path, bytes | None]
 ) -> None:
-    """Write the files with the list for `--undo`, all or none; OutputError where one was changed meanwhile."""
+    """Write the files with the list for `--undo`, all or none; OutputError where one was changed meanwhile.
+
+    The list first: what a killed run has changed can be taken back.
+    """
     tools = Path(os.path.realpath(tools_path(options.file)))
     with sole_use(tools, tools.parent):
         changed = [path for path in texts if bytes_of(path) != before[path]]
@@ -202,7 +205,7 @@ def _write(
             raise OutputError(f"{shown_name(str(path))}: was changed meanwhile (run this again)" for path in changed)
         real = {_real(path): text for path, text in texts.items()}
         undo = with_step(tools, proposal.what, options.on, real)
-        write_all({**{path: text.encode() for path, text in real.items()}, list_path(tools): undo})
+        write_all({list_path(tools): undo, **{path: text.encode() for path, text in real.items()}})
 
 
 def _real(path: Path) -> Path:

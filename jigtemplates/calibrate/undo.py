@@ -48,7 +48,17 @@ def with_step(tools: Path, what: str, on: str, texts: Mapping[Path, str]) -> byt
     """The list with one more correction, which is about to change files to these texts."""
     before = {path: None if (held := bytes_of(path)) is None else held.decode("utf-8") for path in texts}
     after = {path: _sha256(text.encode()) for path, text in texts.items()}
-    return _written([*steps(tools), Step(what, on, before, after)][-MOST:], tools)
+    return _written([*_carried_out(steps(tools)), Step(what, on, before, after)][-MOST:], tools)
+
+
+def _carried_out(held: list[Step]) -> list[Step]:
+    """Without a last one that a killed run had listed and not begun, or taken back and left in the list."""
+    return held[:-1] if held and all(_as_before(path, text) for path, text in held[-1].before.items()) else held
+
+
+def _as_before(path: Path, text: str | None) -> bool:
+    """Whether a file is as it was before a correction."""
+    return not os.path.lexists(path) if text is None else bytes_of(path) == text.encode()
 
 
 def steps(tools: Path) -> list[Step]:
@@ -85,10 +95,15 @@ def _step(data: Any, folder: Path) -> Step:
 def without_last(tools: Path, left: list[Step]) -> dict[Path, bytes | None]:
     """What each file is to hold once the last of these corrections is taken back, the list too; None: nothing.
 
-    InputError names every file that was changed since.
+    A file may be as before already: a run was killed between two files. InputError names every file that was changed
+    since.
     """
     last = left[-1]
-    changed = [path for path, digest in last.after.items() if _sha256(bytes_of(path) or b"") != digest]
+    changed = [
+        path
+        for path, digest in last.after.items()
+        if _sha256(bytes_of(path) or b"") != digest and not _as_before(path, last.before[path])
+    ]
     if changed:
         raise InputError(
             f"{near(path)}: was changed since that correction and is left as it is (what was there before "

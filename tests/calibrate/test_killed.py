@@ -1,0 +1,88 @@
+"""A correction, or its undoing, that was killed between two of its files is finished or taken back by the next run."""
+
+import json
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+Call = Callable[..., Any]
+
+BIT = ("calibrate", "bit", "my 3/8", "--measured", "9.48 mm")
+WITH_JOB = ("calibrate", "bushing", "1/2 in", "--measured", "12.66 mm", "--job", "rail.toml")
+
+
+def undo_list(tools: Path) -> Path:
+    """The list of what can be taken back."""
+    return tools.with_name("tools.toml.undo")
+
+
+def test_list_comes_first(call: Call, tools: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever a killed run has changed can be taken back: the list is there before it."""
+    real, places = os.replace, []
+
+    def replace(a: Any, b: Any) -> None:
+        places.append(Path(b).name)
+        real(a, b)
+
+    monkeypatch.setattr(os, "replace", replace)
+    call(*BIT)
+    assert places == ["tools.toml.undo", "tools.toml"]
+
+
+def test_undo_that_was_killed(call: Call, tools: Path, start: str) -> None:
+    """The files are as before and the list still holds the correction: once more, and the list is gone."""
+    call(*BIT)
+    listed = undo_list(tools).read_bytes()
+    call("calibrate", "--undo")
+    undo_list(tools).write_bytes(listed)
+    again = call("calibrate", "--undo")
+    assert (again.status, again.err) == (0, "")
+    assert tools.read_text() == start
+    assert not undo_list(tools).exists()
+
+
+def test_undo_that_was_killed_between_two_files(call: Call, tools: Path, rail: Path) -> None:
+    """One is as before, the other not yet."""
+    before = (tools.read_bytes(), rail.read_bytes())
+    call(*WITH_JOB)
+    tools.write_bytes(before[0])
+    assert call("calibrate", "--undo").status == 0
+    assert (tools.read_bytes(), rail.read_bytes()) == before
+
+
+def test_undo_of_a_new_file_that_was_killed(call: Call, rail: Path, here: Path) -> None:
+    """The tools file was made by the correction and is gone already."""
+    before = rail.read_bytes()
+    call(*WITH_JOB)
+    (here / "profiles" / "tools.toml").unlink()
+    assert call("calibrate", "--undo").status == 0
+    assert rail.read_bytes() == before
+    assert [path.name for path in here.iterdir()] == ["rail.toml"]
+
+
+def test_correction_that_was_killed(call: Call, tools: Path, start: str) -> None:
+    """It was listed and not begun: the next run of it is listed alone."""
+    call(*BIT)
+    whole = undo_list(tools).read_bytes()
+    tools.write_text(start)
+    assert call(*BIT).status == 0
+    assert undo_list(tools).read_bytes() == whole
+    assert len(json.loads(whole)["corrections"]) == 1
+    assert call("calibrate", "--undo").status == 0
+    assert tools.read_text() == start
+
+
+def test_changed_by_hand_is_still_left(call: Call, tools: Path, start: str) -> None:
+    """Neither before nor after: that is somebody's, and stays."""
+    call(*BIT)
+    tools.write_text(start + "# mine\n")
+    refused = call("calibrate", "--undo")
+    assert refused.status == 2
+    assert refused.err == (
+        "profiles/tools.toml: was changed since that correction and is left as it is (what was there before stands in "
+        "it under was)\n"
+    )
+    assert tools.read_text() == start + "# mine\n"
