@@ -33,16 +33,19 @@ from jigtemplates.processes.setup_draw import SMALL, TINY, Picture
 from jigtemplates.processes.setup_words import WORD_SIZES, cut_off
 from jigtemplates.report import Report
 from jigtemplates.template import full_title
+from jigtemplates.wanted import edge_of_work, is_drawn
 
 #: Em of the page's title, mm; between its parts, and between its head and the picture.
 TITLE, APART, NEAR = 6.0, 4.0, 2.5
 
 HOW = (
     "95 % of cuts: every error as likely anywhere within its limits, and independent of the others (JCGM 100:2008, "
-    "4.3.7). At worst: all of them at their limits at once{turned}.{kerf} Wood that swells or shrinks is not in it: a "
+    "4.3.7). At worst: all of them at their limits at once{turned}.{more} Wood that swells or shrinks is not in it: a "
     "test cut in scrap of the same wood comes first."
 )
 KERF = " The laser's kerf is not in the file; here it is taken that the shop allows for it."
+EDGE = " The edge of the work is taken to lie exactly under its line."
+CORNER = " In a sharp corner of the drawing an error counts more than at a side."
 TURNED = ", the router turned half round between one edge and the other"
 
 
@@ -99,10 +102,19 @@ def _blocks(
         yield "tenon fit", laid_out(_fits(budget, found), width, size).whole
     heading = paragraph("What helps most", width, TABLE_TITLE * size, bold=True)
     bullets = stacked((heading, *(bullet(words, width, size) for words in advice(budget))), 0.2 * size)
-    job = budget.job
-    no_kerf = "laser" in job.make.targets and not job.make.kerf
-    how = HOW.format(turned=TURNED if job.fit.turned else "", kerf=KERF if no_kerf else "")
+    how = _how(budget.job)
     yield "helps", stacked((bullets, paragraph(how, width, TINY, colour=GREY)), 2.0)
+
+
+def _how(job: Job) -> str:
+    """What the figures mean, and what is not in them."""
+    said = (
+        (KERF, "laser" in job.make.targets and not job.make.kerf),
+        (EDGE, edge_of_work(job.cut) is not None),
+        (CORNER, is_drawn(job.cut)),
+    )
+    more = "".join(words for words, applies in said if applies)
+    return HOW.format(turned=TURNED if job.fit.turned else "", more=more)
 
 
 def _sizes(report: Report, found: tuple[Group, ...], others: int) -> Table:

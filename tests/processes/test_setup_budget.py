@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from jigtemplates.parameters.load import job_from_text
+from jigtemplates.parameters.load import job_from_text, load_job
 from jigtemplates.processes.paper_page import Page, Window, box_of
 from jigtemplates.processes.setup import SetupSheet, lay_out_setup
 from jigtemplates.processes.setup_chart import GOOD, step_for
@@ -16,6 +16,7 @@ from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report, report_on
 
 ReportOn = Callable[..., Report]
+SAMPLES = Path(__file__).parents[2] / "samples"
 TENON = {"fit": {"tenon": {"nominal": 10, "measured": 9.9, "within": 0.02}}}
 
 
@@ -84,6 +85,17 @@ def test_each_way_to_make_the_opening(sheet_report: ReportOn) -> None:
     assert "Shares of the variance: laser. Those of another edge stand in a budget of its own." in text
     assert "The laser's kerf is not in the file" in text
     assert "The laser's kerf" not in said(lay_out_setup(sheet_report(make={"for": ["laser"], "kerf": 0.2})))
+
+
+def test_what_is_not_in_the_figures(sheet_report: ReportOn) -> None:
+    """Of a hinge gain, where its line lies; that of a drawing is said of leaf.svg among the samples."""
+    hinge = {"shape": "hinge", "width": 25, "length": 76, "corner_radius": 5, "depth": 2.5}
+    assert "The edge of the work is taken to lie exactly" in said(lay_out_setup(sheet_report(cut=hinge)))
+    leaf = report_on(load_job(SAMPLES / "leaf-tray.toml"))
+    assert "In a sharp corner of the drawing an error counts more" in said(lay_out_setup(leaf))
+    plain = said(lay_out_setup(sheet_report()))
+    assert "exactly under its line" not in plain
+    assert "sharp corner" not in plain
 
 
 def test_a_trapped_cut(sheet_report: ReportOn) -> None:
