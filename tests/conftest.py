@@ -23,6 +23,10 @@ settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("search", deadline=None)
 settings.load_profile("search" if os.environ.get("JIGTEMPLATES_SEARCH") else "steady")
 
+if fault := os.environ.get("JIGTEMPLATES_FAULT"):  # a deliberate one, to see that a test fails (proof/faults.py)
+    sys.path.insert(0, str(Path(__file__).parent / "proof"))
+    __import__("faults").inject(fault)
+
 #: The job of the plan, section 5.
 TABLES: Mapping[str, Mapping[str, Any]] = {
     "cut": {"shape": "slot", "width": 10, "length": 50, "depth": 28},
