@@ -265,8 +265,10 @@ def on_page(page: Any, job: Job, dpi: int) -> tuple[float, float]:
     y = round((top + bottom) / 2 - (job.cut.y - job.plate.height / 2) * px)
     aside = round(0.5 * px)
 
+    skip = round((8 if job.cut.shape == "round" else 0) * px)  # a cross stands in the middle of a round opening
+
     def free(line: Any) -> int:
-        return int(np.argmax(line))
+        return skip + int(np.argmax(line[skip:]))
 
     across = free(black[y + aside, x:]) + free(black[y + aside, x - 1 :: -1])
     up = free(black[y:, x + aside]) + free(black[y - 1 :: -1, x + aside])
