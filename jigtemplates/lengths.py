@@ -11,7 +11,7 @@ An inch is 25.4 mm exactly (NBS Circular 572, addendum 1960). Fractions stay fra
 import math
 import re
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
@@ -26,10 +26,13 @@ Unit = Literal["mm", "in"]
 MM_PER_INCH = Fraction(254, 10)
 #: No length needs more characters (chosen); it also bounds the arithmetic on somebody's text.
 LONGEST_TEXT = 40
+_TOO_LONG = f"longer than {LONGEST_TEXT} characters; write a number and a unit, such as 9.5 mm"
 #: Inches are shown to this fraction: the finest division of a workshop rule (common practice).
 FINEST_INCH = 64
 #: A float is taken for an exact 64th when it is within this part of a 64th (chosen: rounding noise only).
 _EXACT = 1e-6
+#: The digits of any float and its decimals; the usual 28 are too few for what somebody may write.
+_ALL_DIGITS = Context(prec=400)
 #: Decimals of a millimetre or an inch kept before rounding for show; further ones are binary noise (chosen).
 BINARY_TAIL = 9
 
@@ -127,7 +130,7 @@ def parse_length(value: object, *, unit: Unit | None = None) -> Length:
 
 def _parse_text(value: str, unit: Unit | None) -> Length:
     if len(value) > LONGEST_TEXT:
-        raise LengthError(value, f"longer than {LONGEST_TEXT} characters; write a number and a unit, such as 9.5 mm")
+        raise LengthError(value, _TOO_LONG)
     text = tidied(value)
     match = _LENGTH.fullmatch(text)
     if match is None:
@@ -161,7 +164,10 @@ def _length(value: object, match: re.Match[str], default: Unit | None) -> Length
     number = _number(value, match)
     written = _number_as_written(match, number)
     unit = _unit(value, match, written, default)
-    return Length(number * (MM_PER_INCH if unit == "in" else 1), f"{written} {unit}")
+    text = f"{written} {unit}"
+    if len(text) > LONGEST_TEXT:  # it must be read again where it is written into a file
+        raise LengthError(value, _TOO_LONG)
+    return Length(number * (MM_PER_INCH if unit == "in" else 1), text)
 
 
 def _number(value: object, match: re.Match[str]) -> Fraction:
@@ -254,7 +260,7 @@ def decimal_inch_text(mm: float) -> str:
 def _decimals(number: float, digits: int) -> str:
     """Rounded half up, as one does by hand: 1.5875 to three decimals is 1.588, whatever its binary tail."""
     exact = Decimal(repr(round(number, BINARY_TAIL)))
-    text = str(exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP))
+    text = str(exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP, _ALL_DIGITS))
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
 

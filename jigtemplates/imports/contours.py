@@ -47,6 +47,8 @@ MOST = 500
 #: Most contours named in a fault (chosen: it stays a line).
 NAMED = 8
 
+NO_OUTLINE = "draws no outline (draw it as a path, polyline or circle that is visible)"
+
 _PLACE = re.compile(r"\[(\S+) (\S+)\]")
 
 
@@ -70,6 +72,8 @@ def region_of(chains: Sequence[Chain], scale: float = 1.0) -> Region:
     Sizes are judged after scale. Raises OutlineError with a sentence for each chain that is no contour, and where
     the contours cross, lie on each other or enclose several areas.
     """
+    if not chains:  # everything drawn is a speck
+        refuse(NO_OUTLINE)
     if len(chains) > MOST:
         refuse(f"holds {len(chains)} contours (at most {MOST}; select the ones that are meant)")
     faults = [fault for chain in chains if (fault := chain.fault or _size_fault(chain, scale))]
@@ -234,4 +238,4 @@ def _several(outer: Sequence[Contour]) -> str:
     return f"holds {len(outer)} separate contours: {', '.join(names)}{more} ({how}, or delete the others)"
 
 
-__all__ = ["LARGEST", "SMALLEST", "Contour", "region_of", "tidied"]
+__all__ = ["LARGEST", "NO_OUTLINE", "SMALLEST", "Contour", "region_of", "tidied"]

@@ -8,7 +8,7 @@ import numpy as np
 from jigtemplates.errors import InputError, did_you_mean, quoted
 from jigtemplates.geometry.outline import Outline, Region
 from jigtemplates.imports.chains import Chain, chains
-from jigtemplates.imports.contours import region_of
+from jigtemplates.imports.contours import NO_OUTLINE, region_of
 from jigtemplates.imports.drawn import Drawn
 from jigtemplates.imports.trouble import OutlineError, refuse
 from jigtemplates.lengths import Unit
@@ -116,7 +116,7 @@ def _pieces(data: bytes, is_svg: bool, unit: Unit | None, chord: float) -> Seque
 def _selected(pieces: Sequence[Drawn], select: str | None, join: float) -> Sequence[Chain]:
     """The chains that are meant; a layer's or group's name comes before an id or handle of the same name."""
     if not pieces:
-        refuse("draws no outline (draw it as a path, polyline or circle that is visible)")
+        refuse(NO_OUTLINE)
     if select is None:
         return chains(pieces, join)
     wanted = select.casefold()
@@ -124,7 +124,7 @@ def _selected(pieces: Sequence[Drawn], select: str | None, join: float) -> Seque
     found = chains(in_group or pieces, join)
     if not in_group:
         found = [c for c in found if wanted in (i.casefold() for i in c.idents)]
-    if not found:
+    if not found and not in_group:
         known = dict.fromkeys(n for p in pieces for n in (*p.groups, *([p.ident] if p.ident else [])))
         refuse(f"nothing in it is called {quoted(select)} ({did_you_mean(select, known)})")
     return found
