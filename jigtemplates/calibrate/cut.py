@@ -4,11 +4,13 @@ Width of a cut = bit + opening - bushing, and so its length: a wrong bit, bushin
 What changes one of them alone is no size of a tool. Millimetres.
 """
 
-from collections.abc import Iterator, Mapping
+import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
+from jigtemplates.budget.doubts import BIT, BUSHING, EDGE, of_size
 from jigtemplates.checks.material import WIDEST_KERF
 from jigtemplates.current import read_manifest
 from jigtemplates.errors import InputError
@@ -18,17 +20,10 @@ from jigtemplates.parameters.job import Bit, Bushing, Job
 from jigtemplates.report import Report
 from jigtemplates.wanted import edge_of_work
 
-#: How far a bit or bushing that was not measured may be from the size it is sold as, mm (chosen: new ones are good to a
-#: few hundredths, a sharpened bit or a plated bushing to a tenth).
-NOT_MEASURED = 0.1
-#: The same of one that was measured, where it was not said how well.
-MEASURED = 0.03
-#: How far an opening's width may be off, both edges together, mm: laser and CNC sizes within 0.1 mm (laser cutting
-#: services' guides, read), printed ones within 0.2 mm (a print shop, read), sawn and filed to a line a few tenths an
-#: edge (common practice, no source).
-OPENING: Mapping[str, float] = {"laser": 0.1, "cnc": 0.1, "print": 0.2, "paper": 0.6}
-#: What a bushing off centre adds while the router turns, mm (chosen: half of what is left after centring it).
-OFF_CENTRE = 0.05
+#: No measurement is trusted further than this, mm (chosen: what a caliper's last figure may be wrong by).
+SUREST = 0.005
+#: A bushing held against one side of an opening as wide as itself is likelier than a bit that is not its size (chosen).
+ONE_SIDE = 1.2 * BIT
 #: Width and length off by amounts that differ by less are off by the same, mm (chosen: twice what wood lets one read).
 ALIKE = 0.05
 
@@ -146,42 +141,37 @@ def causes(report: Report, made: Made, off: float, by: str) -> tuple[Cause, ...]
 
 
 def _usual(report: Report, made: Made, off: float, by: str) -> Iterator[tuple[Part, float, str]]:
-    job, case = report.job, report.case
+    """Each part with how far it usually is off, as the budget of errors takes it, and what it would have to be."""
+    job, case, fit = report.job, report.case, report.job.fit
     if off < 0 and case.trapped and -off <= job.tools.clearance + 1e-9:
-        text = "the bushing was held against one side of the opening: push it against both"
-        yield "pressure", 1.2 * NOT_MEASURED, text
-    yield (
-        "bit",
-        _within(job.tools.bit),
-        f"it would have to cut {own_text(case.bit + off, job)}, not {_known(job.tools.bit, job)}",
-    )
-    text = f"it would have to be {own_text(case.bushing - off, job)}, not {_known(job.tools.bushing, job)}"
-    yield "bushing", _within(job.tools.bushing), text
+        yield "pressure", ONE_SIDE, "the bushing was held against one side of the opening: push it against both"
+    bit, bushing = job.tools.bit, job.tools.bushing
+    # a bit that was not measured is hardly ever over its size: new ones are under it, and sharpening takes more off
+    under = BIT / 2 if off > 0 else BIT
+    text = f"it would have to cut {own_text(case.bit + off, job)}, not {_known(bit, job)}"
+    yield "bit", max(of_size(bit.diameter, under, job).within, SUREST), text
+    text = f"it would have to be {own_text(case.bushing - off, job)}, not {_known(bushing, job)}"
+    yield "bushing", max(of_size(bushing.diameter, BUSHING, job).within, SUREST), text
     yield _opening(job, made, off, by)
-    if off > 0:
-        yield "centre", OFF_CENTRE, "off the bit's axis while the router turned: centre the base, or do not turn it"
+    if off > 0 and fit.turned and fit.off_centre:
+        text = "off the bit's axis while the router turned: centre the base, or do not turn it"
+        yield "centre", fit.off_centre, text
 
 
 def _opening(job: Job, made: Made, off: float, by: str) -> tuple[Part, float, str]:
-    if by != "laser":
-        return "opening", OPENING[by], f"it would have to be {_wider(off, job)} than it was drawn"
-    kerf = (job.make.kerf or made.kerf) + off
-    unknown = off > 0 and not (job.make.kerf or made.kerf)
-    size = WIDEST_KERF / 2 if unknown else OPENING["laser"]
-    held = "none allowed for" if not (job.make.kerf or made.kerf) else own_text(job.make.kerf or made.kerf, job)
-    if kerf <= 0:
-        return "opening", size, f"it would have to be {_wider(off, job)} than it was drawn"
-    return "kerf", size, f"the beam would have to remove {own_text(kerf, job)}, not {held}"
+    """The opening's two edges, each by as much as its process leaves it off; of a laser also the kerf."""
+    within = next((edge.within for edge in job.fit.edges if edge.target == by), None)
+    edges = math.sqrt(2) * (EDGE if within is None else within)
+    kerf = job.make.kerf or made.kerf
+    if by != "laser" or kerf + off <= 0:
+        return "opening", edges, f"it would have to be {_wider(off, job)} than it was drawn"
+    held = own_text(kerf, job) if kerf else "none allowed for"
+    size = WIDEST_KERF / 2 if off > 0 and not kerf else math.hypot(edges, job.fit.kerf_within or 0.0)
+    return "kerf", size, f"the beam would have to remove {own_text(kerf + off, job)}, not {held}"
 
 
 def _wider(off: float, job: Job) -> str:
     return f"{own_text(abs(off), job)} {'wider' if off > 0 else 'narrower'}"
-
-
-def _within(tool: Bit | Bushing) -> float:
-    if not isinstance(tool.diameter, Measured):
-        return NOT_MEASURED
-    return MEASURED if tool.diameter.within is None else max(tool.diameter.within.mm, 0.005)
 
 
 def _known(tool: Bit | Bushing, job: Job) -> str:

@@ -24,7 +24,7 @@ from jigtemplates.report import Report, report_on
 Blamed = Literal["bit", "bushing", "kerf"]
 _CORRECTED = ("bit", "bushing", "kerf")
 #: A cause of less than this part of the likeliest one's share is clearly less likely (chosen).
-_CLEARLY = 0.6
+_CLEARLY = 0.4
 _CALLED = {
     "bit": "bit",
     "bushing": "bushing",
@@ -184,6 +184,12 @@ def _corrected(asked: Asked, told: _Told, options: Options, profiles: Profiles) 
         return _nothing(
             "printed openings come out at a size of their own: set opening_allowance of the process print to "
             f"{mm_text(allowance, 3)} (in [processes.print] of your tools file), or say what to correct instead: "
+            "--correct bit or bushing"
+        )
+    if part == "opening" and told.by == "cnc":
+        return _nothing(
+            f"the opening came out {own_text(abs(diagnosis.off), told.report.job)} too {_way('width', diagnosis.off)}: "
+            "correct the size of the cutter in the CNC router's own program by that, or say what to correct instead: "
             "--correct bit or bushing"
         )
     return _nothing(
