@@ -46,7 +46,7 @@ def read_dxf(data: bytes, *, unit: Unit | None, chord: float) -> list[Drawn]:
     """Every piece that the drawing shows, in its order; OutlineError where it cannot be read."""
     check_dxf(data)
     document = _document(data)
-    reading = _Reading(_unit(document, unit), chord, _hidden_layers(document))
+    reading = _Reading(_unit(document, unit, b"$INSUNITS" in data), chord, _hidden_layers(document))
     return [piece for entity in document.modelspace() for piece in reading.pieces(entity, None)]
 
 
@@ -67,9 +67,9 @@ def _document(data: bytes) -> "Document":
         log.setLevel(level)
 
 
-def _unit(document: "Document", given: Unit | None) -> float:
+def _unit(document: "Document", given: Unit | None, said: bool) -> float:
     """mm in the file's unit; OutlineError where nobody says it, or file and job say different ones."""
-    code = document.header.get("$INSUNITS", 0)
+    code = document.header.get("$INSUNITS", 0) if said else 0  # ezdxf takes metres where there is no header at all
     if not code:
         if given is None:
             refuse('does not say its unit (write units = "mm" or units = "in")')
