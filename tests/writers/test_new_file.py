@@ -2,6 +2,7 @@
 
 import errno
 import os
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -69,3 +70,36 @@ def test_a_link_that_leads_nowhere_is_not_followed(tmp_path: Path) -> None:
     with pytest.raises(FileExistsError):
         write_new(tmp_path / "a.toml", b"x")
     assert [p.name for p in tmp_path.iterdir()] == ["a.toml"]
+
+
+def test_what_a_killed_run_left_is_cleared_away(tmp_path: Path) -> None:
+    """Its temporary goes even where the file is there already."""
+    for name in ("a.toml", "b.toml"):
+        (tmp_path / ".jigtemplates-99999999-0123abcd.tmp").write_bytes(b"half")
+        (tmp_path / "b.toml").write_bytes(b"mine")
+        with suppress(FileExistsError):
+            write_new(tmp_path / name, b"x")
+    assert {p.name: p.read_bytes() for p in tmp_path.iterdir()} == {"a.toml": b"x", "b.toml": b"mine"}
+
+
+@pytest.mark.parametrize("old", [True, False])
+def test_an_empty_file_that_a_killed_run_left(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, *, old: bool) -> None:
+    """Without second names it may have kept the place and never filled it: an old one is filled, a new one may be."""
+    failing(monkeypatch, "link", NO_LINKS)
+    (tmp_path / "a.toml").write_bytes(b"")
+    if old:
+        os.utime(tmp_path / "a.toml", (1, 1))
+        write_new(tmp_path / "a.toml", b"x")
+    else:
+        with pytest.raises(FileExistsError):
+            write_new(tmp_path / "a.toml", b"x")
+    assert [p.read_bytes() for p in tmp_path.iterdir()] == [b"x" if old else b""]
+
+
+def test_an_empty_file_of_others_stays(tmp_path: Path) -> None:
+    """Where the disk knows second names no run leaves one, so an old empty file is somebody's."""
+    (tmp_path / "a.toml").write_bytes(b"")
+    os.utime(tmp_path / "a.toml", (1, 1))
+    with pytest.raises(FileExistsError):
+        write_new(tmp_path / "a.toml", b"x")
+    assert (tmp_path / "a.toml").read_bytes() == b""
