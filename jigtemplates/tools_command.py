@@ -1,19 +1,17 @@
 """The commands that change a tools file: read, change and write it while nobody else does."""
 
 import os
-import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from jigtemplates.errors import OutputError
 from jigtemplates.parameters.toml_text import shown_name
+from jigtemplates.writers.alone import alone
 from jigtemplates.writers.files import write_all
 
 #: How often a file that others change meanwhile is read again (chosen).
 ATTEMPTS = 5
-#: How long is waited for another that is changing files of the same folder, and between two looks, s (chosen).
-PATIENCE, PAUSE = 20.0, 0.02
 
 
 def change_tools(path: Path, changed: Callable[[Path], str]) -> None:
@@ -40,7 +38,7 @@ def sole_use(path: Path, folder: Path) -> Iterator[None]:
 
     The folder is gone again where it was made for nothing.
     """
-    with _folder(folder), _alone(folder, path):
+    with _folder(folder), alone(folder, lambda: _made(folder), lambda: shown_name(str(path))):
         yield
 
 
@@ -54,10 +52,8 @@ def bytes_of(path: Path) -> bytes | None:
 
 @contextmanager
 def _folder(folder: Path) -> Iterator[None]:
-    """Have the folder there to be locked; gone again where it was made for nothing."""
+    """Let no folder stay that was made for nothing."""
     missing = [place for place in (folder, *folder.parents) if not os.path.lexists(place)]
-    with suppress(OSError):  # said by who writes into it
-        folder.mkdir(parents=True, exist_ok=True)
     try:
         yield
     except BaseException:
@@ -67,36 +63,6 @@ def _folder(folder: Path) -> Iterator[None]:
         raise
 
 
-@contextmanager
-def _alone(folder: Path, path: Path) -> Iterator[None]:
-    """Keep other runs from changing files of the folder; the lock ends with the process, whatever ends it.
-
-    Where the system or the disk locks no folders, only the look at the bytes is left.
-    """
-    try:
-        import fcntl
-
-        file = os.open(folder, os.O_RDONLY | getattr(os, "O_DIRECTORY", 0))
-    except (ImportError, OSError):
-        yield
-        return
-    try:
-        _wait(lambda: fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB), path)
-        yield
-    finally:
-        os.close(file)
-
-
-def _wait(lock: Callable[[], None], path: Path) -> None:
-    """Take the lock; OutputError where another holds it for too long."""
-    end = time.monotonic() + PATIENCE
-    while True:
-        try:
-            return lock()
-        except BlockingIOError:
-            if time.monotonic() > end:
-                line = f"{shown_name(str(path))}: another jigtemplates is changing it (run this again when it is done)"
-                raise OutputError(line) from None
-            time.sleep(PAUSE)
-        except OSError:  # a disk without locks
-            return None
+def _made(folder: Path) -> None:
+    with suppress(OSError):  # said by who writes into it
+        folder.mkdir(parents=True, exist_ok=True)

@@ -62,7 +62,7 @@ def test_another_run_that_does_not_end(tmp_path: Path, monkeypatch: pytest.Monke
     """Who holds the folder for too long is named in one line; nothing is written, and nothing but waiting is lost."""
     import fcntl
 
-    monkeypatch.setattr(tools_command, "PATIENCE", 0.05)
+    monkeypatch.setattr("jigtemplates.writers.alone.PATIENCE", 0.05)
     held = os.open(tmp_path, os.O_RDONLY)
     fcntl.flock(held, fcntl.LOCK_EX)
     with pytest.raises(OutputError, match=r"another jigtemplates is changing it \(run this again when it is done\)$"):

@@ -178,13 +178,14 @@ class Regeneration:
             refuse_what_is_no_folder(self.out / report.job.stem)
             refuse_another_job(report.job, self.out)
             files |= prepared(report, self.out, self._own(path))[0]
+        folders = {place.parent for place in files}  # jobs stand in one folder: other processes do theirs meanwhile
         if plan.tools_change:
             name = shown_name(str(path))
             text = set_tools(source.decode("utf-8"), bit=_text(self.bit), bushing=plan.bushing, name=name)
             files[path.resolve()] = text.encode("utf-8")  # of a link, the file it leads to
         if path.read_bytes() != source:
             raise OutputError(f"{shown_name(str(path))}: was changed meanwhile and is left as it is (run this again)")
-        return write_all(files).written
+        return write_all(files, folders=folders).written
 
 
 def _text(tool: GivenTool | None) -> str | None:

@@ -3,7 +3,8 @@
 Every file is first written beside its place under a name of ours and forced to the disk; only when
 all are there does each take its place in one step (os.replace). A fault before that leaves everything
 as it was. A fault among the replacements puts the earlier files back. A run that is killed
-leaves every file whole, old or new, and its temporaries are cleared away by the next run.
+leaves every file whole, old or new, and its temporaries are cleared away by the next run. Two runs at
+once write one after the other, so that all the files of a folder are of one of them.
 """
 
 import errno
@@ -12,13 +13,15 @@ import re
 import secrets
 import stat
 import time
-from collections.abc import Mapping
-from contextlib import suppress
+from collections.abc import Iterable, Mapping
+from contextlib import ExitStack, suppress
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from typing import NamedTuple
 
 from jigtemplates.errors import OutputError
+from jigtemplates.writers.alone import alone
 
 _TEMPORARY = re.compile(r"\.jigtemplates-([0-9]+)-[0-9a-f]{8}\.tmp")
 
@@ -56,30 +59,41 @@ class Before(NamedTuple):
     times: tuple[int, int]
 
 
-def write_all(files: Mapping[Path, bytes]) -> Written:
+def write_all(files: Mapping[Path, bytes], *, folders: Iterable[Path] | None = None) -> Written:
     """Write all the files or none; folders that are missing are made.
 
-    Raises OutputError with a line for each place that cannot be written; then nothing has changed.
+    Other runs that write are kept out of `folders` meanwhile, so that the files of two do not mix; else out of all that
+    the files are in. Raises OutputError with a line for each place that cannot be written; then nothing has changed.
     """
-    before = _look(files)
-    changed = {path: data for path, data in files.items() if _differs(before[path], data)}
+    job = Job(_look(files))  # before anything is made
+    with ExitStack() as held:
+        try:
+            for folder in sorted({path.parent for path in files} if folders is None else set(folders)):
+                job.at = next(path for path in files if path.parent == folder)
+                held.enter_context(alone(folder, partial(job.make_folder, folder), lambda: _shown(job.at.parent)))
+            job.before = _look(files)  # others may have been at it while we waited
+            written = _written(job, files)
+        except BaseException as error:
+            job.undo()
+            if isinstance(error, OSError):
+                raise OutputError(_line(job.at, error, job.lost)) from error
+            raise
+        finally:
+            _LIVE.difference_update(t.name for t in job.temporaries.values())
+    return Written(written, tuple(p for p in files if p not in written))
+
+
+def _written(job: "Job", files: Mapping[Path, bytes]) -> tuple[Path, ...]:
+    """The files that changed."""
+    changed = {path: data for path, data in files.items() if _differs(job.before[path], data)}
     for folder in dict.fromkeys(path.parent for path in files):
         sweep(folder)
-    job = Job(before)
-    try:
-        for path, data in changed.items():
-            job.prepare(path, data)
-        job.settle()
-        for path in changed:
-            job.replace(path)
-    except BaseException as error:
-        job.undo()
-        if isinstance(error, OSError):
-            raise OutputError(_line(job.at, error, job.lost)) from error
-        raise
-    finally:
-        _LIVE.difference_update(t.name for t in job.temporaries.values())
-    return Written(tuple(changed), tuple(p for p in files if p not in changed))
+    for path, data in changed.items():
+        job.prepare(path, data)
+    job.settle()
+    for path in changed:
+        job.replace(path)
+    return tuple(changed)
 
 
 def _differs(before: Before | None, data: bytes) -> bool:
@@ -135,7 +149,7 @@ class Job:
     def prepare(self, path: Path, data: bytes) -> None:
         """Write the bytes beside their place."""
         self.at = path
-        self._make_folder(path.parent)
+        self.make_folder(path.parent)
         temporary = path.parent / f".jigtemplates-{os.getpid()}-{secrets.token_hex(4)}.tmp"
         _LIVE.add(temporary.name)
         self.temporaries[path] = temporary
@@ -172,7 +186,8 @@ class Job:
             with suppress(OSError):
                 folder.rmdir()
 
-    def _make_folder(self, folder: Path) -> None:
+    def make_folder(self, folder: Path) -> None:
+        """Make the folder, and those it is in, where they are missing."""
         missing = [f for f in (folder, *folder.parents) if not f.exists()]
         for new in reversed(missing):
             try:
@@ -210,7 +225,7 @@ def _force(temporary: Path) -> None:
 
 def sweep(folder: Path) -> None:
     """Clear away temporaries of runs that were killed; every other file stays."""
-    with suppress(OSError):  # a folder may be missing still, or closed to listing but open to writing
+    with suppress(OSError, ValueError):  # it may be missing, have no name, or be closed to listing alone
         for entry in folder.iterdir():
             match = _TEMPORARY.fullmatch(entry.name)
             if match and _is_abandoned(entry, int(match[1])):
