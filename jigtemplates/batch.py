@@ -19,6 +19,7 @@ from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.report import Report, report_on
 from jigtemplates.undrawn import with_undrawn
+from jigtemplates.writers.files import sweep
 
 #: Sizes of one file that one process makes at a time (chosen: a second's work).
 MOST_IN_PART = 10
@@ -162,6 +163,7 @@ class _Worker:
         refuse_what_is_no_folder(self.out / job.stem)
         kept = kept_by(job, self.out, own)
         if kept is not None:
+            sweep(self.out / job.stem)
             return Done(path, report.with_files(kept.all_files), unchanged=True)
         return Done(path, write(report, self.out, profiles=own))
 

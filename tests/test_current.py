@@ -18,6 +18,7 @@ from jigtemplates.parameters.job import Job
 from jigtemplates.profiles import Profiles, shipped_folder
 from jigtemplates.report import Report, report_on
 
+Call = Callable[..., Any]
 JobWith = Callable[..., Job]
 CNC = {"make": {"for": ["cnc"]}}
 
@@ -208,3 +209,12 @@ def test_a_second_make_writes_nothing_and_says_so(
     os.utime(rail)  # a job that was only touched means the same
     (rail.parent / "z.toml").write_text('title = ""\n', encoding="utf-8")
     assert "Bench rail, 10 x 50: unchanged, 8 files in templates/rail\n" in call("make", ".").out
+
+
+def test_what_a_killed_run_left_goes_though_nothing_changes(call: Call, rail: Path) -> None:
+    """A temporary among files that are right is cleared away by the next make."""
+    assert call("make", "rail.toml").status == 0
+    left = rail.parent / "templates" / "rail" / ".jigtemplates-99999999-0123abcd.tmp"
+    left.write_bytes(b"half")
+    assert "(unchanged)" in call("make", "rail.toml").out
+    assert not left.exists()

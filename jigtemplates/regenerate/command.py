@@ -22,6 +22,7 @@ from jigtemplates.regenerate.outcome import Outcome
 from jigtemplates.regenerate.text import outcome_lines, report_text
 from jigtemplates.streams import silence
 from jigtemplates.terminal import behind_bar
+from jigtemplates.writers.files import sweep
 from jigtemplates.writers.new_file import write_new
 
 
@@ -102,6 +103,7 @@ def _print(lines: Iterable[str], outcomes: list[Outcome], place: Path | None, *,
 
 def _leave_report(folder: Path, lines: tuple[str, ...], outcomes: list[Outcome], total: int) -> Path | None:
     """Write the dated report beside the jobs, under a name that is free; none where nothing was written."""
+    sweep(folder)
     if not any(one.written for one in outcomes):
         return None
     today = date.today().isoformat()

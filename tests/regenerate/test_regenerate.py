@@ -572,6 +572,16 @@ def test_killed_at_a_moment(made: Path, call: Call, after: float) -> None:
     assert all(data in (old[name], new[name]) for name, data in between.items())
 
 
+def test_what_a_killed_run_left_beside_the_jobs(made: Path, call: Call) -> None:
+    """The temporary of a report that was never finished is cleared away, though there is nothing more to do."""
+    left = made / ".jigtemplates-99999999-0123abcd.tmp"
+    left.write_bytes(b"half")
+    call("regenerate", "jobs", "--bit", "8 mm")
+    assert left.exists()
+    call("regenerate", "jobs", "--bit", "8 mm", "--write")
+    assert not left.exists()
+
+
 def test_interrupted_between_jobs(made: Path, call: Call, monkeypatch: pytest.MonkeyPatch) -> None:
     """Ctrl-C after the first of two jobs: it is done and in the report, which says how many were not looked at."""
     from jigtemplates.report import report_on
