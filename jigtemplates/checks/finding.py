@@ -1,5 +1,6 @@
 """What a check says: a finding with a level, a code, the key it concerns and what to do."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
@@ -8,6 +9,7 @@ from typing import TYPE_CHECKING
 from jigtemplates.geometry.outline import Regions
 from jigtemplates.parameters.job import Job
 from jigtemplates.routing import PredictedCut
+from jigtemplates.say import aside, said
 from jigtemplates.template import Template, least_side
 from jigtemplates.wanted import narrow_key, narrow_side
 
@@ -72,21 +74,19 @@ class Case:
     @cached_property
     def path(self) -> Regions:
         """Everywhere the middle of the bushing can be, in place on the plate; for all cuts."""
-        return tuple(
-            region
-            for part in self.parts
-            if part.predicted is not None
-            for region in part.template.placed(part.predicted.path)
-        )
+        return self._in_place(lambda cut: cut.path)
 
     @cached_property
     def cut_made(self) -> Regions:
         """What routing makes, in place on the plate; for all cuts."""
+        return self._in_place(lambda cut: cut.outline)
+
+    def _in_place(self, regions_of: Callable[[PredictedCut], Regions]) -> Regions:
         return tuple(
             region
             for part in self.parts
             if part.predicted is not None
-            for region in part.template.placed(part.predicted.outline)
+            for region in part.template.placed(regions_of(part.predicted))
         )
 
     @property
@@ -140,6 +140,14 @@ class Case:
     def narrow_key(self) -> str:
         """The key of the job that gives the cut's narrowest passage."""
         return narrow_key(self.job.cut)
+
+    def said(self, mm: float, digits: int = 2) -> str:
+        """A length in the job's own unit, as `say.said` has it."""
+        return said(mm, self.job, digits)
+
+    def aside(self, mm: float, digits: int = 2) -> str:
+        """The same in brackets, as `say.aside` has it."""
+        return aside(mm, self.job, digits)
 
     @property
     def plunge_depth(self) -> float:
