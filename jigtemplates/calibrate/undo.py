@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from jigtemplates.errors import InputError
-from jigtemplates.parameters.toml_text import shown_name
+from jigtemplates.parameters.toml_text import parse_toml, shown_name
 from jigtemplates.tools_command import bytes_of
 
 #: Put behind the tools file's name.
@@ -78,7 +78,7 @@ def steps(tools: Path) -> list[Step]:
         if data["about"] != _ABOUT:
             raise damaged
         return [_step(one, tools.parent) for one in data["corrections"]]
-    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+    except (InputError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         raise damaged from None
 
 
@@ -87,9 +87,19 @@ def _step(data: Any, folder: Path) -> Step:
     after: dict[Path, str] = {}
     for file in data["files"]:
         path = folder / str(file["path"])
-        before[path] = None if file["before"] is None else str(file["before"])
+        if b"\0" in os.fsencode(path):
+            raise ValueError(path)
+        before[path] = None if file["before"] is None else _text(file["before"], path)
         after[path] = str(file["after_sha256"])
-    return Step(str(data["what"]), str(data["on"]), before, after)
+    return Step(shown_name(str(data["what"])), shown_name(str(data["on"])), before, after)
+
+
+def _text(held: Any, path: Path) -> str:
+    """What a file held; InputError for what no correction has read, lest somebody's list writes anything anywhere."""
+    text = str(held)
+    if text.strip():
+        parse_toml(text.encode(), str(path))
+    return text
 
 
 def without_last(tools: Path, left: list[Step]) -> dict[Path, bytes | None]:
@@ -102,7 +112,7 @@ def without_last(tools: Path, left: list[Step]) -> dict[Path, bytes | None]:
     changed = [
         path
         for path, digest in last.after.items()
-        if _sha256(bytes_of(path) or b"") != digest and not _as_before(path, last.before[path])
+        if ((held := bytes_of(path)) is None or _sha256(held) != digest) and not _as_before(path, last.before[path])
     ]
     if changed:
         raise InputError(
