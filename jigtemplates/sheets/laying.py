@@ -194,7 +194,7 @@ def _over(plate: Plate, stock: Stock, rules: Rules) -> tuple[float, float]:
     ways = (False, True) if rules.may_turn else (rules.turned,)
     sizes = [size_of(Piece(*plate.size), turned=turned) for turned in ways]
     over = [(_excess(width, blank.width), _excess(height, blank.height)) for width, height in sizes]
-    return min(over, key=lambda sides: (sum(sides), sides))
+    return min(over, key=sum)
 
 
 def _excess(size: float, room: float) -> float:

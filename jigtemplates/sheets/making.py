@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from jigtemplates.batch import refuse_what_is_no_folder
 from jigtemplates.checks.finding import Finding, Level
 from jigtemplates.errors import InputError, OutputError, quoted
 from jigtemplates.making import MachineFiles, MadeFile
@@ -132,6 +133,8 @@ def write(made: Sheets, out: Path, profiles: Profiles, processes: Mapping[Machin
     if not made.sheets:
         return made
     folder, record_name = out / made.name, f"{made.name}_sheets.json"
+    refuse_what_is_no_folder(out)
+    refuse_what_is_no_folder(folder)
     _refuse_others(folder, made)
     drawn = drawn_sheets(made)
     files = tuple(_files(made, drawn, profiles, processes))

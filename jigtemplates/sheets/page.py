@@ -3,6 +3,7 @@
 They are read beside the machine, not printed to be cut along: the picture's scale stands below it.
 """
 
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -32,8 +33,8 @@ TITLE = 4.94
 APART = 4.0
 #: The picture takes at most this part of the page's height (chosen: the list below it stays readable).
 MOST_PICTURE = 0.52
-#: Lines of the list of plates that are shown in one, two or three columns, as their number asks.
-COLUMNS = (1, 2, 3)
+#: Columns of the list of plates, as their number asks.
+COLUMNS = (2, 3, 4)
 
 
 def lay_out(made: "Sheets", drawn: Sequence["Drawn"], paper: Paper) -> Pattern:
@@ -108,25 +109,33 @@ def _cautions(sheet: LaidSheet, width: float) -> Block:
 
 
 def _list(sheet: LaidSheet, choice: Choice, width: float, room: float) -> Block:
-    """The plates by number; where even three columns are too few, as many as there is room for."""
-    rows = [_row(sheet, plate, count, choice) for plate, count in counted(sheet).items()]
-    for columns in COLUMNS:
-        block = titled("Plates", _in_columns(rows, columns, width), width)
-        if block.height <= room:
-            return block
-    for shown in range(len(rows) - 1, 0, -1):
-        more = ("", f"and {len(rows) - shown} more: see the record beside the files")
-        block = titled("Plates", _in_columns([*rows[:shown], more], COLUMNS[-1], width), width)
-        if block.height <= room:
-            return block
-    return Block(0.0)
+    """The plates by number, in columns without their titles where there are many; as many as there is room for."""
+    plates = counted(sheet)
+    full = [_row(sheet, plate, count, f"{_size(plate, choice)}: {plate.title}") for plate, count in plates.items()]
+    rows = [_row(sheet, plate, count, _size(plate, choice)) for plate, count in plates.items()]
+    ways = ((full, 1), *((rows, columns) for columns in COLUMNS))
+    blocks = (titled("Plates", _in_columns(lines, columns, width), width) for lines, columns in ways)
+    whole = next((block for block in blocks if block.height <= room), None)
+    if whole is not None:
+        return whole
+    shown = bisect_right(range(1, len(rows)), room, key=lambda count: _first(rows, count, width).height)
+    return _first(rows, shown, width) if shown else Block(0.0)
 
 
-def _row(sheet: LaidSheet, plate: Plate, count: int, choice: Choice) -> tuple[str, str]:
+def _first(rows: Sequence[tuple[str, str]], count: int, width: float) -> Block:
+    """The first so many plates, and how many more there are."""
+    more = ("", f"and {len(rows) - count} more: see the record beside the files")
+    return titled("Plates", _in_columns([*rows[:count], more], COLUMNS[-1], width), width)
+
+
+def _size(plate: Plate, choice: Choice) -> str:
+    return size_words(plate.size, choice)
+
+
+def _row(sheet: LaidSheet, plate: Plate, count: int, words: str) -> tuple[str, str]:
     """ "3", "2 x rail, 140 x 140 mm"."""
-    number = str(sheet.group.plates.index(plate) + 1)
     times = f"{count} x " if count > 1 else ""
-    return number, f"{times}{plate.name}, {size_words(plate.size, choice)}: {plate.title}"
+    return str(sheet.group.plates.index(plate) + 1), f"{times}{plate.name}, {words}"
 
 
 def _in_columns(rows: Sequence[tuple[str, str]], columns: int, width: float) -> Block:
@@ -149,7 +158,7 @@ def _not_laid(made: "Sheets", width: float) -> Block:
     if not stops:
         return Block(0.0)
     lines = stacked((bullet(_short(line), width, TINY) for line in stops[:6]), 0.15 * TINY)
-    more = paragraph(f"and {len(stops) - 6} more: see the record", width, SMALL, colour=GREY)
+    more = paragraph(f"and {len(stops) - 6} more: see the record", width, TINY, indent=1.1 * TINY)
     return titled("Not laid", stacked((lines, more)) if len(stops) > 6 else lines, width)
 
 

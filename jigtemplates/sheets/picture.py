@@ -18,6 +18,7 @@ from jigtemplates.processes.setup_draw import (
     WORK,
     Picture,
     box,
+    fitting,
     scale_text,
 )
 from jigtemplates.sheets.choice import Choice
@@ -33,6 +34,8 @@ SCALES = (1.0, *(1 / part for part in (2, 2.5, 3, 4, 5, 6, 7.5, 8, 10, 12, 15, 2
 CAPTION, SIDE = 6.0, 6.0
 #: Lines of a plate that the picture shows; letters and marks would be dust at its scale.
 _SHOWN = {Role.CUT_OUTSIDE, Role.CUT_INSIDE, Role.DRILL}
+#: Em of a number on a plate too small for more, mm (chosen: read close by).
+LEAST_NUMBER = 1.6
 #: From one line of words to the next, mm.
 _STEP = 1.25 * TINY
 
@@ -92,7 +95,7 @@ def _words(picture: Picture, lines: tuple[str, ...], at: Bounds, hollow: list[Bo
     box = _text_box(shown, at, hollow)
     for place, text in enumerate(shown):
         base, is_number = box.top - (place + 0.8) * _STEP, place == 0
-        size = SMALL if is_number else TINY
+        size = fitting(text, at.width - 0.4, SMALL, LEAST_NUMBER) if is_number else TINY
         picture.backed(Text(text, at.center.x, base, size, is_number, "middle"), PLATE)
 
 
