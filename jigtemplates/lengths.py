@@ -243,8 +243,25 @@ def is_on_rule(mm: float) -> bool:
 
 
 def inch_short(mm: float) -> str:
-    """A fraction where it is on a mark of a rule, else three decimals: "1-3/8 in", "0.377 in"."""
-    return f"{rule_text(mm)} in" if is_on_rule(mm) else f"{mm / float(MM_PER_INCH):.3f} in"
+    """A fraction where it is on a mark of a rule, else three decimals: "1-3/8 in", "0.377 in".
+
+    What three decimals would round to nothing has as many as it needs, six at most.
+    """
+    if is_on_rule(mm):
+        return f"{rule_text(mm)} in"
+    inches = mm / float(MM_PER_INCH)
+    digits = next((digits for digits in (3, 4, 5) if round(inches, digits)), 6)
+    return f"{inches:.{digits}f} in"
+
+
+def first_text(mm: float, inches: bool, digits: int = 2) -> str:
+    """A length in a sentence: "34.93 mm", or with inches first "1-3/8 in (34.93 mm)"."""
+    return f"{inch_short(mm)} ({mm_text(mm, digits)})" if inches else mm_text(mm, digits)
+
+
+def beside_text(mm: float, inches: bool, digits: int = 2) -> str:
+    """A length that stands in brackets itself: "34.93 mm", or with inches first "1-3/8 in = 34.93 mm"."""
+    return f"{inch_short(mm)} = {mm_text(mm, digits)}" if inches else mm_text(mm, digits)
 
 
 def both_text(mm: float, digits: int = 2) -> str:

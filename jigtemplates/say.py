@@ -5,7 +5,7 @@ What is on a mark of a workshop rule is a fraction, else it has three decimals: 
 
 from typing import TYPE_CHECKING
 
-from jigtemplates.lengths import MM_PER_INCH, aside_text, first_text, inch_short, mm_text
+from jigtemplates.lengths import MM_PER_INCH, beside_text, first_text, inch_short, mm_text
 
 if TYPE_CHECKING:
     from jigtemplates.geometry.outline import Point
@@ -23,9 +23,9 @@ def said(mm: float, job: "Job", digits: int = 2) -> str:
     return first_text(mm, in_inches(job), digits)
 
 
-def aside(mm: float, job: "Job", digits: int = 2) -> str:
-    """The same in brackets: "(34.93 mm)", or "(1-3/8 in = 34.93 mm)"."""
-    return aside_text(mm, in_inches(job), digits)
+def beside(mm: float, job: "Job", digits: int = 2) -> str:
+    """The same where it stands in brackets with other words: "34.93 mm", or "1-3/8 in = 34.93 mm"."""
+    return beside_text(mm, in_inches(job), digits)
 
 
 def written(length: "Length", job: "Job") -> str:

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
-from jigtemplates.lengths import mm_text
 from jigtemplates.practice import BETTER_ROOM as BETTER_ROOM
 from jigtemplates.practice import LEAST_ROOM as LEAST_ROOM
 from jigtemplates.practice import LEAST_WALL as LEAST_WALL
@@ -32,8 +31,8 @@ def _no_bore_fits(case: Case) -> Iterator[Finding]:
         yield warning(
             "bushing-hardly-wider-than-bit",
             "tools.bushing",
-            f"the bushing is only {mm_text(between, 3)} wider than the bit, less than the 1/16 in (1.59 mm) that its "
-            "own wall takes: the bit hardly passes through it; measure the bore, or use a wider bushing",
+            f"the bushing is only {case.said(between, 3)} wider than the bit, less than the 1/16 in (1.59 mm) that "
+            "its own wall takes: the bit hardly passes through it; measure the bore, or use a wider bushing",
         )
 
 
@@ -43,21 +42,21 @@ def _bit_through(case: Case, bore: float) -> Iterator[Finding]:
         yield stop(
             "bit-does-not-pass-bore",
             "tools.bit",
-            f"the bit ({mm_text(case.bit, 3)}) does not pass through the bushing's bore ({mm_text(bore, 3)}): use a "
+            f"the bit {case.aside(case.bit, 3)} does not pass through the bushing's bore {case.aside(bore, 3)}: use a "
             "bushing with a wider bore or a smaller bit",
         )
     elif room < LEAST_ROOM - 1e-9:
         yield warning(
             "chip-room",
             "tools.bushing",
-            f"only {mm_text(room)} between bit and bore, less than 1/16 in (1.59 mm) in all: chips will pack and "
+            f"only {case.said(room)} between bit and bore, less than 1/16 in (1.59 mm) in all: chips will pack and "
             "the bit may touch; centre the bushing with care, take shallow passes, or use a wider bushing",
         )
     elif room < BETTER_ROOM - 1e-9:
         yield note(
             "chip-room",
             "tools.bushing",
-            f"{mm_text(room)} between bit and bore: enough, but 1/8 in (3.18 mm) in all clears chips better",
+            f"{case.said(room)} between bit and bore: enough, but 1/8 in (3.18 mm) in all clears chips better",
         )
 
 
@@ -66,20 +65,20 @@ def _shank_through(case: Case, bore: float) -> Iterator[Finding]:
     bit, nut = case.job.tools.bit, case.job.tools.bushing.nut
     if bit.shank is None or bit.shank < bore:
         return
-    size = f"the shank ({mm_text(bit.shank, 3)}) does not pass through the bore ({mm_text(bore, 3)})"
+    size = f"the shank {case.aside(bit.shank, 3)} does not pass through the bore {case.aside(bore, 3)}"
     upper_end = 0.0 if nut is None else nut.height.mm
-    and_nut = "" if nut is None else f" and the height of the bushing's nut ({mm_text(upper_end)})"
+    and_nut = "" if nut is None else f" and the height of the bushing's nut {case.aside(upper_end)}"
     if bit.cutting_length is None:
         yield warning(
             "shank-may-meet-bushing",
             "tools.bit",
             f"{size}: the part of the bit below the shank must be longer than the plunge depth of "
-            f"{mm_text(case.plunge_depth)}{and_nut}; measure it and give it as cutting_length",
+            f"{case.said(case.plunge_depth)}{and_nut}; measure it and give it as cutting_length",
         )
     elif bit.cutting_length <= case.plunge_depth + upper_end:
         yield stop(
             "shank-meets-bushing",
             "tools.bit",
-            f"{size} and the cutting length ({mm_text(bit.cutting_length)}) is not longer than the plunge depth "
-            f"({mm_text(case.plunge_depth)}){and_nut}: use a longer bit, a thinner plate or a wider bushing",
+            f"{size} and the cutting length {case.aside(bit.cutting_length)} is not longer than the plunge depth "
+            f"{case.aside(case.plunge_depth)}{and_nut}: use a longer bit, a thinner plate or a wider bushing",
         )

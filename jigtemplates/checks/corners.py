@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterator, Mapping
 from jigtemplates.checks.finding import Case, Finding, note, warning
 from jigtemplates.geometry.shapes import largest_key_radius
 from jigtemplates.geometry.shapes.basic import CORNERS
-from jigtemplates.lengths import mm_text
 from jigtemplates.parameters.forms import ArcSlot, Butterfly, Polygon, Uneven
 from jigtemplates.practice import FIT, HAIR
+from jigtemplates.say import area
 from jigtemplates.template import FITS
 from jigtemplates.wanted import narrow_side
 
@@ -35,8 +35,8 @@ def check_corners(case: Case) -> Iterator[Finding]:
 def _standing(case: Case) -> str:
     """How far short and how much wood: "up to 1.97 mm short of the cut (19.47 mm² in all)"."""
     assert case.predicted is not None
-    area = f"{case.predicted.unreachable_area:.2f} mm²"
-    return f"up to {mm_text(_short(case))} short of the cut ({area} in all): chisel them out"
+    wood = area(case.predicted.unreachable_area, case.job)
+    return f"up to {case.said(_short(case))} short of the cut ({wood} in all): chisel them out"
 
 
 def _short(case: Case) -> float:
@@ -57,7 +57,7 @@ def _slope(case: Case) -> float:
 
 
 def _radius(case: Case) -> str:
-    return mm_text(case.bit / 2, 3)
+    return case.said(case.bit / 2, 3)
 
 
 def _rectangle(case: Case) -> tuple[str, str]:
@@ -107,7 +107,7 @@ def _butterfly(case: Case) -> tuple[str, str]:
 
 def _hinge(case: Case) -> tuple[str, str]:
     wanted = case.job.cut.corner_radius
-    leaf = f"the leaf's are {mm_text(wanted, 3)}" if wanted else "the leaf's are square"
+    leaf = f"the leaf's are {case.said(wanted, 3)}" if wanted else "the leaf's are square"
     sold = next((name for name, radius in LEAVES if radius >= case.bit / 2 - 1e-9), None)
     instead = f", or use a hinge with corners of {sold} and set cut.corner_radius to it" if sold else ""
     return (
@@ -123,9 +123,10 @@ def _ellipse(case: Case) -> tuple[str, str]:
     tightest = case.job.cut.corner_radius
     return (
         "tools.bit",
-        f"the ellipse's ends are tighter (radius {mm_text(tightest, 3)}) than the bit (radius {_radius(case)}), which "
-        f"stays up to {mm_text(cut.max_deviation)} short of them ({cut.unreachable_area:.2f} mm² in all): use a bit of "
-        f"at most {mm_text(2 * tightest)}, carve them out, or shape what goes in to the cut that is made",
+        f"the ellipse's ends are tighter (radius {case.beside(tightest, 3)}) than the bit (radius "
+        f"{case.beside(case.bit / 2, 3)}), which stays up to {case.said(cut.max_deviation)} short of them "
+        f"({area(cut.unreachable_area, case.job)} in all): use a bit of at most {case.said(2 * tightest)}, carve them "
+        "out, or shape what goes in to the cut that is made",
     )
 
 
@@ -153,12 +154,12 @@ def _rounded_off(case: Case) -> Iterator[Finding]:
     if isinstance(cut.form, Butterfly) and not case.template.widened:
         # The wood there is left round by the offset: (1 / sin(half its angle) - 1) of that is lost.
         lost = offset * (1 / math.cos(_slope(case)) - 1)
-        what = f"the two corners of wood at the waist come out round, radius {mm_text(offset, 3)}"
+        what = f"the two corners of wood at the waist come out round, radius {case.said(offset, 3)}"
         where, ease = "cut.waist", "ease the key there"
     elif isinstance(cut.form, ArcSlot) and not case.template.widened:
         inner = cut.form.radius.mm - cut.width / 2
         lost = case.predicted.max_deviation if case.predicted and inner < offset else 0.0
-        what = f"the inner edge (radius {mm_text(inner, 3)}) is tighter than the offset ({mm_text(offset, 3)})"
+        what = f"the inner edge (radius {case.beside(inner, 3)}) is tighter than the offset {case.aside(offset, 3)}"
         where, ease = "cut.radius", "make the radius larger"
     else:
         return
@@ -167,6 +168,6 @@ def _rounded_off(case: Case) -> Iterator[Finding]:
         yield say(
             "corner-rounded-off",
             where,
-            f"{what}, so up to {mm_text(lost, 3)} is cut away that was not asked for: {ease}, or take a bit and a "
+            f"{what}, so up to {case.said(lost, 3)} is cut away that was not asked for: {ease}, or take a bit and a "
             "bushing nearer to each other in size",
         )

@@ -4,7 +4,6 @@ import math
 from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
-from jigtemplates.lengths import mm_text
 from jigtemplates.practice import DEEPEST_PASS as DEEPEST_PASS
 
 #: More passes than this nobody makes (chosen: the pass depth was surely mistyped).
@@ -54,8 +53,8 @@ def _edges(case: Case) -> Iterator[Finding]:
             "reach-unknown",
             "tools.bit",
             "the length of the bit's cutting edges is not known: they must be longer than the cut is deep "
-            f"({mm_text(depth)}), and the bit must reach {mm_text(case.plunge_depth)} below the base; measure it, or "
-            "give it as bit = { diameter = …, shank = …, cutting_length = … }",
+            f"{case.aside(depth)}, and the bit must reach {case.said(case.plunge_depth)} below the base; measure it, "
+            "or give it as bit = { diameter = …, shank = …, cutting_length = … }",
         )
     elif depth <= bit.cutting_length + 1e-9:
         return
@@ -63,33 +62,34 @@ def _edges(case: Case) -> Iterator[Finding]:
         yield stop(
             "shank-meets-work",
             "cut.depth",
-            f"the cut ({mm_text(depth)}) is deeper than the cutting edges are long ({mm_text(bit.cutting_length)}) and "
-            f"the shank ({mm_text(bit.shank, 3)}) is thicker than the bit ({mm_text(case.bit, 3)}), so it would jam in "
-            f"the cut: use a longer bit, or cut at most {mm_text(bit.cutting_length)} deep",
+            f"the cut {case.aside(depth)} is deeper than the cutting edges are long {case.aside(bit.cutting_length)} "
+            f"and the shank {case.aside(bit.shank, 3)} is thicker than the bit {case.aside(case.bit, 3)}, so it would "
+            f"jam in the cut: use a longer bit, or cut at most {case.said(bit.cutting_length)} deep",
         )
     else:
         yield warning(
             "deeper-than-cutting-edges",
             "cut.depth",
-            f"the cut ({mm_text(depth)}) is deeper than the cutting edges are long ({mm_text(bit.cutting_length)}): "
+            f"the cut {case.aside(depth)} is deeper than the cutting edges are long {case.aside(bit.cutting_length)}: "
             "only go on if the shank is thinner than the bit, and clear the chips after each pass",
         )
 
 
 def _passes(case: Case) -> Iterator[Finding]:
     own, count = case.job.tools.pass_depth, pass_count(case)
-    safer = mm_text(min(case.bit / 2, DEEPEST_PASS))
+    usual = min(case.bit / 2, DEEPEST_PASS)
     if own is not None and own > case.bit + 1e-9:
         yield warning(
             "deep-pass",
             "tools.pass_depth",
-            f"passes of {mm_text(own)} are deeper than the bit is wide ({mm_text(case.bit, 3)}): {safer} is safer",
+            f"passes of {case.said(own)} are deeper than the bit is wide {case.aside(case.bit, 3)}: {case.said(usual)} "
+            "is safer",
         )
     if count > MOST_PASSES:
         yield stop(
             "too-many-passes",
             "cut.depth" if own is None else "tools.pass_depth",
-            f"a cut {mm_text(case.job.cut.depth)} deep would take {count} passes of {mm_text(deepest_pass(case), 4)}: "
-            f"at most {MOST_PASSES} make sense; check cut.depth, the bit and tools.pass_depth ({safer} is usual for "
-            "this bit)",
+            f"a cut {case.said(case.job.cut.depth)} deep would take {count} passes of "
+            f"{case.said(deepest_pass(case), 4)}: at most {MOST_PASSES} make sense; check cut.depth, the bit and "
+            f"tools.pass_depth ({case.beside(usual)} is usual for this bit)",
         )

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from jigtemplates.geometry.outline import Regions
 from jigtemplates.parameters.job import Job
 from jigtemplates.routing import PredictedCut
-from jigtemplates.say import aside, said
+from jigtemplates.say import beside, said
 from jigtemplates.template import Template, least_side
 from jigtemplates.wanted import narrow_key, narrow_side
 
@@ -145,9 +145,13 @@ class Case:
         """A length in the job's own unit, as `say.said` has it."""
         return said(mm, self.job, digits)
 
+    def beside(self, mm: float, digits: int = 2) -> str:
+        """The same where it stands in brackets with other words, as `say.beside` has it."""
+        return beside(mm, self.job, digits)
+
     def aside(self, mm: float, digits: int = 2) -> str:
-        """The same in brackets, as `say.aside` has it."""
-        return aside(mm, self.job, digits)
+        """The same in brackets of its own: "(34.93 mm)", or "(1-3/8 in = 34.93 mm)"."""
+        return f"({self.beside(mm, digits)})"
 
     @property
     def plunge_depth(self) -> float:

@@ -4,9 +4,10 @@ from collections.abc import Iterator
 
 from jigtemplates.checks.corners import check_corners
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
-from jigtemplates.lengths import both_text, mm_text
+from jigtemplates.lengths import both_text
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.model import MORTISES
+from jigtemplates.say import in_inches
 from jigtemplates.template import FITS
 from jigtemplates.wanted import is_drawn, narrow_side
 
@@ -37,18 +38,18 @@ def _bushing_too_small(case: Case) -> Finding:
     return stop(
         "bushing-not-wider-than-bit",
         "tools.bushing",
-        f"the bushing ({mm_text(case.bushing, 3)}) must be wider than the bit ({mm_text(case.bit, 3)}) that "
+        f"the bushing {case.aside(case.bushing, 3)} must be wider than the bit {case.aside(case.bit, 3)} that "
         "runs inside it: use a larger bushing or a smaller bit",
     )
 
 
 def _bit_too_wide(case: Case) -> Finding:
-    side = mm_text(narrow_side(case.job.cut), 3)
+    side = case.said(narrow_side(case.job.cut), 3)
     return stop(
         "bit-wider-than-cut",
         "tools.bit",
-        f"the bit ({mm_text(case.bit, 3)}) is wider than the cut ({side}): use a bit of at most {side}, or make "
-        f"{case.narrow_key} at least {mm_text(case.bit, 3)}",
+        f"the bit {case.aside(case.bit, 3)} is wider than the cut ({side}): use a bit of at most {side}, or make "
+        f"{case.narrow_key} at least {case.said(case.bit, 3)}",
     )
 
 
@@ -58,23 +59,28 @@ def _clearance(case: Case) -> Iterator[Finding]:
         yield warning(
             "no-running-clearance",
             "tools.clearance",
-            f"the opening is only {mm_text(play, 3)} wider than the bushing, which will bind: set tools.clearance to "
-            "0.1 mm, and the cut comes out at bit + clearance",
+            f"the opening is only {case.said(play, 3)} wider than the bushing, which will bind: set tools.clearance to "
+            f"{'0.004 in (0.1 mm)' if in_inches(case.job) else '0.1 mm'}, and the cut comes out at bit + clearance",
         )
     elif not case.trapped:
         yield note(
             "side-play",
             case.narrow_key,
-            f"the bushing can move {mm_text(play, 3)} sideways in the opening, so one pass does not make the width: "
+            f"the bushing can move {case.said(play, 3)} sideways in the opening, so one pass does not make the width: "
             f"go all round the edge, clockwise{', then clear the middle' if play > case.bit else ''}",
         )
     elif case.job.tools.clearance > LOOSE:
         yield warning(
             "loose-clearance",
             "tools.clearance",
-            f"a running clearance of {mm_text(case.job.tools.clearance, 3)} lets the bushing wander: 0.05 to "
-            f"0.15 mm is usual; more is better given as {case.narrow_key}",
+            f"a running clearance of {case.said(case.job.tools.clearance, 3)} lets the bushing wander: "
+            f"{_usual(case)} is usual; more is better given as {case.narrow_key}",
         )
+
+
+def _usual(case: Case) -> str:
+    """The usual running clearance."""
+    return "0.002 to 0.006 in (0.05 to 0.15 mm)" if in_inches(case.job) else "0.05 to 0.15 mm"
 
 
 def _width_that_comes_out(case: Case) -> Iterator[Finding]:
@@ -86,6 +92,7 @@ def _width_that_comes_out(case: Case) -> Iterator[Finding]:
     yield note(
         "cut-comes-out-wider",
         case.narrow_key,
-        f"the bit is {close} the cut ({mm_text(side, 3)}), so the cut comes out at bit + running clearance: "
-        f"{both_text(least, 3)}; make {what} to suit, or change tools.clearance",
+        f"the bit is {close} the cut {case.aside(side, 3)}, so the cut comes out at bit + running clearance: "
+        f"{case.said(least, 3) if in_inches(case.job) else both_text(least, 3)}; make {what} to suit, or change "
+        "tools.clearance",
     )

@@ -7,8 +7,8 @@ from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.holders import Box, ledges_of, plate_box, recess_of, window_of
 from jigtemplates.holders.turning import directions
 from jigtemplates.holes import Hole
-from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.parameters.entries import Holder
+from jigtemplates.say import sides, sides_aside
 
 #: A plate with more play in its holder than this shifts visibly, mm (chosen).
 LOOSE = 1.0
@@ -26,28 +26,23 @@ def check_fit(case: Case, holder: Holder) -> Iterator[Finding]:
     yield from _within_window(case, holder)
 
 
-def own_text(case: Case, mm: float) -> str:
-    """A length in the job's own unit: in a job in inches "3/8 in (9.53 mm)"."""
-    return f"{inch_short(mm)} ({mm_text(mm)})" if case.job.units == "in" else mm_text(mm)
-
-
 def _in_recess(case: Case, holder: Holder) -> Iterator[Finding]:
     plate = case.job.plate
-    recess = f"{mm_text(holder.width.mm)} x {mm_text(holder.height.mm)}"
-    size = f"{mm_text(plate.width)} x {mm_text(plate.height)}"
+    recess = sides_aside(case.job, holder.width.mm, holder.height.mm)
+    size = sides_aside(case.job, plate.width, plate.height)
     rooms = (holder.width.mm - plate.width, holder.height.mm - plate.height)
     if min(rooms) < -1e-9:
         yield stop(
             "plate-too-large-for-holder",
             "plate.holder",
-            f"the plate ({size}) does not go into the holder's recess ({recess}): leave out plate.width and "
+            f"the plate {size} does not go into the holder's recess {recess}: leave out plate.width and "
             "plate.height, and the holder gives them",
         )
     elif max(rooms) > holder.play.mm + LOOSE:
         yield warning(
             "plate-loose-in-holder",
             "plate.holder",
-            f"the plate ({size}) is loose in the holder's recess ({recess}), so the cut lands where it happens to lie: "
+            f"the plate {size} is loose in the holder's recess {recess}, so the cut lands where it happens to lie: "
             "leave out plate.width and plate.height, and the holder gives them",
         )
 
@@ -55,7 +50,7 @@ def _in_recess(case: Case, holder: Holder) -> Iterator[Finding]:
 def _corners(case: Case, holder: Holder) -> Iterator[Finding]:
     """Corners of the plate in those of the recess, which a bit leaves round."""
     plate, recess = plate_box(case.job.plate), recess_of(holder)
-    radius, own = own_text(case, recess.radius), own_text(case, plate.radius)
+    radius, own = case.beside(recess.radius), case.beside(plate.radius)
     if holder.corner_radius is None:
         if plate.radius == 0:
             yield note(
@@ -82,15 +77,15 @@ def _thickness(case: Case, holder: Holder) -> Iterator[Finding]:
         yield warning(
             "plate-below-holder",
             "plate.thickness",
-            f"the plate ({mm_text(plate.thickness)}) is thinner than the holder's recess is deep "
-            f"({mm_text(depth.mm)}): the router's base may ride on the holder, {mm_text(-proud)} higher than the "
+            f"the plate {case.aside(plate.thickness)} is thinner than the holder's recess is deep "
+            f"{case.aside(depth.mm)}: the router's base may ride on the holder, {case.said(-proud)} higher than the "
             "plunge setting allows for; take a thicker plate or pack it up",
         )
     elif proud > SAME and plate.rebate is None:
         yield warning(
             "plate-proud-of-holder",
             "plate.rebate",
-            f"the plate stands {own_text(case, proud)} proud of the holder's face, which then does not carry the "
+            f"the plate stands {case.said(proud)} proud of the holder's face, which then does not carry the "
             "router: plate.rebate = true rebates it round its underside to lie flush, plate.rebate = false says that "
             "this is meant",
         )
@@ -106,7 +101,7 @@ def _on_ledge(case: Case, holder: Holder) -> Iterator[Finding]:
         yield stop(
             "plate-drops-through",
             "plate.holder",
-            f"pushed to one side the plate comes off the ledge ({own_text(case, min(ledges))} wide) on the other: make "
+            f"pushed to one side the plate comes off the ledge ({case.beside(min(ledges))} wide) on the other: make "
             "it as large as the holder gives it",
         )
     over = [number for number, hole in enumerate(case.template.holes, 1) if _is_over(window, hole, case)]
@@ -115,7 +110,8 @@ def _on_ledge(case: Case, holder: Holder) -> Iterator[Finding]:
             "screw-misses-ledge",
             "plate.screws",
             f"screw hole {', '.join(map(str, over))} does not lie over the ledge but over the window of "
-            f"{_window_text(window)}: nothing is there to screw into; move it outwards, or use the holder's screws",
+            f"{_window_text(case, window)}: nothing is there to screw into; move it outwards, or use the holder's "
+            "screws",
         )
 
 
@@ -125,8 +121,8 @@ def _is_over(window: Box, hole: Hole, case: Case) -> bool:
     return window.beyond(x, y) < hole.diameter / 2 - 1e-6
 
 
-def _window_text(window: Box) -> str:
-    return f"{mm_text(window.width)} x {mm_text(window.height)}"
+def _window_text(case: Case, window: Box) -> str:
+    return sides(case.job, window.width, window.height)
 
 
 def _within_window(case: Case, holder: Holder) -> Iterator[Finding]:
@@ -141,7 +137,7 @@ def _within_window(case: Case, holder: Holder) -> Iterator[Finding]:
                 "cut-outside-window",
                 "plate.turn" if turn else "cut.x",
                 f"{turned}the bit would cut into the holder's ledge: the cut must lie within its window of "
-                f"{_window_text(window)}; move or shorten the cut, or use another holder",
+                f"{_window_text(case, window)}; move or shorten the cut, or use another holder",
             )
             return
 

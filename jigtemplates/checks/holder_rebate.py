@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
-from jigtemplates.checks.holder_fit import over_window, own_text
+from jigtemplates.checks.holder_fit import over_window
 from jigtemplates.holders import window_of
 from jigtemplates.parameters.job import Screws
 from jigtemplates.rebate import Rebate, rebate_of
@@ -25,7 +25,7 @@ def check_rebate(case: Case) -> Iterator[Finding]:
         yield stop(
             "rebate-takes-all",
             "plate.rebate",
-            f"a rebate {own_text(case, rebate.width)} wide on every side leaves nothing of the plate's middle: take a "
+            f"a rebate {case.said(rebate.width)} wide on every side leaves nothing of the plate's middle: take a "
             "plate as thick as the recess is deep",
         )
         return
@@ -35,9 +35,9 @@ def check_rebate(case: Case) -> Iterator[Finding]:
 
 
 def _how(case: Case, rebate: Rebate) -> Finding:
-    width, depth, targets = own_text(case, rebate.width), own_text(case, rebate.depth), case.job.make.targets
+    width, depth, targets = case.said(rebate.width), case.said(rebate.depth), case.job.make.targets
     words = (
-        f"rebate the underside all round, {width} wide and {depth} deep: {own_text(case, rebate.edge)} stays on the "
+        f"rebate the underside all round, {width} wide and {depth} deep: {case.said(rebate.edge)} stays on the "
         "ledge, and the upper face lies flush with the holder's"
     )
     if "cnc" in targets:
@@ -61,7 +61,7 @@ def _opening(case: Case, rebate: Rebate) -> Iterator[Finding]:
         yield warning(
             "opening-in-rebate",
             "cut.x",
-            f"the opening reaches {own_text(case, into)} into the rebate, where only {own_text(case, rebate.edge)} of "
+            f"the opening reaches {case.said(into)} into the rebate, where only {case.said(rebate.edge)} of "
             "the plate guides the bushing: move or shorten the cut, or use another holder",
         )
     window, stem = window_of(holder), case.job.tools.bushing.stem
@@ -72,8 +72,8 @@ def _opening(case: Case, rebate: Rebate) -> Iterator[Finding]:
         yield stop(
             "stem-meets-ledge",
             "tools.bushing",
-            f"the stem ({own_text(case, stem)}) is longer than the rebated edge is thick "
-            f"({own_text(case, rebate.edge)}) and meets the holder's ledge: the opening reaches {own_text(case, over)} "
+            f"the stem {case.aside(stem)} is longer than the rebated edge is thick "
+            f"{case.aside(rebate.edge)} and meets the holder's ledge: the opening reaches {case.said(over)} "
             "beyond its window; shorten the stem, or move the cut",
         )
 
@@ -83,12 +83,12 @@ def _screws(case: Case, rebate: Rebate) -> Iterator[Finding]:
     screws = case.job.plate.screws
     if screws is None:
         return
-    sunk, edge = sunk_depth(screws), own_text(case, rebate.edge)
+    sunk, edge = sunk_depth(screws), case.said(rebate.edge)
     if sunk >= rebate.edge - 1e-9:
         yield stop(
             "countersink-through-edge",
             "plate.screws",
-            f"the countersinks ({own_text(case, sunk)} deep) go through the rebated edge, which is {edge} thick: take "
+            f"the countersinks ({case.beside(sunk)} deep) go through the rebated edge, which is {edge} thick: take "
             "smaller screws, or another hole",
         )
     thread = screws.screw.diameter.mm
@@ -97,7 +97,7 @@ def _screws(case: Case, rebate: Rebate) -> Iterator[Finding]:
             "short-thread",
             "plate.screws",
             f"only {edge} of thread is left in the rebated edge, less than the screw is thick "
-            f"({own_text(case, thread)}): screw from above into the ledge",
+            f"{case.aside(thread)}: screw from above into the ledge",
         )
 
 

@@ -3,13 +3,13 @@
 from collections.abc import Iterator, Sequence
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
-from jigtemplates.checks.holder_fit import over_window, own_text
+from jigtemplates.checks.holder_fit import over_window
 from jigtemplates.geometry.outline import Point
 from jigtemplates.holders import plate_box, window_of
 from jigtemplates.holders.places import holder_holes
 from jigtemplates.holders.turning import Miss, comes_to_itself, directions, misses, turned_about
-from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.parameters.resolve import screws_of
+from jigtemplates.say import place, sides_aside
 from jigtemplates.template import cut_middle
 
 #: Places of the cut that are named (chosen: a quarter-turned plate's, and what a reader bears).
@@ -24,8 +24,8 @@ def check_turn(case: Case) -> Iterator[Finding]:
         yield warning(
             "screws-off-holder",
             "plate.screws",
-            f"{_named(case, found)} lies {_by(case, found[0])} from the nearest hole of the holder: leave plate.screws "
-            "out, and the holder gives them",
+            f"{_named(case, found)} lies {case.said(found[0].by)} from the nearest hole of the holder: leave "
+            "plate.screws out, and the holder gives them",
         )
         theirs = ()  # then turned plates are compared with their own
     if plate.turn is None:
@@ -34,7 +34,7 @@ def check_turn(case: Case) -> Iterator[Finding]:
         yield stop(
             "plate-not-turnable",
             "plate.turn",
-            f"after a turn of {plate.turn:g}° the plate ({mm_text(plate.width)} x {mm_text(plate.height)}) does not "
+            f"after a turn of {plate.turn:g}° the plate {sides_aside(case.job, plate.width, plate.height)} does not "
             f"cover its own place: {_what_turns(plate.turn)}",
         )
         return
@@ -64,7 +64,7 @@ def _screws(case: Case, holes: Sequence[Point], theirs: Sequence[Point]) -> Iter
     if not found:
         return
     first = [miss for miss in found if miss.turn == found[0].turn]
-    where = f"comes to {_at(first[0].there)}, {_by(case, first[0])} from the nearest hole"
+    where = f"comes to {place(first[0].there, case.job)}, {case.said(first[0].by)} from the nearest hole"
     yield stop(
         "screw-misses-when-turned",
         "plate.turn",
@@ -75,15 +75,7 @@ def _screws(case: Case, holes: Sequence[Point], theirs: Sequence[Point]) -> Iter
 
 def _named(case: Case, found: Sequence[Miss]) -> str:
     more = f" (and {len(found) - 1} more)" if len(found) > 1 else ""
-    return f"screw hole {found[0].number} at {_at(found[0].hole)}{more}"
-
-
-def _at(place: Point) -> str:
-    return f"({mm_text(place.x)}, {mm_text(place.y)})"
-
-
-def _by(case: Case, miss: Miss) -> str:
-    return own_text(case, miss.by)
+    return f"screw hole {found[0].number} at {place(found[0].hole, case.job)}{more}"
 
 
 def _stem(case: Case) -> Iterator[Finding]:
@@ -99,8 +91,8 @@ def _stem(case: Case) -> Iterator[Finding]:
             yield stop(
                 "stem-meets-ledge",
                 "plate.turn",
-                f"turned by {turn:g}° the opening reaches {own_text(case, over)} beyond the holder's window, and the "
-                f"stem ({own_text(case, stem)}) meets the ledge there: shorten the stem, or move the cut",
+                f"turned by {turn:g}° the opening reaches {case.said(over)} beyond the holder's window, and the "
+                f"stem {case.aside(stem)} meets the ledge there: shorten the stem, or move the cut",
             )
             return
 
@@ -110,10 +102,10 @@ def _places(case: Case) -> Iterator[Finding]:
     plate = case.job.plate
     turns, middle = directions(plate.turn), Point(plate.width / 2, plate.height / 2)
     cut = cut_middle(case.job)
-    places = [_place_text(case, turned_about(cut, turn, middle)) for turn in turns[:MOST_NAMED]]
+    places = [place(turned_about(cut, turn, middle), case.job) for turn in turns[:MOST_NAMED]]
     more = " …" if len(turns) > MOST_NAMED else ""
     datum = "" if plate_box(plate).is_round else ", the datum corner at the lower left"
-    named = ", ".join(f"{place} at {turn:g}°" for turn, place in zip(turns, places, strict=False))
+    named = ", ".join(f"{at} at {turn:g}°" for turn, at in zip(turns, places, strict=False))
     where = f"stays at {places[0]}" if len(set(places)) == 1 else f"comes to {named}{more}, measured as in the first"
     yield note(
         "turned-places",
@@ -121,9 +113,3 @@ def _places(case: Case) -> Iterator[Finding]:
         f"the plate can be put back in {len(turns)} places; in the first it lies as drawn{datum}. As it is "
         f"turned, counter-clockwise, the middle of the cut {where}",
     )
-
-
-def _place_text(case: Case, place: Point) -> str:
-    if case.job.units == "in":
-        return f"({inch_short(place.x)}, {inch_short(place.y)})"
-    return _at(place)

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.label import HEIGHTS
-from jigtemplates.lengths import mm_text
 from jigtemplates.lettering import LetteringError, missing_letters
 
 
@@ -19,21 +18,21 @@ def check_label(case: Case) -> Iterator[Finding]:
         yield warning(
             "label-left-out",
             "plate.label",
-            f"there is no room for the label, even with letters of {mm_text(HEIGHTS[-1])}: write bit, bushing and cut "
-            "on the plate by hand, or make the plate larger",
+            f"there is no room for the label, even with letters of {case.said(HEIGHTS[-1])}: write bit, bushing and "
+            "cut on the plate by hand, or make the plate larger",
         )
     elif placement.moved:
         yield note(
             "label-moved",
             "plate.label",
             f"the label did not fit {_usual(case)} and stands elsewhere, with letters of "
-            f"{mm_text(placement.label.height)}",
+            f"{case.said(placement.label.height)}",
         )
     elif placement.shrunk:
         yield note(
             "label-smaller",
             "plate.label",
-            f"the label's letters are {mm_text(placement.label.height)} high, to fit {_usual(case)}",
+            f"the label's letters are {case.said(placement.label.height)} high, to fit {_usual(case)}",
         )
 
 

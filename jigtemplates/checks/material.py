@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
-from jigtemplates.lengths import mm_text
+from jigtemplates.say import in_inches, written
 
 #: Widest kerf of a laser in sheet, mm (0.08 to 0.45 mm overall: laser cutting table, read; see references).
 WIDEST_KERF = 0.45
@@ -19,15 +19,15 @@ def check_material(case: Case) -> Iterator[Finding]:
             "countersink-by-hand",
             "plate.screws",
             "a laser cannot sink the countersinks, so its file has the through holes only: sink them by hand to "
-            f"{mm_text(max(hole.head or 0.0 for hole in case.template.holes))} across",
+            f"{case.said(max(hole.head or 0.0 for hole in case.template.holes))} across",
         )
     if plate.material is not None and not _is_sold(case):
-        sizes = ", ".join(length.text for length in plate.material.thickness)
+        sizes = ", ".join(written(length, case.job) for length in plate.material.thickness)
         yield note(
             "unusual-thickness",
             "plate.thickness",
-            f"{plate.material.name} is usually sold in {sizes}: {mm_text(plate.thickness)} is fine if it was measured; "
-            "plunge setting and stem depend on it",
+            f"{plate.material.name} is usually sold in {sizes}: {case.said(plate.thickness)} is fine if it was "
+            "measured; plunge setting and stem depend on it",
         )
 
 
@@ -55,7 +55,7 @@ def _laser(case: Case) -> Iterator[Finding]:
         yield stop(
             "kerf-too-wide",
             "make.kerf",
-            f"a kerf of {mm_text(kerf, 3)} leaves nothing of the holes of {mm_text(smallest)}: give the full "
+            f"a kerf of {case.said(kerf, 3)} leaves nothing of the holes of {case.said(smallest)}: give the full "
             "width that the beam removes, measured over many cuts",
         )
     if kerf == 0:
@@ -64,14 +64,19 @@ def _laser(case: Case) -> Iterator[Finding]:
         yield warning(
             "kerf-implausible",
             "make.kerf",
-            f"a kerf of {mm_text(kerf, 3)} is wider than a laser's usual 0.08 to 0.45 mm: give the full width that "
+            f"a kerf of {case.said(kerf, 3)} is wider than a laser's usual {_usual(case)}: give the full width that "
             "the beam removes, measured over many cuts",
         )
 
 
+def _usual(case: Case) -> str:
+    """The kerfs of lasers in sheet."""
+    return "0.003 to 0.018 in (0.08 to 0.45 mm)" if in_inches(case.job) else "0.08 to 0.45 mm"
+
+
 def _kerf_words(case: Case) -> str:
     typical = typical_kerf(case)
-    about = f" (typical for this sheet: {mm_text(typical)})" if typical else ""
+    about = f" (typical for this sheet: {case.beside(typical)})" if typical else ""
     comes = (
         "the pattern comes out one kerf smaller"
         if case.job.cut.side == "outside"

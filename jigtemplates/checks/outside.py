@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
-from jigtemplates.lengths import mm_text
 from jigtemplates.outside import is_outside
 from jigtemplates.practice import HAIR
+from jigtemplates.say import area
 
 #: Corners that lose or keep less wood than this, mm², are not worth a word (chosen, as for recesses).
 CRUMB = 0.01
@@ -23,7 +23,7 @@ def check_outside(case: Case) -> Iterator[Finding]:
         "base-overhangs",
         "tools.router",
         "outside a pattern less than half of the router's base is carried: keep the weight on the pattern, or lay "
-        f"strips as thick as it ({mm_text(case.job.plate.thickness + case.job.plate.stand_off)}) under the outer side",
+        f"strips as thick as it {case.aside(case.job.plate.thickness + case.job.plate.stand_off)} under the outer side",
     )
 
 
@@ -40,15 +40,15 @@ def _pattern(case: Case) -> Iterator[Finding]:
         yield stop(
             "no-pattern",
             "cut.side",
-            f"nothing is left of the pattern, which is {mm_text(offset, 3)} a side smaller than the work: use a "
+            f"nothing is left of the pattern, which is {case.said(offset, 3)} a side smaller than the work: use a "
             "smaller bushing or a wider bit",
         )
     elif len(parts) > 1 or parts[0].holes:
         yield stop(
             "pattern-in-parts",
             "cut.side",
-            f"the pattern, {mm_text(offset, 3)} a side smaller than the work, is in several parts or has a hole: use a "
-            "smaller bushing or a wider bit, or make the neck of the work wider",
+            f"the pattern, {case.said(offset, 3)} a side smaller than the work, is in several parts or has a hole: use "
+            "a smaller bushing or a wider bit, or make the neck of the work wider",
         )
 
 
@@ -60,14 +60,14 @@ def _corners(case: Case) -> Iterator[Finding]:
         yield note(
             "corners-rounded",
             "cut.corner_radius" if case.job.cut.shape in ("rectangle", "polygon") else "cut.shape",
-            f"corners of the work tighter than {mm_text(offset, 3)}, half of bushing less bit, come out rounded to "
-            f"that, the edge at most {mm_text(cut.max_deviation, 2)} off: use a bushing nearer to the bit in size, or "
-            "leave the corners standing and finish them by hand",
+            f"corners of the work tighter than {case.said(offset, 3)}, half of bushing less bit, come out rounded to "
+            f"that, the edge at most {case.said(cut.max_deviation, 2)} off: use a bushing nearer to the bit in size, "
+            "or leave the corners standing and finish them by hand",
         )
     if cut.unreachable_area >= CRUMB and cut.max_deviation >= HAIR:
         yield warning(
             "corner-tighter-than-bit",
             "tools.bit",
-            f"corners that go in are tighter than the bit ({mm_text(case.bit / 2, 3)} radius) and keep "
-            f"{cut.unreachable_area:.2f} mm² of wood: chisel it away, or use a smaller bit",
+            f"corners that go in are tighter than the bit ({case.beside(case.bit / 2, 3)} radius) and keep "
+            f"{area(cut.unreachable_area, case.job)} of wood: chisel it away, or use a smaller bit",
         )

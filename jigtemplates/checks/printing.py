@@ -8,14 +8,13 @@ import numpy as np
 
 from jigtemplates.bench import Ride
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
-from jigtemplates.facts import own_text
 from jigtemplates.geometry.outline import Bounds
 from jigtemplates.holes import countersink_depth
 from jigtemplates.label import Label
-from jigtemplates.lengths import mm_text
 from jigtemplates.parameters.entries import Router
 from jigtemplates.parameters.job import Job, PrintChoice
 from jigtemplates.parameters.router_entries import RoundBase
+from jigtemplates.say import in_inches
 
 #: PLA begins to soften here, degrees Celsius. A filament's data sheet (read): heat deflection 52 at 1.8 MPa and 58 at
 #: 0.45 MPa (ISO 75), glass transition 60.6 (DSC, 10 K/min).
@@ -72,13 +71,18 @@ def _edge(case: Case, choice: PrintChoice) -> Iterator[Finding]:
             "make.print.opening_allowance",
             f"openings are printed as drawn, and most printers make them {_usual(case.job)} too narrow: scrape the "
             "first layer's bulge off the lower edge, try the bushing in it, and set make.print.opening_allowance to "
-            f"what is missing (the running clearance is {own_text(case.job.tools.clearance, case.job)})",
+            f"what is missing (the running clearance is {case.said(case.job.tools.clearance, 3)})",
         )
 
 
 def _usual(job: Job) -> str:
     """By how much printed holes are too small (common practice; the profile "print" says more)."""
-    return "0.004 to 0.012 in (0.1 to 0.3 mm)" if job.units == "in" else "0.1 to 0.3 mm"
+    return "0.004 to 0.012 in (0.1 to 0.3 mm)" if in_inches(job) else "0.1 to 0.3 mm"
+
+
+def _nozzle(job: Job) -> str:
+    """The usual one; nozzles are sold in mm."""
+    return "1/64 in (0.4 mm)" if in_inches(job) else "0.4 mm"
 
 
 def _lettering(case: Case, choice: PrintChoice) -> Iterator[Finding]:
@@ -89,8 +93,8 @@ def _lettering(case: Case, choice: PrintChoice) -> Iterator[Finding]:
         yield stop(
             "label-too-deep",
             "make.print.label_depth",
-            f"letters and marks {own_text(choice.label_depth, case.job)} deep leave less than half of the plate, which "
-            f"is {own_text(plate.thickness, case.job)} thick: at most {own_text(deepest, case.job)}",
+            f"letters and marks {case.said(choice.label_depth, 3)} deep leave less than half of the plate, which "
+            f"is {case.said(plate.thickness, 3)} thick: at most {case.said(deepest, 3)}",
         )
     if label is None or choice.label == "none":
         return
@@ -100,14 +104,14 @@ def _lettering(case: Case, choice: PrintChoice) -> Iterator[Finding]:
         yield note(
             "small-print",
             "plate.label",
-            f"letters {mm_text(label.height)} high are near the limit of a 0.4 mm nozzle: slow the first and the last "
-            "layers down, or use a shorter title or a larger plate",
+            f"letters {case.said(label.height)} high are near the limit of a {_nozzle(case.job)} nozzle: slow the "
+            "first and the last layers down, or use a shorter title or a larger plate",
         )
 
 
 def _raised(case: Case, label: Label, choice: PrintChoice) -> Iterator[Finding]:
     """Raised letters lift the router's base wherever it comes over them, and the cut gets as much shallower."""
-    height, router = own_text(choice.label_depth, case.job), case.job.tools.router
+    height, router = case.said(choice.label_depth, 3), case.job.tools.router
     if router is None:
         yield warning(
             "raised-label",
@@ -119,7 +123,7 @@ def _raised(case: Case, label: Label, choice: PrintChoice) -> Iterator[Finding]:
         yield stop(
             "raised-label",
             "make.print.label",
-            f"the letters stand {height} above the face, and the router's base reaches {own_text(reach, case.job, 1)} "
+            f"the letters stand {height} above the face, and the router's base reaches {case.said(reach, 1)} "
             'beyond their nearest edge, so it rides up on them: label = "sunk", or a larger plate',
         )
 
@@ -144,8 +148,8 @@ def _countersinks(case: Case) -> Iterator[Finding]:
         yield warning(
             "countersink-through",
             "plate.screws",
-            f"the countersinks would be {own_text(depth, job, 2)} deep and the plate is "
-            f"{own_text(job.plate.thickness, job)} thick, so they come out below as wider holes: take a thicker plate "
+            f"the countersinks would be {case.said(depth, 2)} deep and the plate is "
+            f"{case.said(job.plate.thickness, 3)} thick, so they come out below as wider holes: take a thicker plate "
             'or smaller screws, or hole = "clearance"',
         )
 
@@ -156,7 +160,7 @@ def _bed(case: Case) -> Iterator[Finding]:
         yield note(
             "print-bed",
             "make.for",
-            f"the plate is {own_text(max(box.width, box.height), case.job, 1)} long, longer than the bed of most "
+            f"the plate is {case.said(max(box.width, box.height), 1)} long, longer than the bed of most "
             "printers: see that it lies on yours before you print it",
         )
 

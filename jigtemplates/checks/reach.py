@@ -100,32 +100,32 @@ def _length(case: Case, reach: Reach) -> Iterator[Finding]:
     bit, needed = case.job.tools.bit, reach.least + HELD
     if bit.overall_length is None or bit.overall_length >= needed - 1e-9:
         return
-    size, hold = mm_text(bit.overall_length), f"the 3/4 in ({mm_text(HELD)}) that the collet must hold"
+    size, hold = case.aside(bit.overall_length), f"the 3/4 in ({mm_text(HELD)}) that the collet must hold"
     if reach.least > case.plunge_depth + reach.collet + 1e-9:
         yield stop(
             "shank-too-short",
             "tools.bit",
-            f"the whole bit ({size}) is shorter than its cutting edges ({mm_text(reach.least)}), which must stay out "
+            f"the whole bit {size} is shorter than its cutting edges {case.aside(reach.least)}, which must stay out "
             f"of the collet, and {hold}: use a bit with a longer shank",
         )
         return
     stack = [*_down_to(case, reach), hold]
-    total = f", {mm_text(needed)} in all" if reach.collet else ""
+    total = f", {case.said(needed)} in all" if reach.collet else ""
     yield stop(
         "bit-too-short",
         "tools.bit",
-        f"the whole bit ({size}) is shorter than {', '.join(stack[:-1])} and {stack[-1]}{total}: use a longer bit, a "
+        f"the whole bit {size} is shorter than {', '.join(stack[:-1])} and {stack[-1]}{total}: use a longer bit, a "
         "thinner plate or a shallower cut",
     )
 
 
 def _down_to(case: Case, reach: Reach) -> list[str]:
     """From the collet nut down to the bottom of the cut, as the parts of a sum."""
-    plunge = f"the plunge depth ({mm_text(case.plunge_depth)})"
+    plunge = f"the plunge depth {case.aside(case.plunge_depth)}"
     if reach.collet > 1e-9:
-        return [plunge, f"the {mm_text(reach.collet)} above the base where the collet nut stops ({reach.stopped_by})"]
+        return [plunge, f"the {case.said(reach.collet)} above the base where the collet nut stops ({reach.stopped_by})"]
     if reach.collet < -1e-9:
-        return [f"{plunge} less the {mm_text(-reach.collet)} that the collet nut comes down through the bushing"]
+        return [f"{plunge} less the {case.said(-reach.collet)} that the collet nut comes down through the bushing"]
     return [plunge]
 
 
@@ -134,11 +134,11 @@ def _collet(case: Case, router: Router) -> Iterator[Finding]:
     shank = case.job.tools.bit.shank
     if shank is None or not router.collets or any(abs(size.mm - shank) <= SAME + 1e-9 for size in router.collets):
         return
-    sizes = ", ".join(size.text for size in router.collets)
+    sizes = ", ".join(size.text for size in router.collets)  # by the names they are sold by
     yield stop(
         "shank-fits-no-collet",
         "tools.bit",
-        f"the shank ({mm_text(shank, 3)}) fits none of the router's collets ({sizes}): use a bit with one of these "
+        f"the shank {case.aside(shank, 3)} fits none of the router's collets ({sizes}): use a bit with one of these "
         "shanks, or add the collet to the router's entry if you have it",
     )
 
@@ -150,27 +150,27 @@ def _way_up(case: Case, router: Router, reach: Reach) -> Iterator[Finding]:
         yield stop(
             "travel-too-short",
             "cut.depth",
-            f"the router plunges {mm_text(router.travel.mm)} and the cut is {mm_text(depth)} deep, so {up}: cut at "
-            f"most {mm_text(router.travel.mm)} deep, or use a router with more travel",
+            f"the router plunges {case.said(router.travel.mm)} and the cut is {case.said(depth)} deep, so {up}: cut at "
+            f"most {case.said(router.travel.mm)} deep, or use a router with more travel",
         )
         return
     if reach.clear is None:
         return
     gap = reach.clear - reach.least
-    out = f"a bit that sticks {mm_text(reach.least)} out of the collet, {_why_so_far(case, reach)},"
+    out = f"a bit that sticks {case.said(reach.least)} out of the collet, {_why_so_far(case, reach)},"
     if gap < -1e-9:
         yield stop(
             "bit-stays-in-cut",
             "tools.router",
-            f"{out} still stands {mm_text(-gap)} deep in the work when the router is fully raised, so {up}: cut less "
+            f"{out} still stands {case.said(-gap)} deep in the work when the router is fully raised, so {up}: cut less "
             "deep, use a thicker plate or a router with more room under the collet",
         )
     elif gap < CLEAR - 1e-9:
         yield warning(
             "bit-hardly-clear",
             "tools.router",
-            f"{out} comes up only {mm_text(gap)} clear of the work, less than {mm_text(CLEAR)}: set it no longer, and "
-            "see that it is clear before you switch on or lift the router",
+            f"{out} comes up only {case.said(gap)} clear of the work, less than {case.said(CLEAR)}: set it no longer, "
+            "and see that it is clear before you switch on or lift the router",
         )
 
 
@@ -196,11 +196,11 @@ def _projection(case: Case, router: Router, reach: Reach) -> Iterator[Finding]:
 def _projection_words(case: Case, reach: Reach, most: float) -> str:
     by = "3/4 in of its shank is held" if most == reach.held else "it comes up clear of the work"
     words = (
-        f"let the bit stick {mm_text(reach.least)} to {mm_text(most)} out of the collet: at least so much "
+        f"let the bit stick {case.said(reach.least)} to {case.said(most)} out of the collet: at least so much "
         f"{_purpose(case, reach)}, at most so much that {by}"
     )
     if reach.held is None:
-        words += f"; in all it must be at least {mm_text(reach.least + HELD)} long (its overall_length is not known)"
+        words += f"; in all it must be at least {case.said(reach.least + HELD)} long (its overall_length is not known)"
     if case.job.tools.bushing.nut is None and reach.stopped_by != ON_WORK:
         words += "; see that the collet nut clears the bushing's nut, whose height is not known"
     return words
@@ -209,4 +209,4 @@ def _projection_words(case: Case, reach: Reach, most: float) -> str:
 def _purpose(case: Case, reach: Reach) -> str:
     if reach.least > case.plunge_depth + reach.collet + 1e-9:
         return "that the cutting edges stay out of it"
-    return f"that it reaches {mm_text(case.plunge_depth)} below the base"
+    return f"that it reaches {case.said(case.plunge_depth)} below the base"

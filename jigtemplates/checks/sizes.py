@@ -31,9 +31,9 @@ def check_sizes(case: Case) -> Iterator[Finding]:
         ("tools.bushing", tools.bushing.diameter, tools.bushing.typed, -1),
     ):
         if isinstance(length, Measured):
-            yield _measured(key, length, sign * float(length.exact - length.nominal.exact))
+            yield _measured(case, key, length, sign * float(length.exact - length.nominal.exact))
         elif typed and (likely := rounded_from(length)) is not None:
-            yield _rounded(key, length, likely, sign * float(likely - length.exact))
+            yield _rounded(case, key, length, likely, sign * float(likely - length.exact))
     for use in case.job.measured:
         if use.where not in ("tools.bit.diameter", "tools.bushing.diameter"):
             yield note("measured-size", use.where, f"computed with the measured size: {full_text(use.size)}")
@@ -47,20 +47,20 @@ def rounded_from(length: Length) -> Fraction | None:
     return nearest if abs(nearest - length.exact) <= CONFUSED else None
 
 
-def _rounded(key: str, length: Length, likely: Fraction, change: float) -> Finding:
+def _rounded(case: Case, key: str, length: Length, likely: Fraction, change: float) -> Finding:
     what = "wider and longer" if change > 0 else "narrower and shorter"
     inch = inch_text(float(likely))
     return warning(
         "rounded-conversion",
         key,
         f"{length.text} looks like {inch}, which is {mm_text(float(likely), 3)}: if it is, the cut comes out "
-        f"{mm_text(abs(change), 3)} {what} than shown; measure it, and write {inch} if that is what it is",
+        f"{case.said(abs(change), 3)} {what} than shown; measure it, and write {inch} if that is what it is",
     )
 
 
-def _measured(key: str, length: Measured, change: float) -> Finding:
+def _measured(case: Case, key: str, length: Measured, change: float) -> Finding:
     """`change` is what a cut from a template for the nominal size would gain by the measured tool, mm."""
-    what = f"{mm_text(abs(change), 3)} {'wider and longer' if change > 0 else 'narrower and shorter'}"
+    what = f"{case.said(abs(change), 3)} {'wider and longer' if change > 0 else 'narrower and shorter'}"
     nominal = f"from a template for {length.nominal} the cut would come out {what}" if change else "as it is sold"
     within = f"; it is good to {length.within}, and so is the cut" if length.within else ""
     return note("measured-size", key, f"computed with the measured {length}: {nominal}{within}")

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
-from jigtemplates.lengths import mm_text
 from jigtemplates.practice import LEAST_ENGAGEMENT as LEAST_ENGAGEMENT
+from jigtemplates.say import sides
 
 
 def check_stem(case: Case) -> Iterator[Finding]:
@@ -15,23 +15,24 @@ def check_stem(case: Case) -> Iterator[Finding]:
         yield note(
             "stem-unknown",
             "tools.bushing",
-            f"the stem's length is not known: it must be shorter than {mm_text(room)} (plate and stand-off); measure "
-            "it, file it down where it is longer, or give it as bushing = { diameter = …, stem = … }",
+            f"the stem's length is not known: it must be shorter than {case.beside(room)} (plate and stand-off); "
+            "measure it, file it down where it is longer, or give it as bushing = { diameter = …, stem = … }",
         )
         return
     if stem >= room - 1e-9:
         yield stop(
             "stem-too-long",
             "tools.bushing",
-            f"the stem ({mm_text(stem)}) reaches the work: plate and stand-off are {mm_text(room)}; shorten it to "
-            f"at most {mm_text(room - 0.5)}, or make the plate at least {mm_text(stem + 0.5 - plate.stand_off)} thick",
+            f"the stem {case.aside(stem)} reaches the work: plate and stand-off are {case.said(room)}; shorten it to "
+            f"at most {case.said(room - 0.5)}, or make the plate at least {case.said(stem + 0.5 - plate.stand_off)} "
+            "thick",
         )
     engaged = min(stem, plate.thickness)
     if engaged < LEAST_ENGAGEMENT:
         yield warning(
             "stem-hardly-engages",
             "plate.thickness" if plate.thickness < stem else "tools.bushing",
-            f"only {mm_text(engaged)} of the stem meets the template's edge: at least {mm_text(LEAST_ENGAGEMENT)} "
+            f"only {case.said(engaged)} of the stem meets the template's edge: at least {case.said(LEAST_ENGAGEMENT)} "
             "keeps it from riding up",
         )
     if stem > plate.thickness + 1e-9:
@@ -51,7 +52,8 @@ def _clear_of_ledge(case: Case, stem: float) -> Iterator[Finding]:
             yield stop(
                 "stem-meets-ledge",
                 "tools.bushing",
-                f"the stem ({mm_text(stem)}) comes {mm_text(stem - plate.thickness)} out under the plate and meets the "
-                f"holder's ledge: the opening reaches {mm_text(over)} beyond its window of {mm_text(2 * dx)} x "
-                f"{mm_text(2 * dy)}; shorten the stem to less than {mm_text(plate.thickness)}, or move the cut",
+                f"the stem {case.aside(stem)} comes {case.said(stem - plate.thickness)} out under the plate and meets "
+                f"the holder's ledge: the opening reaches {case.said(over)} beyond its window of "
+                f"{sides(case.job, 2 * dx, 2 * dy)}; shorten the stem to less than {case.said(plate.thickness)}, or "
+                "move the cut",
             )

@@ -7,9 +7,9 @@ import numpy as np
 from jigtemplates.bench import Ride, Support, base_diameter, frame_is_flush, rides_on_holder
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.geometry.measure import distances, segments_of
-from jigtemplates.lengths import mm_text
 from jigtemplates.parameters.entries import RectangleBase, Router
 from jigtemplates.parameters.job import Screws
+from jigtemplates.say import place
 
 #: Least part of the base's face that is carried (chosen: with more than half of it in the air a base rocks).
 LEAST_SHARE = 0.5
@@ -44,35 +44,35 @@ def _bushing_too_wide(case: Case, router: Router) -> Finding:
     return stop(
         "bushing-wider-than-base",
         "tools.router",
-        f"the bushing ({mm_text(case.bushing, 3)}) is not narrower than the router's base "
-        f"({mm_text(base_diameter(router))}): measure both again",
+        f"the bushing {case.aside(case.bushing, 3)} is not narrower than the router's base "
+        f"{case.aside(base_diameter(router))}: measure both again",
     )
 
 
 def _carried(case: Case, router: Router, ride: Ride) -> Iterator[Finding]:
     tips, least = ride.nearest_to_tipping, ride.least_carried
-    base = f"the router's base ({mm_text(base_diameter(router))}{_circle_words(router)})"
+    base = f"the router's base ({case.beside(base_diameter(router))}{_circle_words(router)})"
     if tips.margin <= 0:
         yield stop(
             "router-tips",
             "tools.router",
-            f"{_at(tips)} the middle of {base} lies {mm_text(-tips.margin)} outside what carries it, so the router "
-            f"tips: {_remedy(case)}",
+            f"{_at(case, tips)} the middle of {base} lies {case.said(-tips.margin)} outside what carries it, so the "
+            f"router tips: {_remedy(case)}",
         )
         return
     if tips.margin < LEAST_MARGIN - 1e-6:
         yield warning(
             "router-nearly-tips",
             "tools.router",
-            f"{_at(tips)} the middle of {base} lies only {mm_text(tips.margin)} within what carries it, less than "
-            f"{mm_text(LEAST_MARGIN)}: keep the weight on the plate, or {_remedy(case)}",
+            f"{_at(case, tips)} the middle of {base} lies only {case.said(tips.margin)} within what carries it, less "
+            f"than {case.said(LEAST_MARGIN)}: keep the weight on the plate, or {_remedy(case)}",
         )
     if least.share < LEAST_SHARE - 1e-6:
         yield warning(
             "base-hardly-carried",
             "tools.router",
-            f"{_at(least)} only {_percent(least.share)} of {base} is carried, less than half: keep the weight on the "
-            f"plate, or {_remedy(case)}",
+            f"{_at(case, least)} only {_percent(least.share)} of {base} is carried, less than half: keep the weight on "
+            f"the plate, or {_remedy(case)}",
         )
     elif tips.margin >= LEAST_MARGIN - 1e-6:
         yield note("base-carried", "tools.router", _carried_words(case, base, tips, least))
@@ -82,12 +82,12 @@ def _carried_words(case: Case, base: str, tips: Support, least: Support) -> str:
     carrying = "the plate and the holder's frame" if frame_is_flush(case) else "the plate"
     return (
         f"{base} is carried by {carrying} wherever the bushing goes: least of it, {_percent(least.share)}, "
-        f"{_at(least)}, and its middle is never less than {mm_text(tips.margin, 1)} within what carries it"
+        f"{_at(case, least)}, and its middle is never less than {case.said(tips.margin, 1)} within what carries it"
     )
 
 
-def _at(support: Support) -> str:
-    return f"with the bushing at ({mm_text(support.position.x)}, {mm_text(support.position.y)})"
+def _at(case: Case, support: Support) -> str:
+    return f"with the bushing at {place(support.position, case.job)}"
 
 
 def _percent(share: float) -> str:
@@ -108,7 +108,8 @@ def _remedy(case: Case) -> str:
         return remedy
     if holder.frame is None or holder.depth is None:
         return f"{remedy}; if the holder's frame is flush with the plate, give its frame and depth, and it counts too"
-    return f"{remedy}; a plate of {mm_text(holder.depth.mm)}, flush with the holder's frame, would make that count too"
+    plate = f"a plate of {case.said(holder.depth.mm)}, flush with the holder's frame,"
+    return f"{remedy}; {plate} would make that count too"
 
 
 def _screws(case: Case, ride: Ride) -> Iterator[Finding]:
@@ -120,13 +121,14 @@ def _screws(case: Case, ride: Ride) -> Iterator[Finding]:
     centers = np.array([hole.center for hole in case.template.holes])
     away = distances(centers, segments_of(case.path)).tolist()
     needed = ride.radius + head / 2
-    under = [f"{number} ({mm_text(gap)})" for number, gap in enumerate(away, 1) if gap < needed - 1e-6]
+    under = [f"{number} {case.aside(gap)}" for number, gap in enumerate(away, 1) if gap < needed - 1e-6]
     if under:
         yield warning(
             "screw-under-base",
             "plate.screws",
-            f"the base comes over the heads of screws (about {mm_text(head)} wide; how high they stand is not known) "
-            f"that are less than {mm_text(needed)} from the way of the bushing's middle: hole {', '.join(under)}; "
+            f"the base comes over the heads of screws (about {case.beside(head)} wide; how high they stand is not "
+            f"known) that are less than {case.said(needed)} from the way of the bushing's middle: hole "
+            f"{', '.join(under)}; "
             'countersink them (hole = "countersunk"), or move them out of its way',
         )
 
@@ -144,7 +146,7 @@ def _clamps(case: Case, ride: Ride) -> Iterator[Finding]:
     left, bottom = (ride.places.min(axis=0) - ride.radius).tolist()
     right, top = ((plate.width, plate.height) - ride.places.max(axis=0) - ride.radius).tolist()
     sides = {"left": left, "right": right, "bottom": bottom, "top": top}
-    free = [f"{mm_text(room)} at the {side}" for side, room in sides.items() if room >= JAW - 1e-6]
+    free = [f"{case.said(room)} at the {side}" for side, room in sides.items() if room >= JAW - 1e-6]
     if free:
         yield note(
             "clamp-room",
@@ -155,6 +157,6 @@ def _clamps(case: Case, ride: Ride) -> Iterator[Finding]:
         yield warning(
             "no-room-for-clamps",
             "plate.screws",
-            f"the plate has no screws, and the router's base leaves no {mm_text(JAW)} for a clamp at any side of it: "
+            f"the plate has no screws, and the router's base leaves no {case.said(JAW)} for a clamp at any side of it: "
             "make the plate larger, or give it countersunk screws",
         )

@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, warning
-from jigtemplates.lengths import mm_text
+from jigtemplates.lengths import beside_text, first_text, mm_text
 from jigtemplates.parameters.job import Work
 from jigtemplates.practice import GLUE_ROOM
+from jigtemplates.say import in_inches
 from jigtemplates.tenon import Mortise, TenonStock, stock_for
 
 #: A tenon's thickness is about a third of the stock's (Cassell's Carpentry and Joinery; Manual of Purpose-Made
@@ -28,26 +29,29 @@ def check_tenon(case: Case) -> Iterator[Finding]:
     if case.job.tenon is not None:
         stock = stock_for(case, case.job.tenon, case.job.work)
         if stock is not None:
-            yield from tenon_findings(stock)
+            yield from tenon_findings(stock, inches=in_inches(case.job))
 
 
-def tenon_findings(stock: TenonStock) -> Iterator[Finding]:
-    """What is to be said of tenon stock; nothing but the one warning where nothing is left of the tenon."""
+def tenon_findings(stock: TenonStock, *, inches: bool = False) -> Iterator[Finding]:
+    """What is to be said of tenon stock, in mm or in inches first.
+
+    Nothing but the one warning where nothing is left of the tenon.
+    """
     if not stock.can_be_made:
-        yield _nothing_left(stock)
+        yield _nothing_left(stock, inches)
         return
     if stock.strips == 0:
-        yield _no_strip(stock)
-    yield from _glue(stock)
-    yield from _proportions(stock)
+        yield _no_strip(stock, inches)
+    yield from _glue(stock, inches)
+    yield from _proportions(stock, inches)
     if stock.work is not None:
         if stock.mortise.is_along:
-            yield from _third(stock, stock.work)
-        yield from _wood_left(stock.mortise, stock.work)
+            yield from _third(stock, stock.work, inches)
+        yield from _wood_left(stock.mortise, stock.work, inches)
 
 
-def _nothing_left(stock: TenonStock) -> Finding:
-    sizes = " x ".join(mm_text(size) for size in (stock.thickness, stock.width, stock.length))
+def _nothing_left(stock: TenonStock, inches: bool) -> Finding:
+    sizes = " x ".join(beside_text(size, inches) for size in (stock.thickness, stock.width, stock.length))
     return warning(
         "no-tenon",
         "tenon",
@@ -56,71 +60,72 @@ def _nothing_left(stock: TenonStock) -> Finding:
     )
 
 
-def _no_strip(stock: TenonStock) -> Finding:
+def _no_strip(stock: TenonStock, inches: bool) -> Finding:
     choice = stock.choice
     least = 2 * choice.waste + stock.length + 2 * choice.kerf
     return warning(
         "strip-too-short",
         "tenon.strip",
-        f"a strip of {mm_text(choice.strip or 0.0)} gives no tenon {mm_text(stock.length)} long: with waste and saw "
-        f"cuts that takes {mm_text(least)}; set tenon.strip or tenon.waste",
+        f"a strip of {first_text(choice.strip or 0.0, inches)} gives no tenon {first_text(stock.length, inches)} "
+        f"long: with waste and saw cuts that takes {first_text(least, inches)}; set tenon.strip or tenon.waste",
     )
 
 
-def _glue(stock: TenonStock) -> Iterator[Finding]:
+def _glue(stock: TenonStock, inches: bool) -> Iterator[Finding]:
     room, (least, most) = stock.choice.glue_room, GLUE_ROOM
     if not least - 1e-6 <= room <= most + 1e-6:
         yield note(
             "glue-room",
             "tenon.glue_room",
-            f"{mm_text(room)} of glue room in each mortise, where 1/16 to 1/8 in ({mm_text(least)} to {mm_text(most)}) "
-            "is usual",
+            f"{first_text(room, inches)} of glue room in each mortise, where 1/16 to 1/8 in ({mm_text(least)} to "
+            f"{mm_text(most)}) is usual",
         )
 
 
-def _proportions(stock: TenonStock) -> Iterator[Finding]:
-    thickness = mm_text(stock.thickness)
+def _proportions(stock: TenonStock, inches: bool) -> Iterator[Finding]:
+    thickness = beside_text(stock.thickness, inches)
     if stock.width > WIDEST * stock.thickness + 1e-6:
         yield note(
             "wide-tenon",
             "cut.length",
-            f"the tenon is {mm_text(stock.width)} wide, more than {WIDEST:g} times its thickness ({thickness}): two "
-            "narrower tenons move less with the seasons",
+            f"the tenon is {first_text(stock.width, inches)} wide, more than {WIDEST:g} times its thickness "
+            f"({thickness}): two narrower tenons move less with the seasons",
         )
     if stock.length < SHORTEST_LENGTH * stock.thickness - 1e-6:
         yield note(
             "short-tenon",
             "cut.depth",
-            f"the tenon is {mm_text(stock.length)} long, {stock.length / stock.thickness:.1f} times its thickness "
-            f"({thickness}), where about {USUAL_LENGTH:g} times is usual: cut deeper where the stock allows",
+            f"the tenon is {first_text(stock.length, inches)} long, {stock.length / stock.thickness:.1f} times its "
+            f"thickness ({thickness}), where about {USUAL_LENGTH:g} times is usual: cut deeper where the stock allows",
         )
 
 
-def _third(stock: TenonStock, work: Work) -> Iterator[Finding]:
+def _third(stock: TenonStock, work: Work, inches: bool) -> Iterator[Finding]:
     part = stock.thickness / work.thickness
     if not THINNEST - 1e-6 <= part <= THICKEST + 1e-6:
         yield note(
             "not-a-third",
             "cut.width",
-            f"the tenon ({mm_text(stock.thickness)}) is {part:.2f} of the stock ({mm_text(work.thickness)}), where "
-            f"about a third is usual: {mm_text(work.thickness / 3, 1)}",
+            f"the tenon ({beside_text(stock.thickness, inches)}) is {part:.2f} of the stock "
+            f"({beside_text(work.thickness, inches)}), where about a third is usual: "
+            f"{first_text(work.thickness / 3, inches, 1)}",
         )
 
 
-def _wood_left(mortise: Mortise, work: Work) -> Iterator[Finding]:
+def _wood_left(mortise: Mortise, work: Work, inches: bool) -> Iterator[Finding]:
     """Wood between the mortise and each face of the work that it comes near to."""
     half, half_length = (side / 2 for side in mortise.extents)
-    yield from _wall("the reference face", "work.from_face", work.from_face - half)
-    yield from _wall("the face opposite", "work.from_face", work.thickness - work.from_face - half)
-    yield from _wall("the far side, below the mortise", "cut.depth", work.height - mortise.depth)
+    yield from _wall("the reference face", "work.from_face", work.from_face - half, inches)
+    yield from _wall("the face opposite", "work.from_face", work.thickness - work.from_face - half, inches)
+    yield from _wall("the far side, below the mortise", "cut.depth", work.height - mortise.depth, inches)
     if work.from_end is not None:
-        yield from _wall("the end of the work", "work.from_end", work.from_end - half_length)
+        yield from _wall("the end of the work", "work.from_end", work.from_end - half_length, inches)
         if work.length is not None:
             rest = work.length - work.from_end - half_length
-            yield from _wall("the other end of the work", "work.from_end", rest)
+            yield from _wall("the other end of the work", "work.from_end", rest, inches)
 
 
-def _wall(name: str, key: str, left: float) -> Iterator[Finding]:
+def _wall(name: str, key: str, left: float, inches: bool) -> Iterator[Finding]:
     if left <= 1e-6:
         yield warning(
             "mortise-breaks-through",
@@ -131,6 +136,6 @@ def _wall(name: str, key: str, left: float) -> Iterator[Finding]:
         yield warning(
             "thin-wood",
             key,
-            f"only {mm_text(left)} of wood between the mortise and {name}, where at least {mm_text(LEAST_WOOD)} is "
-            "sensible: move it or make it smaller",
+            f"only {first_text(left, inches)} of wood between the mortise and {name}, where at least "
+            f"{first_text(LEAST_WOOD, inches)} is sensible: move it or make it smaller",
         )

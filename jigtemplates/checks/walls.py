@@ -10,8 +10,8 @@ import shapely
 from jigtemplates.checks.finding import Case, Finding, stop, warning
 from jigtemplates.geometry.outline import Outline
 from jigtemplates.geometry.shapes import ends_apart
-from jigtemplates.lengths import mm_text
 from jigtemplates.parameters.forms import ArcSlot
+from jigtemplates.say import place
 
 #: Chords on which distances are measured, mm (chosen: far below any wall that matters).
 CHORD = 1e-3
@@ -51,9 +51,9 @@ def check_walls(case: Case) -> Iterator[Finding]:
             yield _off_plate(thing)
         elif apart < least - SAME:
             thin.append((thing, apart))
-    yield from _thin_edges(thin, least)
+    yield from _thin_edges(case, thin, least)
     for a, b in _neighbours([thing.area for thing in things], least):
-        yield from _between(things[a], things[b], least)
+        yield from _between(case, things[a], things[b], least)
     for part in case.parts:
         yield from _ends_of_an_arc(part, least)
 
@@ -77,7 +77,7 @@ def least_wall(case: Case) -> float:
 def _things(case: Case) -> list[_Thing]:
     things = list(_openings(case))
     for number, hole in enumerate(case.template.holes, 1):
-        name = f"screw hole {number} at ({mm_text(hole.center.x)}, {mm_text(hole.center.y)})"
+        name = f"screw hole {number} at {place(hole.center, case.job)}"
         things.append(_Thing(name, "plate.screws", _area(hole.rim)))
     return things
 
@@ -91,8 +91,7 @@ def _openings(case: Case) -> Iterator[_Thing]:
         key = f"{cut}.x" if one.job.cut.repeat is None else f"{cut}.repeat"
         for region in one.template.opening:
             number += 1
-            middle = region.bounds.center
-            where = f"opening {number} at ({mm_text(middle.x)}, {mm_text(middle.y)})"
+            where = f"opening {number} at {place(region.bounds.center, case.job)}"
             yield _Thing("the opening" if total == 1 else where, key, _area(region.outer), is_opening=True)
 
 
@@ -108,28 +107,28 @@ def _off_plate(thing: _Thing) -> Finding:
     )
 
 
-def _thin_edges(thin: list[tuple[_Thing, float]], least: float) -> Iterator[Finding]:
+def _thin_edges(case: Case, thin: list[tuple[_Thing, float]], least: float) -> Iterator[Finding]:
     """One warning for all that are equally near to the edge: corner screws mostly are."""
     equal: dict[tuple[str, str], list[_Thing]] = {}
     for thing, apart in thin:
-        equal.setdefault((thing.key, mm_text(apart)), []).append(thing)
+        equal.setdefault((thing.key, case.said(apart)), []).append(thing)
     for (key, wall), nearest in equal.items():
-        yield _thin(" and ".join(thing.name for thing in nearest), "the plate's edge", key, wall, least)
+        yield _thin(" and ".join(thing.name for thing in nearest), "the plate's edge", key, wall, case.said(least))
 
 
-def _between(a: _Thing, b: _Thing, least: float) -> Iterator[Finding]:
+def _between(case: Case, a: _Thing, b: _Thing, least: float) -> Iterator[Finding]:
     apart = float(shapely.distance(a.area, b.area))
     if apart <= TOUCHING:
         yield stop("holes-overlap", b.key, f"{a.name} and {b.name} overlap: move one of them")
     elif apart < least - SAME:
-        yield _thin(a.name, b.name, b.key, mm_text(apart), least)
+        yield _thin(a.name, b.name, b.key, case.said(apart), case.said(least))
 
 
-def _thin(a: str, b: str, key: str, apart: str, least: float) -> Finding:
+def _thin(a: str, b: str, key: str, apart: str, least: str) -> Finding:
     return warning(
         "thin-wall",
         key,
-        f"only {apart} between {a} and {b}, where {mm_text(least)} is sensible: move it, make the "
+        f"only {apart} between {a} and {b}, where {least} is sensible: move it, make the "
         "plate larger, or set plate.wall if you know better",
     )
 
@@ -151,6 +150,6 @@ def _ends_of_an_arc(case: Case, least: float) -> Iterator[Finding]:
         yield warning(
             "thin-wall",
             "cut.span",
-            f"only {mm_text(apart)} between the ends of the opening, where {mm_text(least)} is sensible: make the span "
-            "smaller or the radius larger, or set plate.wall if you know better",
+            f"only {case.said(apart)} between the ends of the opening, where {case.said(least)} is sensible: make the "
+            "span smaller or the radius larger, or set plate.wall if you know better",
         )
