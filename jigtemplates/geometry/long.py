@@ -177,6 +177,13 @@ def long_outline(table: Table) -> Outline:
     return LongOutline(table) if len(table) >= LONG else Outline(tuple(table.segments()))
 
 
+def compact(outline: Outline) -> Outline:
+    """The same outline, kept in the way that suits its number of segments."""
+    if outline.count < LONG or isinstance(outline, LongOutline):
+        return outline
+    return LongOutline(Table.of(outline.segments))
+
+
 def table_of(outline: Outline) -> Table:
     """The columns of any outline."""
     return outline.table if isinstance(outline, LongOutline) else Table.of(outline.segments)

@@ -12,7 +12,7 @@ import shapely
 
 from jigtemplates.errors import quoted
 from jigtemplates.geometry.curves import direction
-from jigtemplates.geometry.long import LongOutline, corners_of
+from jigtemplates.geometry.long import LongOutline, compact, corners_of
 from jigtemplates.geometry.outline import (
     TAU,
     Arc,
@@ -104,7 +104,7 @@ def _size_fault(chain: Chain, scale: float) -> str | None:
 
 
 def _contour(chain: Chain) -> Contour:
-    outline = tidied(_outline(chain))
+    outline = compact(tidied(_outline(chain)))
     return Contour(chain, outline, _polygon(outline, CHORD))
 
 

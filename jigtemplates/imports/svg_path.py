@@ -15,6 +15,7 @@ from jigtemplates.imports.affine import Affine
 from jigtemplates.imports.curves import arc_by_radii, bezier, ellipse
 from jigtemplates.imports.drawn import Part, Run
 from jigtemplates.imports.fit import Smooth
+from jigtemplates.imports.svg_straights import straights
 from jigtemplates.imports.svg_units import NUMBER
 from jigtemplates.imports.trouble import refuse
 
@@ -43,6 +44,10 @@ def path_runs(text: str, place: Affine, chord: float) -> Iterator[Run]:
 
     A run that goes on after a Z without a new M begins where that one did.
     """
+    many = straights(text, place)
+    if many is not None:
+        yield many
+        return
     from svgelements import Path
 
     arcs = iter(_checked(text))
