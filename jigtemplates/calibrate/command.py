@@ -20,7 +20,7 @@ from jigtemplates.calibrate.proposal import Options, Proposal, length_text
 from jigtemplates.calibrate.remedies import TAPE
 from jigtemplates.calibrate.tool import Kind, refuse_far, tool_of, tool_proposal
 from jigtemplates.calibrate.trial import Asked, Blamed, cut_proposal
-from jigtemplates.calibrate.undo import list_path, near, steps, with_step, without_last
+from jigtemplates.calibrate.undo import Step, list_path, near, steps, with_step, without_last
 from jigtemplates.errors import InputError, OutputError
 from jigtemplates.lengths import Length
 from jigtemplates.match.command import read_lengths
@@ -228,18 +228,22 @@ def _print(
             click.echo(line)
 
 
-def undo(file: Path | None) -> int:
-    """Take the last correction back; InputError where there is none, or a file was changed since."""
-    tools = Path(os.path.realpath(tools_path(file)))
+def _steps(tools: Path, file: Path | None) -> list[Step]:
+    """What can be taken back; InputError where there is nothing."""
     held = steps(tools)
     if not held:
         raise InputError(f"{shown_name(str(tools_path(file)))}: no correction to take back")
+    return held
+
+
+def undo(file: Path | None) -> int:
+    """Take the last correction back; InputError where there is none, or a file was changed since."""
+    tools = Path(os.path.realpath(tools_path(file)))
+    _steps(tools, file)  # a fault leaves no folder behind
     with sole_use(tools, tools.parent):
-        held = steps(tools)
+        held = _steps(tools, file)  # another may have taken it back meanwhile
         files = without_last(tools, held)
-        write_all({path: data for path, data in files.items() if data is not None})
-        for path in (path for path, data in files.items() if data is None):
-            path.unlink(missing_ok=True)
+        write_all(files)
     with suppress(OSError):  # made for it, and empty again
         if any(data is None for data in files.values()):
             tools.parent.rmdir()

@@ -59,8 +59,8 @@ class Before(NamedTuple):
     times: tuple[int, int]
 
 
-def write_all(files: Mapping[Path, bytes], *, folders: Iterable[Path] | None = None) -> Written:
-    """Write all the files or none; folders that are missing are made.
+def write_all(files: Mapping[Path, bytes | None], *, folders: Iterable[Path] | None = None) -> Written:
+    """Write all the files or none; folders that are missing are made. A file whose bytes are None is taken away.
 
     Other runs that write are kept out of `folders` meanwhile, so that the files of two do not mix; else out of all that
     the files are in. Raises OutputError with a line for each place that cannot be written; then nothing has changed.
@@ -83,24 +83,25 @@ def write_all(files: Mapping[Path, bytes], *, folders: Iterable[Path] | None = N
     return Written(written, tuple(p for p in files if p not in written))
 
 
-def _written(job: "Job", files: Mapping[Path, bytes]) -> tuple[Path, ...]:
+def _written(job: "Job", files: Mapping[Path, bytes | None]) -> tuple[Path, ...]:
     """The files that changed."""
     changed = {path: data for path, data in files.items() if _differs(job.before[path], data)}
     for folder in dict.fromkeys(path.parent for path in files):
         sweep(folder)
     for path, data in changed.items():
-        job.prepare(path, data)
+        if data is not None:
+            job.prepare(path, data)
     job.settle()
     for path in changed:
         job.replace(path)
     return tuple(changed)
 
 
-def _differs(before: Before | None, data: bytes) -> bool:
-    return before is None or before.data != data
+def _differs(before: Before | None, data: bytes | None) -> bool:
+    return (before and before.data) != data
 
 
-def _look(files: Mapping[Path, bytes]) -> dict[Path, Before | None]:
+def _look(files: Iterable[Path]) -> dict[Path, Before | None]:
     """What stands at each place now; every place that cannot be a file is a fault."""
     found: dict[Path, Before | None] = {}
     faults: list[str] = []
@@ -150,9 +151,7 @@ class Job:
         """Write the bytes beside their place."""
         self.at = path
         self.make_folder(path.parent)
-        temporary = path.parent / f".jigtemplates-{os.getpid()}-{secrets.token_hex(4)}.tmp"
-        _LIVE.add(temporary.name)
-        self.temporaries[path] = temporary
+        temporary = self.temporaries[path] = _temporary(path.parent)
         _write(temporary, data, self.before[path])
 
     def settle(self) -> None:
@@ -166,16 +165,19 @@ class Job:
             answer.result()
 
     def replace(self, path: Path) -> None:
-        """Let the new file take the place of the old in one step."""
+        """Let the new file take the place of the old in one step, or take the old away."""
         self.at = path
         self.replaced.append(path)  # before, lest an interruption between the two hide it
-        os.replace(self.temporaries[path], path)
+        if path in self.temporaries:
+            os.replace(self.temporaries[path], path)
+        else:
+            path.unlink(missing_ok=True)
 
     def undo(self) -> None:
         """Put everything back as far as the disk lets us; never raises OSError."""
         for path in reversed(self.replaced):
             try:
-                if not self.temporaries[path].exists():  # so it did take its place
+                if not self.temporaries.get(path, path).exists():  # so it did take its place, or was taken away
                     self._put_back(path)
             except OSError:
                 self.lost.append(path)
@@ -203,11 +205,18 @@ class Job:
         if before is None:
             path.unlink()
             return
-        temporary = self.temporaries[path]
+        temporary = self.temporaries[path] = self.temporaries.get(path) or _temporary(path.parent)
         _write(temporary, before.data, before)
         _force(temporary)
         os.utime(temporary, ns=before.times)
         os.replace(temporary, path)
+
+
+def _temporary(folder: Path) -> Path:
+    """A new name for a file of this process that has not got its own yet."""
+    path = folder / f".jigtemplates-{os.getpid()}-{secrets.token_hex(4)}.tmp"
+    _LIVE.add(path.name)
+    return path
 
 
 def _write(temporary: Path, data: bytes, before: Before | None) -> None:

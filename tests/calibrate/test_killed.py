@@ -86,3 +86,37 @@ def test_changed_by_hand_is_still_left(call: Call, tools: Path, start: str) -> N
         "it under was)\n"
     )
     assert tools.read_text() == start + "# mine\n"
+
+
+def test_undone_by_another_run_meanwhile(call: Call, tools: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two undo the only correction at once: the second says that there is none, and changes nothing."""
+    call(*BIT)
+    seen = iter([json.loads(undo_list(tools).read_text())["corrections"]])
+    monkeypatch.setattr("jigtemplates.calibrate.command.steps", lambda _: next(seen, []))
+    refused = call("calibrate", "--undo")
+    assert (refused.status, refused.err) == (2, "profiles/tools.toml: no correction to take back\n")
+    assert undo_list(tools).exists()
+
+
+@pytest.mark.parametrize("name", ["profiles/tools.toml", "profiles/tools.toml.undo"])
+def test_undo_where_a_file_cannot_be_taken_away(
+    call: Call, rail: Path, here: Path, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    """The line names the file, and every other one is as it was before the undoing."""
+    call(*WITH_JOB)
+    before = {path: path.read_bytes() for path in here.rglob("*") if path.is_file()}
+    real = Path.unlink
+
+    def unlink(path: Path, missing_ok: bool = False) -> None:
+        if path.name == Path(name).name:
+            raise PermissionError(13, "denied")
+        real(path, missing_ok)
+
+    monkeypatch.setattr(Path, "unlink", unlink)
+    refused = call("calibrate", "--undo")
+    assert refused.status == 2
+    assert refused.err.strip().endswith(
+        f"{name}: cannot be written: no permission, or open in another program (close it there, or choose another "
+        "place)"
+    )
+    assert {path: path.read_bytes() for path in here.rglob("*") if path.is_file()} == before

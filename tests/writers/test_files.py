@@ -388,3 +388,25 @@ def test_a_folder_that_another_process_makes_meanwhile(tmp_path: Path, monkeypat
     monkeypatch.setattr(Path, "mkdir", raced)
     assert write_all({tmp_path / "out" / "a" / "a.txt": b"1"}).written == (tmp_path / "out" / "a" / "a.txt",)
     assert (tmp_path / "out" / "a" / "a.txt").read_bytes() == b"1"
+
+
+def test_taken_away_and_written_together(tmp_path: Path) -> None:
+    """A file of no bytes at all is taken away; where there is none it is unchanged."""
+    write_all(at(tmp_path, OLD))
+    files = {tmp_path / "a.dxf": b"new a", tmp_path / "b.svg": None, tmp_path / "d": None}
+    assert write_all(files) == Written((tmp_path / "a.dxf", tmp_path / "b.svg"), (tmp_path / "d",))
+    assert there(tmp_path) == {"a.dxf": b"new a", "c.pdf": b"old c"}
+
+
+@pytest.mark.parametrize("number", [1, 2])
+def test_taken_away_and_put_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int) -> None:
+    """A fault at a later file brings it back with its rights and its time."""
+    write_all(at(tmp_path, OLD))
+    os.chmod(tmp_path / "a.dxf", 0o640)
+    os.utime(tmp_path / "a.dxf", ns=(10**18, 10**18))
+    failing(monkeypatch, "replace", number, OSError(errno.EIO, "Input/output error"))
+    (line,) = refusal({tmp_path / "a.dxf": None, tmp_path / "b.svg": b"new b", tmp_path / "c.pdf": b"new c"})
+    assert line == f"{tmp_path / ['b.svg', 'c.pdf'][number - 1]}: cannot be written: Input/output error"
+    assert there(tmp_path) == OLD
+    assert (tmp_path / "a.dxf").stat().st_mtime_ns == 10**18
+    assert (tmp_path / "a.dxf").stat().st_mode & 0o777 == 0o640
