@@ -6,6 +6,7 @@ from jigtemplates.geometry.shapes.basic import CORNERS
 from jigtemplates.lengths import (
     Length,
     Measured,
+    first_text,
     full_text,
     inch_short,
     inch_text,
@@ -19,6 +20,7 @@ from jigtemplates.parameters.forms import ArcSlot, Butterfly, FromFile, HandHold
 from jigtemplates.parameters.job import Bit, Bushing, Cut, Job, Repeat
 from jigtemplates.report import Report
 from jigtemplates.routing import PredictedCut
+from jigtemplates.say import in_inches, said, written
 from jigtemplates.template import Size, least_side
 from jigtemplates.wanted import cut_text, edge_of_work, is_lopsided
 
@@ -68,13 +70,18 @@ def short_facts(report: Report) -> Facts:
 
 def _in_a_line(report: Report) -> str:
     """ "round dia 20 x 12 mm, 3 times; opening dia 26.35 mm; plunge 18 mm, 4 passes"."""
-    job, said = report.job, dict(_opening_facts(report))
+    job, found = report.job, dict(_opening_facts(report))
     repeated = f", {job.cut.repeat.total} times" if job.cut.repeat else ""
-    opening, plunge = said["opening"].partition(" = ")[0], own_text(report.case.plunge_depth, job, 2)
+    opening, plunge = _first(found["opening"]), own_text(report.case.plunge_depth, job, 2)
     count = len(report.pass_depths)
     passes = f"{count} pass{'es' * (count > 1)}"
-    cut = f"{job.cut.shape} {cut_text(job.cut, least=least_side(job))}{repeated}"
+    cut = f"{job.cut.shape} {cut_text(job.cut, least=least_side(job), inches=in_inches(job))}{repeated}"
     return f"{cut}; opening {opening}; plunge {plunge}, {passes}"
+
+
+def _first(size: str) -> str:
+    """Of a size in several units the first: "13.175 x 53.175 mm", "0.442 x 1.688 in"."""
+    return size.partition(" = ")[0].partition(", about")[0]
 
 
 def _of_each_cut(report: Report, say: Callable[[Report], Facts]) -> Iterator[tuple[str, str]]:
@@ -143,7 +150,7 @@ def holder_facts(job: Job) -> Facts:
 
 def own_text(mm: float, job: Job, digits: int = 3) -> str:
     """A length in the job's own unit: "34.93 mm", or "1-3/8 in (34.93 mm)" in a job in inches."""
-    return f"{inch_short(mm)} ({mm_text(mm, digits)})" if job.units == "in" else mm_text(mm, digits)
+    return said(mm, job, digits)
 
 
 def tool_text(tool: Bit | Bushing) -> str:
@@ -162,24 +169,27 @@ def diameter_text(length: Length) -> str:
 
 
 def cut_wanted(job: Job) -> str:
-    """The cut as it was written: shape, sizes, depth, angle."""
+    """The cut as it was written: shape, sizes, depth, angle; in a job in inches what is in mm in inches first."""
     cut = job.cut
     turned = f", turned {cut.angle:g}°" if cut.angle else ""
     turned += ", mirrored" if cut.mirrored and is_lopsided(cut) else ""
-    return f"{_size_written(cut)}{_corners_written(cut)}, {cut.depth_written.text} deep{turned}"
+    return f"{_size_written(job)}{_corners_written(job)}, {written(cut.depth_written, job)} deep{turned}"
 
 
-def _size_written(cut: Cut) -> str:
-    width, length = cut.width_written.text, cut.length_written.text
+def _size_written(job: Job) -> str:
+    cut = job.cut
+    width, length = written(cut.width_written, job), written(cut.length_written, job)
     match cut.form:
         case Polygon(sides):
             return f"polygon of {sides} sides, {width} across"
         case Butterfly(waist):
-            return f"butterfly key, {width} wide, {waist.text} at the waist, {length} long"
+            return f"butterfly key, {width} wide, {written(waist, job)} at the waist, {length} long"
         case HandHold(rise):
-            return f"hand-hold, {width} wide, {length} long" + (f", arched by {rise.text}" if rise.exact else "")
+            return f"hand-hold, {width} wide, {length} long" + (
+                f", arched by {written(rise, job)}" if rise.exact else ""
+            )
         case ArcSlot(radius, span):
-            return f"arc slot, {width} wide, radius {radius.text}, {span:g}°"
+            return f"arc slot, {width} wide, radius {written(radius, job)}, {span:g}°"
         case FromFile(file, _, select, scale):
             which = f" ({select})" if select else ""
             larger = f", {scale:g} times as large" if scale != 1 else ""
@@ -189,12 +199,13 @@ def _size_written(cut: Cut) -> str:
     return f"round, {width}" if cut.shape == "round" else f"{cut.shape}, {width} wide, {length} long"
 
 
-def _corners_written(cut: Cut) -> str:
+def _corners_written(job: Job) -> str:
+    cut = job.cut
     if isinstance(cut.form, Uneven):
         radii = zip(CORNERS, cut.form.corner_radii, strict=True)
-        return f", corners r {', '.join(f'{radius.text} {name}' for name, radius in radii)}"
+        return f", corners r {', '.join(f'{written(radius, job)} {name}' for name, radius in radii)}"
     if cut.shape in ("rectangle", "polygon", "butterfly", "hinge") and cut.corner_radius:
-        return f", corners r {mm_text(cut.corner_radius, 3)}"
+        return f", corners r {said(cut.corner_radius, job, 3)}"
     return ""
 
 
@@ -205,51 +216,66 @@ def _edge_facts(report: Report) -> Facts:
     if below is None or size is None:
         return ()
     past = -report.template.opening_at_rest[0].bounds.bottom - below
-    words = f"the line on the plate, {mm_text(below, 3)} from the middle of the gain"
-    return (("edge of work", f"{words}; the opening runs {mm_text(past, 3)} past it"),)
+    words = f"the line on the plate, {said(below, report.job, 3)} from the middle of the gain"
+    return (("edge of work", f"{words}; the opening runs {said(past, report.job, 3)} past it"),)
 
 
 def _opening_facts(report: Report) -> Facts:
     size, cut, play = report.template.opening_size, report.predicted, report.case.side_play
+    inches = in_inches(report.job)
     if is_outside(report.job.cut):
-        return _pattern_facts(size, cut)
+        return _pattern_facts(size, cut, inches)
     if size is None or cut is None or play is None:
         return (("opening", "none: the bit does not fit"),)
     how = "trapped: one pass makes the width" if report.case.trapped else "run round the edge"
     return (
-        ("opening", _area_text(size.width, size.length, size.corner_radius)),
-        ("cut made", f"{_cut_text(cut)}, {deviation_text(cut.max_deviation)}"),
+        ("opening", _area_text(size.width, size.length, size.corner_radius, inches=inches)),
+        ("cut made", f"{_cut_text(cut, inches)}, {deviation_text(cut.max_deviation, inches=inches)}"),
         ("side play", f"{own_text(play, report.job)}, {how}"),
     )
 
 
-def _pattern_facts(size: Size | None, cut: PredictedCut | None) -> Facts:
+def _pattern_facts(size: Size | None, cut: PredictedCut | None, inches: bool) -> Facts:
     if size is None or cut is None:
         return (("pattern", "none: nothing is left of it"),)
     return (
-        ("pattern", f"{_area_text(size.width, size.length)}, followed round its outside"),
-        ("work made", f"{_cut_text(cut)}, {deviation_text(cut.max_deviation)}"),
+        ("pattern", f"{_area_text(size.width, size.length, inches=inches)}, followed round its outside"),
+        ("work made", f"{_cut_text(cut, inches)}, {deviation_text(cut.max_deviation, inches=inches)}"),
     )
 
 
-def _cut_text(cut: PredictedCut) -> str:
+def _cut_text(cut: PredictedCut, inches: bool) -> str:
     """Width x length of a cut; one figure for a circle."""
     circle = cut.outline[0].outer.as_circle
-    return _area_text(cut.width, cut.length, circle.radius if circle else None)
+    return _area_text(cut.width, cut.length, circle.radius if circle else None, inches=inches)
 
 
-def deviation_text(deviation: float) -> str:
+def deviation_text(deviation: float, *, inches: bool = False) -> str:
     """How far the cut's edge is from what was asked, in words."""
-    return "as asked" if deviation < 5e-4 else f"its edge at most {mm_text(deviation, 3)} off"
+    return "as asked" if deviation < 5e-4 else f"its edge at most {first_text(deviation, inches, 3)} off"
 
 
-def _area_text(width: float, length: float, radius: float | None = None) -> str:
-    """Width x length in mm and inch; one figure for a circle, and the radius where it says more."""
-    if abs(width - length) < 1e-6 and radius is not None and abs(radius - width / 2) < 1e-6:
-        return f"dia {mm_text(width, 3)} = {_inches(width)}"
-    mm = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(length, 3)}"
-    corners = f", corners r {mm_text(radius, 3)}" if radius is not None else ""
-    return f"{mm} = {_inches(width, length)}{corners}"
+def _area_text(width: float, length: float, radius: float | None = None, *, inches: bool = False) -> str:
+    """Width x length in mm and inch, or inches first; one figure for a circle, and the radius where it says more.
+
+    In a job in inches "1-1/8 x 3-1/2 in = 1.125 x 3.500 in (28.575 x 88.9 mm)"; what is not on a rule has its decimals
+    first.
+    """
+    is_round = abs(width - length) < 1e-6 and radius is not None and abs(radius - width / 2) < 1e-6
+    sides = (width,) if is_round else (width, length)
+    mm = " x ".join(mm_text(side, 3).removesuffix(" mm") for side in sides) + " mm"
+    corners = f", corners r {first_text(radius, inches, 3)}" if radius is not None and not is_round else ""
+    both = f"{_inches_first(*sides)} ({mm})" if inches else f"{mm} = {_inches(*sides)}"
+    return f"{'dia ' if is_round else ''}{both}{corners}"
+
+
+def _inches_first(*sides: float) -> str:
+    """ "0.442 x 1.688 in, about 7/16 x 1-11/16 in"; on a rule "1-1/8 x 3-1/2 in = 1.125 x 3.500 in"; "6 x 5 in"."""
+    decimals = " x ".join(f"{side / 25.4:.3f}" for side in sides) + " in"
+    fractions = " x ".join(rule_text(side) for side in sides) + " in"
+    if not all(is_on_rule(side) for side in sides):
+        return f"{decimals}, about {fractions}"
+    return f"{fractions} = {decimals}" if "/" in fractions else fractions
 
 
 def _inches(*sides: float) -> str:
@@ -259,17 +285,26 @@ def _inches(*sides: float) -> str:
     return f"{decimals} in ({about}{' x '.join(rule_text(side) for side in sides)})"
 
 
-def size_text(width: float, height: float) -> str:
-    """Overall size to check with a rule: "140 x 140 mm = 5.512 x 5.512 in (about 5-33/64 x 5-33/64)"."""
-    return _area_text(width, height)
+def size_text(width: float, height: float, *, inches: bool = False) -> str:
+    """Overall size to check with a rule: "140 x 140 mm = 5.512 x 5.512 in (about 5-33/64 x 5-33/64)".
+
+    With inches first "7-1/2 x 5 in = 7.500 x 5.000 in (190.5 x 127 mm)".
+    """
+    return _area_text(width, height, inches=inches)
 
 
 def _plate(job: Job) -> str:
     plate = job.plate
     material = f" {plate.material.name}" if plate.material else ""
     measured = job.measured_at("plate.thickness")
-    thickness = mm_text(plate.thickness) if measured is None else full_text(measured)
-    return f"{size_text(plate.width, plate.height)}, {thickness}{material}"
+    thickness = said(plate.thickness, job) if measured is None else _measured_thickness(measured, job)
+    return f"{size_text(plate.width, plate.height, inches=in_inches(job))}, {thickness}{material}"
+
+
+def _measured_thickness(measured: Measured, job: Job) -> str:
+    """As written; one that was measured in mm in a job in inches also in inches."""
+    inch = f" = {inch_short(measured.mm)}" if in_inches(job) and not measured.is_inch else ""
+    return f"{full_text(measured)}{inch}"
 
 
 def _print_facts(report: Report) -> Facts:
@@ -288,7 +323,7 @@ def _wider(what: str, by: float, job: Job) -> str:
 
 def _stack(job: Job) -> str:
     plate = job.plate
-    text = inch_short if job.units == "in" else mm_text
+    text = inch_short if in_inches(job) else mm_text
     stand_off = f" + stand-off {text(plate.stand_off)}" if plate.stand_off else ""
     return f"plate {text(plate.thickness)}{stand_off} + cut {text(job.cut.depth)}"
 

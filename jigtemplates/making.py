@@ -24,6 +24,7 @@ from jigtemplates.processes.pens import pens_of
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.replaced import replaced
 from jigtemplates.report import Report, WrittenFile, report_on
+from jigtemplates.say import in_inches
 from jigtemplates.template import full_title
 from jigtemplates.undrawn import with_undrawn
 from jigtemplates.writers.files import write_all
@@ -214,7 +215,7 @@ def _paper_file(report: Report, paper: Paper, process: Process, by_hand: ByHand)
 
     make, pens = report.job.make, pens_of(process)
     drawing = paper_drawing(report.template, report.predicted)
-    overall = size_text(drawing.width, drawing.height)
+    overall = size_text(drawing.width, drawing.height, inches=in_inches(report.job))
     notes = PatternNotes(full_title(report.job), short_facts(report), cautions(report.job), overall)
     size = PaperSize(paper.name, paper.width.mm, paper.height.mm, paper.margin.mm, paper.foot.mm, paper.overlap.mm)
     pattern = lay_out(drawing, pens, notes, size, correction=make.correction, mirrored=make.mirrored, by_hand=by_hand)

@@ -9,13 +9,18 @@ from jigtemplates.lengths import MM_PER_INCH, beside_text, first_text, inch_shor
 
 if TYPE_CHECKING:
     from jigtemplates.geometry.outline import Point
-    from jigtemplates.lengths import Length
-    from jigtemplates.parameters.job import Job
+    from jigtemplates.lengths import Length, Unit
+    from jigtemplates.parameters.job import Cut, Job
 
 
 def in_inches(job: "Job") -> bool:
     """Whether lengths of a job are said in inches first: its units are, or it has none and its cut is written so."""
-    return job.units == "in" or (job.units is None and job.cut.width_written.is_inch)
+    return are_inches(job.units, job.cut)
+
+
+def are_inches(units: "Unit | None", cut: "Cut") -> bool:
+    """The same of a job that is not yet resolved."""
+    return units == "in" or (units is None and cut.width_written.is_inch)
 
 
 def said(mm: float, job: "Job", digits: int = 2) -> str:
@@ -30,7 +35,12 @@ def beside(mm: float, job: "Job", digits: int = 2) -> str:
 
 def written(length: "Length", job: "Job") -> str:
     """A length as it was written; what is written in mm, or drawn, in a job in inches as `said` has it."""
-    return said(length.mm, job, 3) if in_inches(job) and not length.is_inch else length.text
+    return written_text(length, in_inches(job))
+
+
+def written_text(length: "Length", inches: bool) -> str:
+    """The same for who knows no job."""
+    return first_text(length.mm, inches, 3) if inches and not length.is_inch else length.text
 
 
 def place(point: "Point", job: "Job") -> str:

@@ -18,6 +18,7 @@ from jigtemplates.lettering import missing_letters
 from jigtemplates.marks import centre_lines, centre_marks, datum_mark, edge_mark
 from jigtemplates.outside import is_outside, pattern_for
 from jigtemplates.parameters.job import Cut, Job, Plate
+from jigtemplates.say import in_inches
 from jigtemplates.wanted import (
     Place,
     cut_outline,
@@ -349,7 +350,7 @@ def _label(
 
 
 def label_facts(job: Job) -> tuple[str, ...]:
-    """What the plate itself says: name, bit, bushing, the cut that comes out, which side is up.
+    """What the plate itself says: name, bit, bushing, the cut that comes out, its turns, which side is up.
 
     Bit and bushing by the size they are sold as, not by a person's name for them: the plate may outlive the name.
     """
@@ -360,6 +361,7 @@ def label_facts(job: Job) -> tuple[str, ...]:
         *cuts_said(job),
         *(("follow the outside",) if is_outside(job.cut) else ()),
         *(("line = edge of work",) if any(edge_of_work(cut) is not None for cut in job.cuts) else ()),
+        *(() if job.plate.turn is None else (f"turn {job.plate.turn:g}",)),
         "this side up",
     )
     return (*facts, "MIRRORED") if job.make.mirrored else facts
@@ -375,7 +377,7 @@ def cuts_said(job: Job) -> Iterator[str]:
     jobs = single_cuts(job)
     shown = len(jobs) if len(jobs) <= MOST_SAID else MOST_SAID - 1
     for one in jobs[:shown]:
-        yield f"{_named(one.cut)} {cut_text(one.cut, least=least_side(one))}{_times(one.cut)}"
+        yield f"{_named(one.cut)} {cut_text(one.cut, least=least_side(one), inches=in_inches(one))}{_times(one.cut)}"
     if shown < len(jobs):
         yield f"and {len(jobs) - shown} cuts more"
 

@@ -15,6 +15,7 @@ from jigtemplates.checks import Finding, Level
 from jigtemplates.facts import Facts, facts
 from jigtemplates.lengths import mm_text
 from jigtemplates.report import Report, WrittenFile
+from jigtemplates.say import in_inches
 from jigtemplates.streams import is_terminal, silence
 
 #: Colour of a finding's level (chosen: as a traffic light would, and the word stands beside it).
@@ -155,17 +156,18 @@ def _file_lines(report: Report, unchanged: bool) -> Iterator[str]:
     still = " (unchanged)" if unchanged else ""
     yield f"  Files in {names[0][0]}{still}, with the overall size to check with a rule:"
     for file, (_, _, name) in zip(report.files, names, strict=True):
-        yield f"    {name:<{width}}  {_file_size(file)}".rstrip()
+        yield f"    {name:<{width}}  {_file_size(file, inches=in_inches(report.job))}".rstrip()
 
 
-def _file_size(file: WrittenFile) -> str:
-    """Millimetres and decimal inches; a set-up sheet shows its page."""
+def _file_size(file: WrittenFile, *, inches: bool) -> str:
+    """Millimetres and decimal inches, or the other way round; a set-up sheet shows its page."""
     if file.size is None:
         return ""
     width, height = file.size
     page = "page " if file.path.endswith(("_setup.pdf", "_inlay.pdf")) else ""
     size = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(height, 3)}"
-    return f"{page}{size} = {width / 25.4:.3f} x {height / 25.4:.3f} in"
+    inch = f"{width / 25.4:.3f} x {height / 25.4:.3f} in"
+    return f"{page}{inch} = {size}" if inches else f"{page}{size} = {inch}"
 
 
 def hung(head: str, text: str) -> Iterator[str]:

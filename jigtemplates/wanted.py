@@ -170,13 +170,14 @@ def is_drawn(cut: Cut) -> bool:
     return isinstance(cut.form, FromFile)
 
 
-def cut_text(cut: Cut, *, least: float = 0.0) -> str:
+def cut_text(cut: Cut, *, least: float = 0.0, inches: bool = False) -> str:
     """The cut's width, length and depth, such as "10 x 50 x 28 mm", "dia 40 x 12 mm", "1/4 x 1-1/2 x 3/4 in".
 
-    What the shape has besides comes behind: "30 x 8 mm, 6 sides". In inches where it was written in inches. No
-    passage is given as less than least.
+    What the shape has besides comes behind: "30 x 8 mm, 6 sides". In inches where it was written in inches, and in a
+    job in inches (inches) where it is drawn or any of it was. No passage is given as less than least.
     """
-    inches = cut.width_written.is_inch and cut.length_written.is_inch and cut.depth_written.is_inch
+    in_inch = [length.is_inch for length in (cut.width_written, cut.length_written, cut.depth_written)]
+    inches = all(in_inch) or (inches and (is_drawn(cut) or any(in_inch)))
     sizes = [max(size, least) for size in _sides(cut)]
     text = " x ".join(_number(size, inches) for size in (*sizes, cut.depth))
     return f"{'dia ' if cut.shape == 'round' else ''}{text} {'in' if inches else 'mm'}{_besides(cut, least, inches)}"

@@ -8,7 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, Literal
 
-from jigtemplates.lengths import Length, Measured, inch_short, mm_text, sold_as
+from jigtemplates.lengths import Length, Measured, first_text, sold_as
 from jigtemplates.parameters import entries, job
 from jigtemplates.parameters.corrections import ProcessValues, corrections, values_for
 from jigtemplates.parameters.fit_values import fit_choice
@@ -22,6 +22,7 @@ from jigtemplates.parameters.screw_pattern import ScrewPattern
 from jigtemplates.parameters.tool_tables import ToolsTable
 from jigtemplates.parameters.work_tables import FIT, GLUE_ROOM, SAW_KERF, WASTE, TenonTable, WorkTable
 from jigtemplates.profiles import Found, Profiles
+from jigtemplates.say import are_inches, written_text
 
 #: Running clearance when none is given (chosen: a bushing of nominal size just slides).
 CLEARANCE = Length(Fraction(1, 10), "0.1 mm")
@@ -68,7 +69,10 @@ def resolved(
         tenon=None if file.tenon is None else _tenon(file.tenon, cut),
         make=make,
         corrections=tuple(corrections(tools, process, make.targets)),
-        assumptions=(*_assumptions(file, tools.bushing, make, is_one_of_several=bool(more_cuts)), *of_inlay),
+        assumptions=(
+            *_assumptions(file, tools.bushing, make, are_inches(file.units, cut), is_one_of_several=bool(more_cuts)),
+            *of_inlay,
+        ),
         more_cuts=more_cuts,
         measured=tuple(measured_uses(file)),
         fit=fit_choice(file.fit, make.targets, _kerf_within(process), profiles),
@@ -271,10 +275,11 @@ def _dxf_version(table: MakeTable, profiles: Profiles) -> Literal["R2000", "R12"
 
 
 def _assumptions(
-    file: JobFile, bushing: job.Bushing, make: job.Make, *, is_one_of_several: bool
+    file: JobFile, bushing: job.Bushing, make: job.Make, inches: bool, *, is_one_of_several: bool
 ) -> Iterator[job.Assumption]:
     if file.tools.clearance is None:
-        yield job.Assumption("tools.clearance", f"running clearance {CLEARANCE} assumed (tools.clearance is not set)")
+        text = f"running clearance {written_text(CLEARANCE, inches)} assumed (tools.clearance is not set)"
+        yield job.Assumption("tools.clearance", text)
     if bushing.assumed:
         text = f'of the bushing taken from "{bushing.assumed_from}", which has the same diameter'
         yield job.Assumption("tools.bushing", f"{' and '.join(bushing.assumed)} {text}")
@@ -282,27 +287,27 @@ def _assumptions(
         text = "the cut is taken to be in the middle of the stock's thickness (work.from_face is not set)"
         yield job.Assumption("work.from_face", text)
     if file.tenon is not None:
-        yield from _tenon_assumptions(file.tenon)
+        yield from _tenon_assumptions(file.tenon, inches)
         if is_one_of_several:
             yield job.Assumption("tenon", "the tenons are for the first cut alone")
     if file.make.kerf is None and make.kerf and "laser" in file.make.targets:
-        yield job.Assumption("make.kerf", f'kerf {mm_text(make.kerf, 3)} taken from the process profile "laser"')
+        text = f'kerf {first_text(make.kerf, inches, 3)} taken from the process profile "laser"'
+        yield job.Assumption("make.kerf", text)
     if make.printing is not None:
-        yield from _print_assumptions(file, make.printing)
+        yield from _print_assumptions(file, make.printing, inches)
 
 
-def _print_assumptions(file: JobFile, choice: job.PrintChoice) -> Iterator[job.Assumption]:
+def _print_assumptions(file: JobFile, choice: job.PrintChoice, inches: bool) -> Iterator[job.Assumption]:
     for key, what in (("allowance", "screw holes"), ("opening_allowance", "openings")):
         taken = getattr(choice, key)
         if taken and getattr(file.make.printing, key) is None:
-            by = f"{inch_short(taken)} ({mm_text(taken, 3)})" if file.units == "in" else mm_text(taken, 3)
-            text = f'{what} are printed {by} wider, taken from the process profile "print"'
+            text = f'{what} are printed {first_text(taken, inches, 3)} wider, taken from the process profile "print"'
             yield job.Assumption(f"make.print.{key}", text)
 
 
-def _tenon_assumptions(table: TenonTable) -> Iterator[job.Assumption]:
+def _tenon_assumptions(table: TenonTable, inches: bool) -> Iterator[job.Assumption]:
     defaults = {"fit": FIT, "glue_room": GLUE_ROOM, "kerf": SAW_KERF, "waste": WASTE}
-    taken = [f"{key} {length}" for key, length in defaults.items() if getattr(table, key) is None]
+    taken = [f"{key} {written_text(length, inches)}" for key, length in defaults.items() if getattr(table, key) is None]
     if taken:
         yield job.Assumption("tenon", f"for the tenons, {', '.join(taken)} assumed (not set in [tenon])")
     if table.mate_depth is None:

@@ -143,10 +143,11 @@ def _head(report: Report, width: float, number: int) -> Block:
     """The title, in two lines at most; what is cut, and what the page is."""
     job = report.job
     title, lost = printable(full_title(job))
-    sizes = (7.2, 6.0, 4.94)
-    size = next((s for s in sizes if len(wrapped(title, width, s, True)) <= (1 if s > 6.5 else 2)), sizes[-1])
+    ems = (7.2, 6.0, 4.94)
+    size = next((em for em in ems if len(wrapped(title, width, em, True)) <= (1 if em > 6.5 else 2)), ems[-1])
     lines = wrapped(title, width, size, True)[:2]
-    about = f"{job.cut.shape} {cut_text(job.cut, least=least_side(job))} · set-up sheet, keep it with the template"
+    sizes = cut_text(job.cut, least=least_side(job), inches=is_in_inches(report))
+    about = f"{job.cut.shape} {sizes} · set-up sheet, keep it with the template"
     if job.cut.repeat is not None:
         about = f"{job.cut.repeat.total} x {about}"
     if report.template.beside:

@@ -6,6 +6,7 @@ from jigtemplates.processes.paper_page import BLACK, GREY, Ink, Text, box_of, li
 from jigtemplates.processes.paper_text import ASCENT, LEADING, Block, beside, paragraph, stacked
 from jigtemplates.processes.setup_draw import MEDIUM, MIDDLE, SMALL, TINY
 from jigtemplates.report import Report
+from jigtemplates.say import in_inches
 
 #: Sizes tried for words, em in mm, the smallest last: 10, 9.4, 8.5, 8 and 7.5 pt.
 WORD_SIZES = (MIDDLE, 3.3, SMALL, 2.8, TINY)
@@ -14,9 +15,8 @@ BETWEEN = 2.6
 
 
 def is_in_inches(report: Report) -> bool:
-    """Whether the sheet shows inches beside millimetres: in a job in inches, or a cut written in them."""
-    job = report.job
-    return job.units == "in" or (job.units is None and job.cut.width_written.is_inch)
+    """Whether the sheet shows inches first: in a job in inches, or a cut written in them."""
+    return in_inches(report.job)
 
 
 def heading(words: str, width: float) -> Block:
