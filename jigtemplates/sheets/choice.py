@@ -8,6 +8,7 @@ from typing import Any, Literal
 
 from jigtemplates.errors import InputError, did_you_mean, quoted
 from jigtemplates.lengths import Length, LengthError, parse_length
+from jigtemplates.parameters.stem import checked_stem
 from jigtemplates.sheets.stock import Stock, stocks_of
 
 Machine = Literal["laser", "cnc"]
@@ -144,4 +145,4 @@ def checked_name(name: str) -> str:
         raise InputError(
             f"--name: {quoted(name)} cannot name files (letters, digits, -, _ and points; at most {LONGEST_NAME})"
         )
-    return name
+    return checked_stem(name, "--name")

@@ -20,14 +20,14 @@ from jigtemplates.sheets.spaces import SCORES, Overlapping, Parted, Rect, Score
 NANO = 1_000_000
 #: Part of a nanometre that is taken for the rounding of a float (chosen).
 _NOISE = 0.001
-#: Pieces placed in all the ways together, at most (chosen: all ways for two hundred plates).
+#: Pieces placed in all the ways together, at most, for one choice of sheets (chosen: all ways for two hundred plates).
 MOST_TRIED = 10_000
 #: So many ways are tried at least.
 LEAST_WAYS = 4
 #: Where the area would go on fewer sheets, so many orders by chance are tried as well, at most; the dice fall the same
-#: way every time. An area counts for this much of itself (chosen: of random sets of 8 to 40 plates one in twenty then
+#: way every time. An area counts for this much of itself (chosen: of random sets of 8 to 40 plates one in fifty then
 #: needs a sheet less).
-MOST_SHAKEN, SEED, SHAKE = 200, 1, (0.6, 1.4)
+MOST_SHAKEN, SEED, SHAKE = 40, 1, (0.6, 1.4)
 
 
 class Piece(NamedTuple):
@@ -86,6 +86,7 @@ class _Item(NamedTuple):
 
 Order = Callable[[_Item], tuple[int, ...]]
 Space = type[Overlapping] | type[Parted]
+Way = tuple[Space, Score, Order]
 
 #: Which piece comes first: the one with the largest. What won most often on random sets stands first, here, in SCORES
 #: and in SPACES: of a thousand pieces not every way is tried.
@@ -106,17 +107,19 @@ def pack(pieces: Sequence[Piece], blanks: Sequence[Blank], gap: float, *, straig
     the saw may take.
     """
     items = [_Item(i, _up(p.width + gap), _up(p.height + gap), p.may_turn) for i, p in enumerate(pieces)]
-    shelf = _Shelf(tuple(blanks), gap)
     spaces: tuple[Space, ...] = (Parted,) if straight_cuts else (Parted, Overlapping)
     ways = [(space, score, order) for order in ORDERS for score in SCORES for space in spaces]
-    most = max(LEAST_WAYS, MOST_TRIED // max(len(items) * len(blanks), 1))
-    packings = [shelf.laid(_sorted(items, order), space, score) for space, score, order in ways[:most]]
-    found = min(packings, key=lambda laid: shelf.cost(laid, pieces))
-    if len(found.sheets) > shelf.least_sheets(items):
-        dice = random.Random(SEED)
-        shaken = (shelf.laid(_shaken(items, dice), *ways[i % len(ways)][:2]) for i in range(min(MOST_SHAKEN, most)))
-        found = min((found, *shaken), key=lambda laid: shelf.cost(laid, pieces))
-    return found
+    found = (shelf.best(items, pieces, ways) for shelf in _shelves(tuple(blanks), gap))
+    return min(found, key=lambda one: one[0])[1]
+
+
+def _shelves(blanks: tuple[Blank, ...], gap: float) -> tuple["_Shelf", ...]:
+    """The ways to choose among kinds of sheet: the one that is filled best, the largest first, each kind alone."""
+    every = tuple(range(len(blanks)))
+    if len(blanks) < 2:
+        return (_Shelf(blanks, gap, every),)
+    alone = (_Shelf(blanks, gap, (kind,)) for kind in every)
+    return (_Shelf(blanks, gap, every), _Shelf(blanks, gap, every, largest_first=True), *alone)
 
 
 def _shaken(items: Sequence[_Item], dice: random.Random) -> list[_Item]:
@@ -145,6 +148,24 @@ class _Shelf:
 
     blanks: tuple[Blank, ...]
     gap: float
+    #: indices of the kinds that are used
+    kinds: tuple[int, ...]
+    #: take the largest kind there is while more is left than one sheet holds; else the one that is filled best
+    largest_first: bool = False
+
+    def best(
+        self, items: Sequence[_Item], pieces: Sequence[Piece], ways: Sequence[Way]
+    ) -> tuple[tuple[float, ...], Packing]:
+        """The best that the ways give, with its cost; where the area would go on fewer sheets also orders by chance."""
+        most = max(LEAST_WAYS, MOST_TRIED // max(len(items) * len(self.kinds), 1))
+        laid = [self.laid(_sorted(items, order), space, score) for space, score, order in ways[:most]]
+        found = min(((self.cost(one, pieces), one) for one in laid), key=lambda one: one[0])
+        if len(found[1].sheets) <= self.least_sheets(items):
+            return found
+        dice = random.Random(SEED)
+        tried = [ways[i % len(ways)][:2] for i in range(min(MOST_SHAKEN, most))]
+        shaken = (self.laid(_shaken(items, dice), space, score) for space, score in tried)
+        return min((found, *((self.cost(one, pieces), one) for one in shaken)), key=lambda one: one[0])
 
     def laid(self, items: Sequence[_Item], space: Space, score: Score) -> Packing:
         """Sheet by sheet, each filled with the items in their order."""
@@ -163,20 +184,24 @@ class _Shelf:
 
     def least_sheets(self, items: Sequence[_Item]) -> int:
         """No fewer sheets can hold the items: by area, on the largest kind."""
-        largest = max(((b.width + self.gap) * (b.height + self.gap) for b in self.blanks), default=0.0) * NANO**2
+        blanks = [self.blanks[kind] for kind in self.kinds]
+        largest = max(((b.width + self.gap) * (b.height + self.gap) for b in blanks), default=0.0) * NANO**2
         return math.ceil(sum(one.width * one.height for one in items) / largest - _NOISE) if largest else 0
 
     def _kinds(self, used: Sequence[int]) -> Iterator[int]:
         """The kinds of which there is one more."""
-        return (i for i, blank in enumerate(self.blanks) if blank.most is None or used[i] < blank.most)
+        most = [self.blanks[kind].most for kind in self.kinds]
+        return (kind for kind, limit in zip(self.kinds, most, strict=True) if limit is None or used[kind] < limit)
 
     def _chosen(self, filled: Sequence[Filled], count: int, items: Sequence[_Item]) -> Filled:
-        """The smallest sheet that takes all that is left, else the best filled one."""
+        """The smallest sheet that takes all that is left, else the largest or the best filled one."""
         if len(filled) == 1:
             return filled[0]
         enough = [one for one in filled if len(one.spots) == count]
         if enough:
             return min(enough, key=lambda one: self.blanks[one.blank].area)
+        if self.largest_first:
+            return max(filled, key=lambda one: self.blanks[one.blank].area)
         areas = {one.piece: one.width * one.height for one in items}
         return max(filled, key=lambda one: sum(areas[s.piece] for s in one.spots) / self.blanks[one.blank].area)
 

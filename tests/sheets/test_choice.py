@@ -90,6 +90,15 @@ def test_a_name_that_files_cannot_have(name: str) -> None:
     assert "cannot name files (letters, digits, -, _ and points; at most 60)" in error.value.lines[0]
 
 
+def test_a_name_that_is_a_device() -> None:
+    """The rule for a job's name holds for a set's as well."""
+    with pytest.raises(InputError) as error:
+        checked_name("con")
+    assert error.value.lines == (
+        '--name: "con" cannot name the files made from this job (Windows keeps this name for a device; rename the job)',
+    )
+
+
 def test_names() -> None:
     """A good name stays; of any text the part that files can have."""
     assert checked_name("Shop-2_b.1") == "Shop-2_b.1"

@@ -179,6 +179,18 @@ def test_of_two_sizes_the_least_area_is_used() -> None:
     assert sorted(sheet.blank for sheet in packing.sheets) == [0, 1]
 
 
+@pytest.mark.parametrize("seed", range(4))
+def test_a_second_size_costs_no_more_sheet(seed: int) -> None:
+    """Where two sizes can be had, no more area is used than with the better one alone."""
+    pieces, blank, gap = random_set(seed)
+    other = Blank(450, 450, 202_500)
+
+    def area(*kinds: Blank) -> float:
+        return math.fsum(kinds[sheet.blank].area for sheet in pack(pieces, kinds, gap).sheets)
+
+    assert area(blank, other) <= min(area(blank), area(other))
+
+
 def test_no_more_sheets_than_there_are() -> None:
     """Of two sheets for one plate each and five plates three are left."""
     packing = pack([Piece(100, 100)] * 5, [Blank(110, 110, 12_100, 2)], 5)
@@ -205,6 +217,6 @@ def test_the_same_set_is_laid_the_same_way() -> None:
 
 
 def test_of_very_many_pieces_some_ways_are_tried() -> None:
-    """Three thousand equal plates still find their places, 20 on a sheet."""
-    packing = pack([Piece(100, 100)] * 3000, [Blank(545, 440, 239_800)], 10)
-    assert [len(sheet.spots) for sheet in packing.sheets] == [20] * 150
+    """Fifteen hundred equal plates still find their places, 20 on a sheet."""
+    packing = pack([Piece(100, 100)] * 1500, [Blank(545, 440, 239_800)], 10)
+    assert [len(sheet.spots) for sheet in packing.sheets] == [20] * 75
