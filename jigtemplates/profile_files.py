@@ -19,6 +19,7 @@ from jigtemplates.errors import InputError, did_you_mean, quoted
 from jigtemplates.lengths import LengthError, Unit, parse_length
 from jigtemplates.parameters.entries import Bit, Bushing, Entry, Holder, Paper, Process, Router, Screw, Sheet
 from jigtemplates.parameters.faults import fault_lines
+from jigtemplates.parameters.stem import unfit_character
 from jigtemplates.parameters.toml_text import TomlText, read_toml, shown_name
 
 #: The kinds of profile, as their tables are named, and the model of an entry.
@@ -34,6 +35,8 @@ KINDS: Mapping[str, type[Entry]] = {
 }
 #: A job may give these as a bare diameter, so a name of theirs must not read as a length.
 _KNOWN_BY_DIAMETER = ("bits", "bushings")
+#: Their names become parts of file names as they are, which must lead nowhere else.
+_IN_FILE_NAMES = ("papers",)
 
 E = TypeVar("E", bound=Entry, covariant=True)
 
@@ -181,6 +184,8 @@ def _name_faults(kind: str, name: str, table: object, twice: str | None) -> Iter
         yield 'unknown key "name" (the entry is called what its table is called; leave it out)'
     if name != name.strip():
         yield "the name begins or ends with a space (leave it out)"
+    if kind in _IN_FILE_NAMES and (odd := unfit_character(name)):
+        yield f"the name has the character {odd} and becomes a part of file names (use letters, digits, - and _)"
     if kind in _KNOWN_BY_DIAMETER and _reads_as_length(name):
         yield f'a job takes this name for a bare diameter (call it "my {quoted(name)[1:-1]}", say)'
     if twice is not None:

@@ -110,6 +110,16 @@ def test_each_fault_of_a_file_has_one_line(write: Write, tmp_path: Path, text: s
     assert found == expected or expected.endswith(": ")
 
 
+def test_a_paper_name_leads_nowhere(write: Write, tmp_path: Path) -> None:
+    """It stands in file names as it is: with a separator in it a page would land outside the job's folder."""
+    size = "width = 210\nheight = 297\nmargin = 10\nfoot = 15\noverlap = 10\n"
+    write("profiles/a.toml", f'units = "mm"\n[papers."a/../../b"]\n{size}[papers.own]\n{size}')
+    assert lines(tmp_path, "papers") == [
+        "a.toml:2: papers.a/../../b: the name has the character / and becomes a part of file names (use letters, "
+        "digits, - and _)"
+    ]
+
+
 def test_a_screw_may_be_named_like_a_length() -> None:
     """Screws are always given by name, so "1/4 in" is a good name for one."""
     assert Profiles().find("screws", "1/4 in").entry.diameter.mm == 6.35

@@ -26,6 +26,7 @@ from jigtemplates.manifest import LARGEST_BYTES, content_hash, made_with, plain,
 from jigtemplates.ordinary import read_start
 from jigtemplates.parameters.entries import Holder, Paper
 from jigtemplates.parameters.job import DxfChoice
+from jigtemplates.parameters.stem import is_device
 from jigtemplates.processes.pens import pens_of
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import WrittenFile
@@ -103,7 +104,7 @@ def file_stem(holder: Holder) -> str:
     stem = re.sub(r"[^\w-]+", "-", plain_name).strip("-")
     if not stem.strip("_"):
         raise InputError(f"holder {quoted(holder.name)}: no file can be named after it (give it a letter or a digit)")
-    return stem
+    return f"{stem}-holder" if is_device(stem) else stem
 
 
 def write_holder(report: HolderReport, out: Path, profiles: Profiles) -> HolderReport:

@@ -22,8 +22,19 @@ def checked_stem(stem: str, where: str) -> str:
     return stem
 
 
+def unfit_character(text: str) -> str | None:
+    """A character that no file's name may have on some common system; None where there is none."""
+    odd = sorted({c for c in text if c in _FORBIDDEN or not c.isprintable()})
+    return quoted(odd[0])[1:-1] if odd else None
+
+
+def is_device(stem: str) -> bool:
+    """Whether Windows keeps the name for a device, whatever comes behind a dot."""
+    return bool(_RESERVED.fullmatch(stem))
+
+
 def _fault(stem: str) -> str | None:
-    odd = sorted({c for c in stem if c in _FORBIDDEN or not c.isprintable()})
+    odd = unfit_character(stem)
     if not stem.strip(" ."):
         return "it is empty; rename the job"
     if stem[0] == ".":
@@ -31,8 +42,8 @@ def _fault(stem: str) -> str | None:
     if len(stem) > LONGEST_STEM:
         return f"it has {len(stem)} characters; at most {LONGEST_STEM}"
     if odd:
-        return f"it has the character {quoted(odd[0])[1:-1]}; use letters, digits, - and _"
-    if _RESERVED.fullmatch(stem):
+        return f"it has the character {odd}; use letters, digits, - and _"
+    if is_device(stem):
         return "Windows keeps this name for a device; rename the job"
     if stem[-1] in " .":
         return "it ends in a space or a point; rename the job"

@@ -275,6 +275,15 @@ def test_a_name_that_no_file_can_have(call: Call, own: Path) -> None:
     assert call("holder", "a/b: c", "--for", "cnc").status == 0
 
 
+@pytest.mark.parametrize("name", ["con", "Nul", "com1"])
+def test_a_name_that_is_a_device_on_windows(call: Call, own: Path, here: Path, name: str) -> None:
+    """Folder and files travel, so they are called after it and not as it is."""
+    change(own, '"quay frame"', f'"{name}"')
+    assert call("holder", name, "--for", "cnc").status == 0
+    assert [path.name for path in (here / "holders").iterdir()] == [f"{name}-holder"]
+    assert (here / "holders" / f"{name}-holder" / f"{name}-holder_holder.json").is_file()
+
+
 def test_a_label_without_room(call: Call, own: Path) -> None:
     """On a frame of 5 mm no label has room: a warning names the parts."""
     change(own, "frame = 30", "frame = 5")

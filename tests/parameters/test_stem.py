@@ -3,7 +3,7 @@
 import pytest
 
 from jigtemplates.errors import InputError
-from jigtemplates.parameters.stem import checked_stem
+from jigtemplates.parameters.stem import checked_stem, unfit_character
 
 
 @pytest.mark.parametrize(
@@ -58,3 +58,9 @@ def test_reserved_names(stem: str) -> None:
         f'x.toml: "{stem}" cannot name the files made from this job (Windows keeps this name for a device; '
         "rename the job)",
     )
+
+
+@pytest.mark.parametrize(("text", "found"), [("a4", None), ("a/b", "/"), ("a\u202eb", "\\u202e"), ("über ½", None)])
+def test_characters_of_parts(text: str, found: str | None) -> None:
+    """What becomes a part of a file's name is asked for the same characters."""
+    assert unfit_character(text) == found
