@@ -97,12 +97,21 @@ class FreeSpace:
             return (Stroke((a, b)),)
         count = max(1, int(-(-length // STEP)))
         stops = [Point(a.x + (b.x - a.x) * i / count, a.y + (b.y - a.y) * i / count) for i in range(count + 1)]
-        free = [self.is_clear(pair, edge=edge, gap=gap) for pair in pairwise(stops)]
+        free = self._are_clear(list(pairwise(stops)), edge=edge, gap=gap)
         return tuple(
             Stroke((stops[first], stops[last]))
             for first, last in _runs(free)
             if (last - first) * length / count >= shortest - 1e-9
         )
+
+    def _are_clear(self, pieces: Sequence[tuple[Point, Point]], *, edge: float, gap: float) -> list[bool]:
+        """`is_clear` of many straights at once."""
+        import shapely
+
+        lines = shapely.linestrings(pieces)
+        clear = shapely.contains(self._face, lines) & (shapely.distance(self._face.boundary, lines) >= edge)
+        clear[self._tree.query(lines, predicate="dwithin", distance=gap + CHORD)[0]] = False
+        return [bool(one) for one in clear]
 
     def uncovered(self, a: Point, b: Point, *, around: Sequence[Obstacle]) -> tuple[Stroke, ...]:
         """The straight from a to b as far as it lies on the plate and crosses none of the obstacles given."""

@@ -6,7 +6,8 @@ otherwise. A mark that has no room is shorter or missing; nothing is raised.
 """
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
 
 from jigtemplates.drawing import Stroke
 from jigtemplates.freespace import FreeSpace, Obstacle
@@ -56,15 +57,21 @@ def datum_mark(
 
 
 def centre_marks(
-    center: Point, angle: float, plate: Region, opening: Region, blocked: Sequence[Obstacle]
+    center: Point,
+    angle: float,
+    plate: Region,
+    opening: Region,
+    blocked: Sequence[Obstacle],
+    space: FreeSpace | None = None,
 ) -> tuple[Stroke, ...]:
     """Short ticks on the opening's two centre lines, which cross in center and are turned by angle.
 
     In each of the four directions one tick beside the opening and one at the plate's edge, each drawn
     outwards; in a narrow wall the two are one. They keep GAP from everything in blocked and from the
-    opening. A direction that does not leave the opening, or starts off the plate, has no ticks.
+    opening. A direction that does not leave the opening, or starts off the plate, has no ticks. `space` stands for
+    plate, blocked and opening together, for who asks about many openings of one plate.
     """
-    space = FreeSpace(plate, (*blocked, *opening.rings))
+    space = space or FreeSpace(plate, (*blocked, *opening.rings))
     ticks: list[Stroke] = []
     for quarter in (0.0, 90.0, 180.0, 270.0):
         cos, sin = cos_sin(angle + quarter)
@@ -73,6 +80,20 @@ def centre_marks(
             b = Point(center.x + far * cos, center.y + far * sin)
             ticks.extend(space.clear_parts(a, b, edge=EDGE_GAP, gap=GAP, shortest=SHORTEST))
     return tuple(ticks)
+
+
+def apart(strokes: Iterable[Stroke]) -> tuple[Stroke, ...]:
+    """The strokes without those that lie within GAP of an earlier one: openings in a row share their ticks."""
+    import shapely
+
+    kept: list[Stroke] = []
+    lines: list[Any] = []
+    for stroke in strokes:
+        line = shapely.LineString(stroke.points)
+        if not lines or not shapely.dwithin(lines, line, GAP).any():
+            kept.append(stroke)
+            lines.append(line)
+    return tuple(kept)
 
 
 def edge_mark(

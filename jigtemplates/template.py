@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from jigtemplates.drawing import Stroke
+from jigtemplates.freespace import FreeSpace
 from jigtemplates.geometry.offset import SLACK, grow, shrink
 from jigtemplates.geometry.outline import Bounds, Outline, Point, Region, Regions
 from jigtemplates.geometry.shapes import rectangle
@@ -15,7 +16,7 @@ from jigtemplates.holes import Hole, screw_holes
 from jigtemplates.label import LabelPlacement, line_breaks, place_label
 from jigtemplates.lengths import sold_as
 from jigtemplates.lettering import missing_letters
-from jigtemplates.marks import centre_lines, centre_marks, datum_mark, edge_mark
+from jigtemplates.marks import apart, centre_lines, centre_marks, datum_mark, edge_mark
 from jigtemplates.outside import is_outside, pattern_for
 from jigtemplates.parameters.job import Cut, Job, Plate
 from jigtemplates.say import in_inches
@@ -306,15 +307,14 @@ def _marks_and_label(
     """The marks, then the label beside them; where it finds no room the centre marks give way to it."""
     edges = [stroke for part in parts for stroke in _edges(part.job, plate, blocked)]
     datum = (*datum_mark(plate, blocked), *edges)
+    openings = [(place, placed_at(part, place)) for part in parts if part.at_rest for place in places_made(part.job)]
 
     def ticks(*more: Outline) -> tuple[Stroke, ...]:
         taken: list[Outline | Stroke] = [*blocked, *datum, *more]
-        found: list[Stroke] = []
-        for part in parts:
-            for place in places_made(part.job) if part.at_rest else ():
-                own = placed_at(part, place)
-                found += centre_marks(Point(place.x, place.y), place.angle, plate, own, [*taken, *found])
-        return tuple(found)
+        if len(openings) <= 1:
+            return tuple(stroke for place, own in openings for stroke in _ticks(place, plate, own, taken))
+        space = FreeSpace(plate, tuple(taken))
+        return apart(stroke for place, own in openings for stroke in _ticks(place, plate, own, taken, space))
 
     marks = (*datum, *ticks())
     placed_first = _label(job, plate, [*blocked, *marks])
@@ -324,6 +324,12 @@ def _marks_and_label(
     if placed_alone.label:
         marks = (*datum, *ticks(placed_alone.label.outline))
     return marks, placed_alone
+
+
+def _ticks(
+    place: Place, plate: Region, opening: Region, blocked: Sequence[Outline | Stroke], space: FreeSpace | None = None
+) -> tuple[Stroke, ...]:
+    return centre_marks(Point(place.x, place.y), place.angle, plate, opening, blocked, space)
 
 
 def placed_at(part: _Part, place: Place) -> Region:

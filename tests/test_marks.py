@@ -11,7 +11,7 @@ from shapely import Point as Spot
 from jigtemplates.drawing import Stroke
 from jigtemplates.geometry.outline import Outline, Point, Region
 from jigtemplates.geometry.shapes import rectangle, slot
-from jigtemplates.marks import centre_lines, centre_marks, datum_mark
+from jigtemplates.marks import apart, centre_lines, centre_marks, datum_mark
 
 PLATE = Region(rectangle(140, 100).moved(70, 50))
 OPENING = Region(slot(50, 10).moved(70, 50))
@@ -174,3 +174,10 @@ def test_marks_keep_their_distance(angle: float, holes: list[tuple[float, float,
         along = (tick.points[-1].x - CENTRE.x, tick.points[-1].y - CENTRE.y)
         quarter = math.degrees(math.atan2(along[1], along[0])) - angle
         assert abs((quarter + 45) % 90 - 45) < 1e-6
+
+
+def test_strokes_that_lie_upon_each_other_are_kept_once() -> None:
+    """Of two ticks 1 mm apart the first is kept (1.5 mm is the least between marks), one 2 mm off as well."""
+    first, near, far = (Stroke((Point(0, y), Point(10, y))) for y in (0.0, 1.0, 2.0))
+    assert apart([first, near, far]) == (first, far)
+    assert apart([]) == ()
