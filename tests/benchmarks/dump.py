@@ -28,7 +28,7 @@ from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report
 from jigtemplates.writers.dxf import nearest_index
 from jigtemplates.writers.layers import Shape, layers, ready
-from jigtemplates.writers.pdf import beziers
+from jigtemplates.writers.pdf_page import beziers
 from jigtemplates.writers.svg import write_svg
 
 HERE = Path(__file__).parent

@@ -17,7 +17,8 @@ from jigtemplates.fonts import missing, text_width
 from jigtemplates.geometry.outline import Arc, Outline, Point
 from jigtemplates.processes.paper import PaperSize, Pattern, PatternNotes, lay_out
 from jigtemplates.writers.faults import ReadBackError
-from jigtemplates.writers.pdf import beziers, check_pdf, write_pdf
+from jigtemplates.writers.pdf import check_pdf, write_pdf
+from jigtemplates.writers.pdf_page import beziers
 
 A4 = PaperSize("a4", 210.0, 297.0)
 LETTER = PaperSize("letter", 215.9, 279.4)
