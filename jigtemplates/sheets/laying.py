@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from jigtemplates.checks.finding import Finding, stop
+from jigtemplates.checks.finding import Finding, stop, warning
 from jigtemplates.errors import quoted
 from jigtemplates.lengths import Length, inch_short, mm_text
 from jigtemplates.parameters.entries import Process
@@ -14,6 +14,9 @@ from jigtemplates.sheets.choice import Choice
 from jigtemplates.sheets.packing import Blank, Filled, Piece, pack, size_of
 from jigtemplates.sheets.plates import Group, Plate
 from jigtemplates.sheets.stock import Stock
+
+#: A strip of sheet narrower than this is not relied on to hold, mm (chosen).
+LEAST_STRIP = 6.0
 
 
 @dataclass(frozen=True)
@@ -98,6 +101,7 @@ def lay(group: Group, choice: Choice, process: Found[Process]) -> Layout:
     )
     left = Counter(singles[i] for i in packing.left)
     findings = [_left_out(plate, count, choice, rules) for plate, count in left.items()]
+    findings += _loose_strips(group, rules, process.entry, choice) if len(singles) > 1 else ()
     return Layout(group, rules, sheets, tuple(findings))
 
 
@@ -162,6 +166,20 @@ def _narrow(gap: Length, group: Group, process: Process) -> Iterator[str]:
         )
     if gap.mm < 2 * kerf:
         yield f"is less than two kerfs of {mm_text(kerf, 3)}: nothing is left between two plates (write 3 mm)"
+
+
+def _loose_strips(group: Group, rules: Rules, process: Process, choice: Choice) -> Iterator[Finding]:
+    """Between two plates the cutter may leave a strip too narrow to hold."""
+    cutter = 0.0 if process.cutter is None else process.cutter.mm
+    strip = rules.gap - 2 * cutter
+    if cutter and 0 < round(strip, 6) < LEAST_STRIP:
+        most, least = (length_words(mm, choice) for mm in (2 * cutter, 2 * cutter + LEAST_STRIP))
+        yield warning(
+            "loose-strips",
+            "--gap",
+            f"{group.name}: between two plates the cutter leaves strips of {length_words(strip, choice)}, which may "
+            f"come loose while it runs: a gap of at most {most} leaves none, one of {least} leaves strips that hold",
+        )
 
 
 def _left_out(plate: Plate, count: int, choice: Choice, rules: Rules) -> Finding:

@@ -8,8 +8,10 @@ from itertools import groupby
 from jigtemplates.batch import Done
 from jigtemplates.checks.finding import Finding, Level, note, stop, warning
 from jigtemplates.drawing import Drawing
+from jigtemplates.errors import quoted
 from jigtemplates.making import other_hand
 from jigtemplates.parameters.entries import Sheet
+from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.processes.machine import cnc_drawing, laser_drawing
 from jigtemplates.report import Report
 from jigtemplates.sheets.choice import MACHINES, Machine, file_part
@@ -126,6 +128,7 @@ def findings_on(done: Sequence[Done], groups: Sequence[Group]) -> Iterator[Findi
             f"on no sheet, for neither laser nor cnc is asked for: {listed(elsewhere)}; add one of them there, or lay "
             "them with --for laser or --for cnc",
         )
+    yield from _same_names(reports)
     for group in groups:
         yield from _group_findings(group)
 
@@ -133,6 +136,22 @@ def findings_on(done: Sequence[Done], groups: Sequence[Group]) -> Iterator[Findi
 def _stopped(report: Report) -> Finding:
     why = "; ".join(f"{one.where}: {one.message}" for one in report.findings if one.level is Level.STOP)
     return stop(STOPPED, report.job.stem, f"{report.job.stem} not laid, since it cannot be made: {why}")
+
+
+def _same_names(reports: Sequence[Report]) -> Iterator[Finding]:
+    """Jobs of one name from several folders."""
+    sources: dict[str, list[str]] = {}
+    for report in reports:
+        job = report.job
+        sources.setdefault(job.stem, []).append(shown_name(job.source.as_posix()) if job.source else job.stem)
+    for stem, paths in sources.items():
+        if len(paths) > 1:
+            yield note(
+                "same-name",
+                "JOB",
+                f"{listed(paths)} are all called {quoted(stem)}: on the pages only their titles tell them apart, and "
+                f"--copies {stem}=N counts for each of them",
+            )
 
 
 def _group_findings(group: Group) -> Iterator[Finding]:

@@ -152,6 +152,16 @@ def test_the_name_is_that_of_what_was_given(job: Job, call: Call, here: Path) ->
     assert sorted(path.name for path in (here / "sheets").iterdir()) == ["b", "sheets", "shop"]
 
 
+def test_two_jobs_of_one_name_are_told(job: Job, call: Call) -> None:
+    """rail.toml of two folders: both are laid, and a note says that they are called alike."""
+    job("a/rail")
+    job("b/rail")
+    said = call("sheet", "a", "b", "--stock", "600x400", "--copies", "rail=2")
+    assert said.status == 0
+    assert "4 of 4 plates on 1 sheet" in said.out
+    assert 'note JOB: a/rail.toml, b/rail.toml are all called "rail": on the pages only their titles' in words(said.out)
+
+
 def test_families_tools_and_profiles(job: Job, call: Call, here: Path) -> None:
     """The sizes of one file are plates of their own; --tools and --profiles are read as `make` reads them."""
     text = job("post").read_text(encoding="utf-8").replace("length = 40\n", "").replace('"8 mm"', '"my bit"')

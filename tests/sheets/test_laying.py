@@ -200,6 +200,19 @@ def test_a_gap_of_less_than_two_kerfs(report_with: Make) -> None:
     ]
 
 
+@pytest.mark.parametrize(("gap", "said"), [("12 mm", False), ("13 mm", True), ("17.9 mm", True), ("18 mm", False)])
+def test_strips_that_may_come_loose(plates: Callable[..., Group], gap: str, said: bool) -> None:
+    """Two passes of a 6 mm cutter take 12 mm of a gap; what is left of it holds from 6 mm on."""
+    layout = laid(plates((140, 100), copies=2, target="cnc"), gap=gap)
+    assert [one.code for one in layout.findings] == (["loose-strips"] if said else [])
+    assert laid(plates((140, 100), target="cnc"), gap=gap).findings == ()  # one plate has no neighbour
+    if gap == "13 mm":
+        assert messages(layout) == [
+            "mdf-6mm: between two plates the cutter leaves strips of 1 mm, which may come loose while it runs: a gap "
+            "of at most 12 mm leaves none, one of 18 mm leaves strips that hold"
+        ]
+
+
 def test_straight_cuts_reach_the_packing(plates: Callable[..., Group]) -> None:
     """A pinwheel of plates in plywood takes one sheet, and two where a saw is to part it."""
     group = plates((200, 100), (100, 200), (201, 100), (100, 201), (99, 99), material="plywood")
