@@ -22,6 +22,7 @@ from typing import NamedTuple
 
 from jigtemplates.errors import OutputError
 from jigtemplates.writers.alone import alone
+from jigtemplates.writers.unwritable import UnfitError, line_about, shown
 
 _TEMPORARY = re.compile(r"\.jigtemplates-([0-9]+)-[0-9a-f]{8}\.tmp")
 
@@ -46,10 +47,6 @@ class Written(NamedTuple):
     unchanged: tuple[Path, ...]
 
 
-class UnfitError(ValueError):
-    """Something stands there that must not be replaced; str() is the reason."""
-
-
 class Before(NamedTuple):
     """A file as it was: enough to put it back."""
 
@@ -70,13 +67,13 @@ def write_all(files: Mapping[Path, bytes | None], *, folders: Iterable[Path] | N
         try:
             for folder in sorted({path.parent for path in files} if folders is None else set(folders)):
                 job.at = next(path for path in files if path.parent == folder)
-                held.enter_context(alone(folder, partial(job.make_folder, folder), lambda: _shown(job.at.parent)))
+                held.enter_context(alone(folder, partial(job.make_folder, folder), lambda: shown(job.at.parent)))
             job.before = _look(files)  # others may have been at it while we waited
             written = _written(job, files)
         except BaseException as error:
             job.undo()
             if isinstance(error, OSError):
-                raise OutputError(_line(job.at, error, job.lost)) from error
+                raise OutputError(line_about(job.at, error, job.lost)) from error
             raise
         finally:
             _LIVE.difference_update(t.name for t in job.temporaries.values())
@@ -112,7 +109,7 @@ def _look(files: Iterable[Path]) -> dict[Path, Before | None]:
         except (OSError, ValueError) as error:
             too_long = isinstance(error, OSError) and error.errno == errno.ENAMETOOLONG
             if not (too_long and path.parent in long_in):  # a job's files are too long together: said once
-                faults.append(_line(path, error))
+                faults.append(line_about(path, error))
             long_in |= {path.parent} if too_long else set()
     if faults:
         raise OutputError(faults)
@@ -259,39 +256,3 @@ def _is_running(process: int) -> bool:
     except OSError:
         return True
     return True
-
-
-_NO_NAME = "the name holds a character that no file name can hold (choose another)"
-_NO_PERMISSION = "no permission, or open in another program (close it there, or choose another place)"
-_FULL = "the disk is full (make room or choose another place)"
-_NO_FOLDER = "a part of it that should be a folder is a file (choose another place)"
-_REASONS = {
-    errno.EACCES: _NO_PERMISSION,
-    errno.EPERM: _NO_PERMISSION,
-    errno.EROFS: "the disk is read-only (choose another place)",
-    errno.ENOSPC: _FULL,
-    getattr(errno, "EDQUOT", errno.ENOSPC): _FULL,  # a full quota; Windows has none
-    errno.ENAMETOOLONG: "the name is too long (choose a shorter one)",
-    errno.ELOOP: "a link there leads back to itself (delete the link)",
-    errno.ENOTDIR: _NO_FOLDER,
-    errno.EEXIST: _NO_FOLDER,
-    errno.EINVAL: _NO_NAME,
-}
-
-
-def _line(path: Path, error: Exception, lost: list[Path] | None = None) -> str:
-    line = f"{_shown(path)}: cannot be written: {_reason(error)}"
-    if lost:
-        line += f"; already replaced: {', '.join(_shown(p) for p in lost)}"
-    return line
-
-
-def _reason(error: Exception) -> str:
-    if isinstance(error, OSError):
-        return _REASONS.get(error.errno or 0, error.strerror or type(error).__name__)
-    return str(error) if isinstance(error, UnfitError) else _NO_NAME
-
-
-def _shown(path: Path) -> str:
-    """A path on one line, whatever is in it."""
-    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in str(path))
