@@ -97,7 +97,7 @@ def _facts(made: "Sheets", one: "Drawn") -> Iterator[tuple[str, str]]:
     if not sheet.rules.may_turn:
         yield "grain", f"along the sheet's {sheet.stock.width.text} side"
     yield "zero", f"{length_words(zero.x, choice)} from the left, {length_words(zero.y, choice)} from the lower edge"
-    yield "lines reach", size_words((one.drawn.drawing.width, one.drawn.drawing.height), choice)
+    yield "overall", size_words((one.drawn.drawing.width, one.drawn.drawing.height), choice)
 
 
 def _cautions(sheet: LaidSheet, width: float) -> Block:

@@ -36,6 +36,7 @@ def test_a_page_says_what_lies_on_its_sheet(job: Job, call: Call, here: Path) ->
         "3, which take 16 % of the sheet",  # (2 x 14000 + 10800) / 240000
         "3 mm between plates, 5 mm at the edges",
         "5 mm from the left, 5 mm from the lower edge",
+        "overall 120 x 376 mm",
         "1 post, 120 x 90 mm: Gate post",
         "2 2 x rail, 140 x 100 mm: Bench rail",
         "picture 1:4",
