@@ -5,8 +5,9 @@ look at first. It is laid out for A4 or Letter, whichever the job's papers are l
 """
 
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from functools import partial
 
 from jigtemplates.fonts import missing
 from jigtemplates.geometry.outline import Bounds, Point
@@ -179,25 +180,24 @@ def _columns(report: Report, width: float, height: float) -> tuple[Block, Block,
     def settings(size: float) -> list[Block]:
         return [facts_block(words, pairs, second, size) for words, pairs in parts]
 
+    outside = is_outside(report.job.cut)
     found = [printable(words)[0] for words in short_findings(report)]
     return (
         stacked((passes_block(report, first, under), stock), BETWEEN) if is_under else passes,
         fitted(settings, height, BETWEEN),
-        _attention(found, third + APART, height, outside=is_outside(report.job.cut)),
+        _attention(found, third + APART, height, partial(cautions_block, outside=outside, inches=is_in_inches(report))),
     )
 
 
-def _attention(found: list[str], width: float, height: float, *, outside: bool) -> Block:
+def _attention(found: list[str], width: float, height: float, cautions: Callable[[float, float], Block]) -> Block:
     """Warnings and cautions; where there are too many warnings, the first ones."""
     for shown in range(len(found), 0, -1):
         for size in WORD_SIZES:
-            block = stacked(
-                (findings_block(found, shown, width, size), cautions_block(width, size, outside=outside)), BETWEEN
-            )
+            block = stacked((findings_block(found, shown, width, size), cautions(width, size)), BETWEEN)
             if block.height <= height:
                 return block
     return fitted(
-        lambda size: [findings_block(found, 0, width, size), cautions_block(width, size, outside=outside)],
+        lambda size: [findings_block(found, 0, width, size), cautions(width, size)],
         height,
         BETWEEN,
     )

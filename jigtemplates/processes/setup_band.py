@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from jigtemplates.cautions import fastest
 from jigtemplates.fonts import text_width
-from jigtemplates.lengths import Length, Measured, inch_short, mm_text, sold_as
+from jigtemplates.lengths import Length, Measured, beside_text, inch_short, is_on_rule, mm_text, rule_text, sold_as
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.job import Bit, Bushing, Job
 from jigtemplates.processes.paper_page import GREY, Ink, Text, line
@@ -35,14 +35,22 @@ def key_figures(report: Report) -> tuple[Figure, ...]:
     """Plunge setting, bit, bushing, speed, feed."""
     job, depth = report.job, report.case.plunge_depth
     speed = fastest(report.case.bit)
-    inch = f"{inch_short(depth)}; " if is_in_inches(report) else ""
+    inches = is_in_inches(report)
     return (
-        Figure("PLUNGE SETTING", mm_text(depth), f"{inch}base to end of bit", HUGE),
-        Figure("BIT", sold_as(job.tools.bit.diameter).text, _below(job.tools.bit)),
-        Figure("BUSHING", sold_as(job.tools.bushing.diameter).text, _below(job.tools.bushing)),
+        Figure("PLUNGE SETTING", *_plunge(depth, inches), HUGE),
+        Figure("BIT", sold_as(job.tools.bit.diameter).text, _below(job.tools.bit, inches)),
+        Figure("BUSHING", sold_as(job.tools.bushing.diameter).text, _below(job.tools.bushing, inches)),
         Figure("SPEED, AT MOST", f"{speed:,}" if speed else "see maker", "turns a minute"),
         _feed(job),
     )
+
+
+def _plunge(depth: float, inches: bool) -> tuple[str, str]:
+    """The plunge setting and what stands below it: of inches that are on no rule the nearest that are."""
+    if not inches:
+        return mm_text(depth), "base to end of bit"
+    below = "base to end of bit" if is_on_rule(depth) else f"about {rule_text(depth)} in"
+    return inch_short(depth), f"{mm_text(depth)}; {below}"
 
 
 def _feed(job: Job) -> Figure:
@@ -51,11 +59,11 @@ def _feed(job: Job) -> Figure:
     return Figure("FEED", "clockwise", "inside the opening")
 
 
-def _below(tool: Bit | Bushing) -> str:
+def _below(tool: Bit | Bushing, inches: bool) -> str:
     """The size in the other unit, or the measured one."""
     diameter: Length = tool.diameter
     if isinstance(diameter, Measured):
-        return f"measured {mm_text(diameter.mm, 3)}"
+        return f"measured {beside_text(diameter.mm, inches, 3)}"
     return mm_text(diameter.mm, 3) if diameter.is_inch else inch_short(diameter.mm)
 
 

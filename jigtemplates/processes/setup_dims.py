@@ -20,12 +20,12 @@ STROKE = 0.9
 
 
 def size_texts(mm: float, inches: bool, digits: int = 2) -> tuple[str, ...]:
-    """ "12.7 mm"; with inches also "1/2 in", or "0.519 in" where no mark of a rule says it."""
-    return (mm_text(mm, digits), inch_short(mm)) if inches else (mm_text(mm, digits),)
+    """ "12.7 mm"; with inches before it "1/2 in", or "0.519 in" where no mark of a rule says it."""
+    return (inch_short(mm), mm_text(mm, digits)) if inches else (mm_text(mm, digits),)
 
 
 def size_line(mm: float, inches: bool, digits: int = 2) -> str:
-    """ "12.7 mm", or "12.7 mm = 1/2 in"."""
+    """ "12.7 mm", or "1/2 in = 12.7 mm"."""
     return " = ".join(size_texts(mm, inches, digits))
 
 

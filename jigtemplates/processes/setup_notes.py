@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from jigtemplates.checks import Level
 from jigtemplates.facts import holder_facts, repeat_text
-from jigtemplates.lengths import Measured, inch_short, mm_text
+from jigtemplates.lengths import Measured, beside_text, first_text, inch_short, mm_text
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.job import Bit, Bushing
 from jigtemplates.processes.paper_text import Block, bullet, paragraph, stacked
@@ -17,6 +17,8 @@ from jigtemplates.report import Report
 LONGEST = 200
 
 FEED_INSIDE = "Several shallow passes, clockwise inside the template."
+TIGHT = "Bit tight, at least 19 mm (3/4 in) of shank in the collet. Bushing nut tight and below the base."
+TIGHT_INCH = TIGHT.replace("19 mm (3/4 in)", "3/4 in (19 mm)")
 FEED_OUTSIDE = (
     "Several shallow passes, counter-clockwise round the pattern; fasten the offcut too, the last pass frees it."
 )
@@ -26,7 +28,7 @@ CAUTIONS = (
     "Unplug the router to change bit or bushing.",
     "Eye, ear and dust protection.",
     "Clamp work and template.",
-    "Bit tight, at least 19 mm (3/4 in) of shank in the collet. Bushing nut tight and below the base.",
+    TIGHT,
     FEED_INSIDE,
     "Start and lift out with the bit clear of the wood; let it stop in the air.",
     "Numbers are aids, no guarantee: make a test cut in scrap first.",
@@ -56,10 +58,12 @@ def set_facts(report: Report) -> Facts:
         (made, _area(report, predicted.width, predicted.length)),
         *([("repeated", repeat_text(job.cut.repeat))] if job.cut.repeat else []),
         ("depth", size_line(job.cut.depth, inches)),
-        *([] if play is None else [("side play", f"{mm_text(play, 3)}, {how}")]),
+        *([] if play is None else [("side play", f"{beside_text(play, inches, 3)}, {how}")]),
     ]
     if job.plate.rebate or job.plate.turn is not None:
         found += holder_facts(job)
+    if job.inlay is not None:
+        found.append(("inlay", "this is the recess; for the plug see the inlay sheet (…_inlay.pdf)"))
     return [*found, *_router_facts(report)]
 
 
@@ -72,7 +76,8 @@ def _router_facts(report: Report) -> Facts:
     if ride is None:
         return [("router", router.name)]
     share, margin = ride.least_carried.share, ride.nearest_to_tipping.margin
-    carried = f"at least {int(100 * share + 1e-6)} % of it carried, its middle always {mm_text(margin, 0)} inside"
+    inside = first_text(margin, is_in_inches(report), 0)
+    carried = f"at least {int(100 * share + 1e-6)} % of it carried, its middle always {inside} inside"
     return [("router", router.name), ("base", carried)]
 
 
@@ -82,7 +87,8 @@ def tool_words(tool: Bit | Bushing, inches: bool) -> str:
     if isinstance(diameter, Measured):
         size = f"{diameter.nominal}, measured {size_line(diameter.mm, inches, 3)}"
     else:
-        size = f"{diameter} = {mm_text(diameter.mm, 3)}" if diameter.is_inch else size_line(diameter.mm, inches, 3)
+        mm, inch = mm_text(diameter.mm, 3), f" = {inch_short(diameter.mm)}" if inches else ""
+        size = f"{diameter} = {mm}" if diameter.is_inch else f"{mm}{inch}"
     return f"{tool.name}, {size}" if tool.name else size
 
 
@@ -99,9 +105,9 @@ def _area(report: Report, width: float, length: float) -> str:
 
 
 def area_text(width: float, length: float, inches: bool) -> str:
-    """ "13.175 x 53.175 mm", with inches beside it where wanted."""
+    """ "13.175 x 53.175 mm", with inches before it where wanted."""
     mm = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(length, 3)}"
-    return f"{mm} = {inch_short(width).removesuffix(' in')} x {inch_short(length)}" if inches else mm
+    return f"{inch_short(width).removesuffix(' in')} x {inch_short(length)} = {mm}" if inches else mm
 
 
 def fence_facts(report: Report) -> Facts:
@@ -114,8 +120,8 @@ def fence_facts(report: Report) -> Facts:
         found.append(("end stop", f"{size_line(work.from_end, inches)} from the cross centre line"))
     sizes = [work.thickness, work.height, *([work.length] if work.length is not None else [])]
     mm = " x ".join(mm_text(size).removesuffix(" mm") for size in sizes)
-    inch = f" = {' x '.join(inch_short(size).removesuffix(' in') for size in sizes)} in" if inches else ""
-    return [*found, ("work", f"{mm} mm{inch}")]
+    inch = f"{' x '.join(inch_short(size).removesuffix(' in') for size in sizes)} in = " if inches else ""
+    return [*found, ("work", f"{inch}{mm} mm")]
 
 
 def tenon_facts(report: Report) -> Facts:
@@ -163,7 +169,8 @@ def findings_block(found: Sequence[str], shown: int, width: float, size: float) 
     return titled("Look at first", stacked(bullets, 0.15 * size), width)
 
 
-def cautions_block(width: float, size: float, *, outside: bool = False) -> Block:
+def cautions_block(width: float, size: float, *, outside: bool = False, inches: bool = False) -> Block:
     """The cautions."""
-    said = (FEED_OUTSIDE if outside and caution == FEED_INSIDE else caution for caution in CAUTIONS)
+    instead = {**({FEED_INSIDE: FEED_OUTSIDE} if outside else {}), **({TIGHT: TIGHT_INCH} if inches else {})}
+    said = (instead.get(caution, caution) for caution in CAUTIONS)
     return titled("Before you rout", stacked((bullet(c, width, size) for c in said), 0.2 * size), width)

@@ -1,6 +1,6 @@
 """The table of passes of a set-up sheet."""
 
-from jigtemplates.lengths import inch_short, mm_text
+from jigtemplates.lengths import first_text, inch_short, mm_text
 from jigtemplates.processes.paper_page import GREY, Text, line
 from jigtemplates.processes.paper_text import Block, paragraph, stacked
 from jigtemplates.processes.setup_draw import LARGE, MIDDLE, SMALL, TINY, fitting
@@ -12,7 +12,7 @@ def passes_block(report: Report, width: float, height: float) -> Block:
     """Depth and plunge setting of each pass; of many, the first and the last ones with the step between them."""
     depths, inches = report.pass_depths, is_in_inches(report)
     count = len(depths)
-    step = f"{mm_text(depths[0])}{f' ({inch_short(depths[0])})' if inches else ''}"
+    step = first_text(depths[0], inches)
     about = f"{count} passes of {step}" if count > 1 else f"1 pass of {step}"
     head = stacked((heading("Passes", width), paragraph(about, width, SMALL), _columns(width, inches)), 0.4)
     room = height - head.height - 0.4
@@ -41,12 +41,13 @@ def _elided(all_rows: list[Row], most: int) -> list[Row | None]:
 
 
 def _columns(width: float, inches: bool) -> Block:
-    texts = (
-        Text("no.", 0.0, -TINY, TINY, colour=GREY),
-        Text("depth" if inches else "depth, mm", _depth_end(inches) * width, -TINY, TINY, anchor="end", colour=GREY),
-        Text("plunge, mm", PLUNGE * width if inches else width, -TINY, TINY, anchor="end", colour=GREY),
-    )
-    return Block(3.6, texts)
+    def head(words: str, end: float) -> Text:
+        return Text(words, end * width, -TINY, TINY, anchor="end", colour=GREY)
+
+    texts: tuple[Text, ...] = (head("depth, in", DEPTH_INCH), head("plunge, in", PLUNGE), head("mm", 1.0))
+    if not inches:
+        texts = (head("depth, mm", DEPTH), head("plunge, mm", 1.0))
+    return Block(3.6, (Text("no.", 0.0, -TINY, TINY, colour=GREY), *texts))
 
 
 def _row(row: Row | None, over: float, width: float, size: float, pitch: float, inches: bool) -> Block:
@@ -55,17 +56,17 @@ def _row(row: Row | None, over: float, width: float, size: float, pitch: float, 
     if row is None:
         return Block(pitch, (Text("…", 0.3 * width, base, size), Text("…", 0.85 * width, base, size)), rule)
     number, depth = row
-    small, words = min(size, MIDDLE), _bare(over + depth)
+    small, words = min(size, MIDDLE), _bare(over + depth, inches)
     texts = [Text(str(number), 0.0, base, small)]
     if inches:
         texts += [
-            Text(_bare(depth), _depth_end(inches) * width, 0.3 - pitch / 2, SMALL, anchor="end"),
-            Text(inch_short(depth), _depth_end(inches) * width, -2.5 - pitch / 2, TINY, anchor="end", colour=GREY),
+            Text(_bare(depth, True), _depth_end(inches) * width, 0.3 - pitch / 2, SMALL, anchor="end"),
+            Text(_bare(depth, False), _depth_end(inches) * width, -2.5 - pitch / 2, TINY, anchor="end", colour=GREY),
             Text(words, PLUNGE * width, base, fitting(words, 0.39 * width, size, SMALL), True, "end"),
-            Text(inch_short(over + depth), width, base, TINY, anchor="end", colour=GREY),
+            Text(_bare(over + depth, False), width, base, TINY, anchor="end", colour=GREY),
         ]
     else:
-        texts.append(Text(_bare(depth), _depth_end(inches) * width, base, small, anchor="end"))
+        texts.append(Text(_bare(depth, False), _depth_end(inches) * width, base, small, anchor="end"))
         texts.append(Text(words, width, base, fitting(words, 0.5 * width, size, SMALL), True, "end"))
     return Block(pitch, tuple(texts), rule)
 
@@ -74,5 +75,5 @@ def _depth_end(inches: bool) -> float:
     return DEPTH_INCH if inches else DEPTH
 
 
-def _bare(mm: float) -> str:
-    return mm_text(mm).removesuffix(" mm")
+def _bare(mm: float, inches: bool) -> str:
+    return inch_short(mm).removesuffix(" in") if inches else mm_text(mm).removesuffix(" mm")

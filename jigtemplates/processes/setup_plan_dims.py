@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Bounds, Outline, Point, cos_sin
-from jigtemplates.lengths import inch_short, mm_text
+from jigtemplates.lengths import first_text, inch_short
 from jigtemplates.processes.paper_page import BLACK, Text
 from jigtemplates.processes.setup_dims import dimension_line, extension
 from jigtemplates.processes.setup_draw import PLATE, PURPLE, THICK, THIN, TINY, clipped, patch
@@ -76,8 +76,8 @@ def _fit(p: "Plan", size: float, room: float) -> tuple[str, bool]:
 
 
 def size_words(mm: float, inches: bool) -> str:
-    """ "50.8 mm (2 in)" with inches, else "50.8 mm"."""
-    return f"{mm_text(mm)} ({inch_short(mm)})" if inches else mm_text(mm)
+    """ "2 in (50.8 mm)" with inches, else "50.8 mm"."""
+    return first_text(mm, inches)
 
 
 def _fence(p: "Plan") -> None:

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Point
-from jigtemplates.lengths import mm_text
 from jigtemplates.processes.paper_page import GREY, Text
 from jigtemplates.processes.setup_dims import Named, dimension_line, extension, size_texts, spread
 from jigtemplates.processes.setup_draw import LARGE, MEDIUM, SMALL, THIN, TINY, UNKNOWN, fitting
@@ -54,17 +53,17 @@ def _ends(f: "Frame", low: float, high: float) -> tuple[float, float]:
 def _level(
     f: "Frame", name: str, size: float | None, ends: tuple[float, float], start: float, y: float, inches: bool
 ) -> None:
-    """A dimension across: name and millimetres on its right, inches on its left."""
+    """A dimension across: name and size on its right, in inches those and the millimetres on its left."""
     for x in ends:
         extension(f.picture, Point(x, start), Point(x, y), dashed=size is None)
     dimension_line(f.picture, Point(ends[0], y), Point(ends[1], y))
-    words = f"{name} {UNKNOWN if size is None else mm_text(size, 3)}"
+    first, *other = (UNKNOWN,) if size is None else size_texts(size, inches, 3)
+    words = f"{name} {first}"
     x = ends[1] + 2.4
     em = fitting(words, _plunge_x(f) - 1.0 - x, SMALL, TINY)
     f.picture.backed(Text(words, x, y - 0.36 * em, em, True))
-    if inches and size is not None:
-        inch = size_texts(size, True)[1]
-        f.picture.backed(Text(inch, ends[0] - 2.4, y - 0.36 * em, em, anchor="end"))
+    for text in other:
+        f.picture.backed(Text(text, ends[0] - 2.4, y - 0.36 * em, em, anchor="end"))
 
 
 def _stem(f: "Frame", inches: bool) -> None:
@@ -91,7 +90,7 @@ def _chain(f: "Frame", inches: bool) -> None:
     room = heights[0] - heights[-1] + BELOW + BASE + SHANK - 2.0
     names = [Named(name, size_texts(size, inches)) for name, size in parts]
     if sum(named.height + 0.8 for named in names) > room:
-        names = [Named(name, size_texts(size, False)) for name, size in parts]
+        names = [Named(name, size_texts(size, inches)[:1]) for name, size in parts]
     _chain_names(f, names, [(a + b) / 2 for a, b in pairwise(heights)], x)
 
 

@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from jigtemplates.fonts import text_width
-from jigtemplates.lengths import mm_text
+from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.outside import is_outside
 from jigtemplates.processes.setup_draw import LARGE, SCALES
 from jigtemplates.processes.setup_ray import to_edge
 from jigtemplates.report import Report
+from jigtemplates.say import in_inches
 from jigtemplates.wanted import edge_of_work
 
 # Rooms on the page, mm (chosen).
@@ -67,7 +68,7 @@ class Stack:
     @property
     def plunge_words(self) -> str:
         """The plunge setting as it stands beside its dimension line."""
-        return f"plunge {mm_text(self.plunge)}"
+        return f"plunge {inch_short(self.plunge) if in_inches(self.report.job) else mm_text(self.plunge)}"
 
     @cached_property
     def bit(self) -> float:

@@ -140,7 +140,8 @@ def test_nothing_overlaps_and_all_is_within_the_margins(
     if not report.stopped:
         made = lay_out_setup(report)
         assert faults_of(made) == []
-        assert f"plunge {report.case.plunge_depth:g} mm" in said(made)
+        setting = f"{report.case.plunge_depth:g} mm"
+        assert (f"plunge {setting}" if units == "mm" else f" in {setting}; ") in said(made)
 
 
 def _with_units(table: Any) -> Any:

@@ -224,7 +224,7 @@ def test_a_section_that_fits_nowhere(sheet_report: ReportOn) -> None:
 
 
 def test_inches_in_the_section(sheet_report: ReportOn) -> None:
-    """In a job in inches every dimension has its inches beside it, the plunge setting too."""
+    """In a job in inches every dimension is in inches and has its millimetres beside it; the plunge is 1-1/4 in."""
     report = sheet_report(
         units="in",
         cut={"shape": "slot", "width": "1/2 in", "length": "2 in", "depth": "1 in"},
@@ -232,17 +232,18 @@ def test_inches_in_the_section(sheet_report: ReportOn) -> None:
         plate={"width": 6, "height": 6, "thickness": "1/4 in"},
     )
     said = words(section(report, CELL, inches=True))
-    for pair in (("opening 19.05 mm", "3/4 in"), ("bushing 15.875 mm", "5/8 in"), ("bit 9.525 mm", "3/8 in")):
+    for pair in (("opening 3/4 in", "19.05 mm"), ("bushing 5/8 in", "15.875 mm"), ("bit 3/8 in", "9.525 mm")):
         assert set(pair) <= set(said)
     assert {"6.35 mm", "1/4 in", "25.4 mm", "1 in", "4.76 mm", "3/16 in"} <= set(said)
+    assert "plunge 1-1/4 in" in said
 
 
-def test_inches_are_left_out_where_there_is_no_room(sheet_report: ReportOn) -> None:
-    """Three parts in a few millimetres of height keep their millimetres alone."""
+def test_millimetres_are_left_out_where_there_is_no_room(sheet_report: ReportOn) -> None:
+    """Three parts in a few millimetres of height keep their inches alone."""
     report = sheet_report(cut={"depth": 1.5}, plate={"thickness": 6, "stand_off": 1})
     said = words(draw(Stack(report), Layout(0.1, 0.0, 0.0), CELL, inches=True))
-    assert "6 mm" in said
-    assert "0.236 in" not in said
+    assert "0.236 in" in said
+    assert "6 mm" not in said
 
 
 # The plan -----------------------------------------------------------------------------------------------------------
@@ -436,7 +437,7 @@ def test_small_plates_have_their_words_outside(sheet_report: ReportOn) -> None:
 def test_sizes_in_inches(sheet_report: ReportOn) -> None:
     """In inches the plan says both where there is room, else the inches alone."""
     made = plan(sheet_report(plate={"width": 152.4, "height": 50.8}), CELL, 0.5, inches=True)
-    assert "152.4 mm (6 in)" in words(made)
+    assert "6 in (152.4 mm)" in words(made)
     assert "1 in" in words(made)
 
 

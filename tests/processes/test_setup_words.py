@@ -26,7 +26,7 @@ from jigtemplates.report import Report
 
 ReportOn = Callable[..., Report]
 INCH_CUT = {"shape": "slot", "width": "1/2 in", "length": "2 in", "depth": "3/4 in"}
-INCH = {
+INCH: dict[str, Any] = {
     "cut": INCH_CUT,
     "tools": {"bit": "3/8 in", "bushing": {"diameter": "5/8 in", "bore": "1/2 in", "stem": "3/16 in"}},
     "plate": {"width": 6, "height": 6, "thickness": "1/4 in"},
@@ -58,8 +58,22 @@ def test_key_figures(sheet_report: ReportOn) -> None:
 
 
 def test_key_figures_in_inches(sheet_report: ReportOn) -> None:
-    """1/4 in of plate and 3/4 in of cut: 1 in beside 25.4 mm."""
-    assert figures(sheet_report("Slat", "in", **INCH))["PLUNGE SETTING"] == ("25.4 mm", "1 in; base to end of bit")
+    """1/4 in of plate and 3/4 in of cut: 1 in, and 25.4 mm below it."""
+    assert figures(sheet_report("Slat", "in", **INCH))["PLUNGE SETTING"] == ("1 in", "25.4 mm; base to end of bit")
+
+
+def test_a_plunge_that_is_on_no_rule(sheet_report: ReportOn) -> None:
+    """1/4 + 0.7 in is 0.950 in, between 60/64 (0.938) and 61/64 (0.953): the nearer is named."""
+    report = sheet_report("Slat", "in", **{**INCH, "cut": {**INCH["cut"], "depth": 0.7}})
+    assert figures(report)["PLUNGE SETTING"] == ("0.950 in", "24.13 mm; about 61/64 in")
+
+
+def test_a_measured_bit_in_inches(sheet_report: ReportOn) -> None:
+    """What was measured stands below in both units: 0.373 in is 9.474 mm."""
+    bit = {"diameter": {"nominal": "3/8 in", "measured": "0.373 in"}}
+    report = sheet_report("Slat", "in", **{**INCH, "tools": {**INCH["tools"], "bit": bit}})
+    assert figures(report)["BIT"] == ("3/8 in", "measured 0.373 in = 9.474 mm")
+    assert dict(set_facts(report))["bit"] == "3/8 in, measured 0.373 in = 9.474 mm"
 
 
 def test_a_metric_bit_has_its_inches_below(sheet_report: ReportOn) -> None:
@@ -124,8 +138,9 @@ def test_a_single_pass(sheet_report: ReportOn) -> None:
 def test_passes_in_inches(sheet_report: ReportOn) -> None:
     """Passes of 1/8 in... the bit's half would be 3/16 in: four of 3/16 in, each with both units."""
     said = strings(passes_block(sheet_report("Slat", "in", **INCH), 50.0, 100.0))
-    assert said[1] == "4 passes of 4.76 mm (3/16 in)"
-    assert said[-5:] == ["4", "19.05", "3/4 in", "25.4", "1 in"]
+    assert said[1] == "4 passes of 3/16 in (4.76 mm)"
+    assert said[2:6] == ["no.", "depth, in", "plunge, in", "mm"]
+    assert said[-5:] == ["4", "3/4", "19.05", "1", "25.4"]
 
 
 @pytest.mark.parametrize("room", [200.0, 100.0, 60.0, 30.0])
@@ -174,9 +189,16 @@ def test_a_round_has_one_figure(sheet_report: ReportOn) -> None:
 def test_the_set_in_inches(sheet_report: ReportOn) -> None:
     """1/2 x 2 in with 3/8 and 5/8 in: opening 3/4 x 2-1/4 in."""
     found = dict(set_facts(sheet_report("Slat", "in", **INCH)))
-    assert found["opening"] == "19.05 x 57.15 mm = 3/4 x 2-1/4 in"
-    assert found["stem"] == "4.76 mm = 3/16 in"
-    assert found["offset"] == "3.175 mm = 1/8 in a side"
+    assert found["opening"] == "3/4 x 2-1/4 in = 19.05 x 57.15 mm"
+    assert found["stem"] == "3/16 in = 4.76 mm"
+    assert found["offset"] == "1/8 in = 3.175 mm a side"
+    assert found["side play"] == "1/8 in = 3.175 mm, run round the edge"
+
+
+def test_a_metric_bit_in_a_job_in_inches(sheet_report: ReportOn) -> None:
+    """A bit keeps the size it is sold by, and has its inches behind it: 10 mm is 0.394 in."""
+    report = sheet_report("Slat", "in", **{**INCH, "tools": {**INCH["tools"], "bit": "10 mm"}})
+    assert dict(set_facts(report))["bit"] == "10 mm = 0.394 in"
 
 
 def test_tools_with_names(sheet_report: ReportOn) -> None:
@@ -193,6 +215,21 @@ def test_the_router(sheet_report: ReportOn) -> None:
     # a base of 150 mm over a slot of 53 mm in a plate of 140 mm: the same figures as the note base-carried
     assert found["base"] == "at least 83 % of it carried, its middle always 50 mm inside"
     assert "router" not in dict(set_facts(sheet_report()))
+
+
+def test_the_router_of_a_job_in_inches(sheet_report: ReportOn) -> None:
+    """How far the middle of the base stays inside, in inches first: half of 6 in less half of 2-1/4 - 5/8 in."""
+    report = sheet_report("Slat", "in", **{**INCH, "tools": {**INCH["tools"], "router": "generic mid-size plunge"}})
+    assert dict(set_facts(report))["base"].endswith(" % of it carried, its middle always 2-3/16 in (56 mm) inside")
+
+
+def test_an_inlay_points_to_its_own_sheet(sheet_report: ReportOn) -> None:
+    """With [inlay] it is said that this is the recess, and where the plug is."""
+    inlay = {"plug_bushing": {"diameter": "3/8 in"}}
+    tools = {"bit": "1/8 in", "bushing": {"diameter": "5/8 in"}}
+    found = dict(set_facts(sheet_report("Slat", "in", **{**INCH, "tools": tools, "inlay": inlay})))
+    assert found["inlay"] == "this is the recess; for the plug see the inlay sheet (…_inlay.pdf)"
+    assert "inlay" not in dict(set_facts(sheet_report()))
 
 
 def test_a_base_that_cannot_be_looked_at(sheet_report: ReportOn, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -222,8 +259,8 @@ def test_fence_in_inches(sheet_report: ReportOn) -> None:
     """Both units of a distance and of the stock."""
     work = {"thickness": "1-1/2 in", "height": 2, "from_face": "3/4 in"}
     assert fence_facts(sheet_report("Slat", "in", **INCH, work=work)) == [
-        ("fence", "19.05 mm = 3/4 in from the long centre line"),
-        ("work", "38.1 x 50.8 mm = 1-1/2 x 2 in"),
+        ("fence", "3/4 in = 19.05 mm from the long centre line"),
+        ("work", "1-1/2 x 2 in = 38.1 x 50.8 mm"),
     ]
 
 
@@ -300,6 +337,12 @@ def test_the_cautions_are_the_usual_ones(sheet_report: ReportOn, topic: str) -> 
     assert topic in " ".join(cautions(sheet_report().job))
     assert topic in " ".join(CAUTIONS)
     assert topic.split()[0] in " ".join(strings(cautions_block(60.0, 3.0)))
+
+
+def test_the_shank_in_inches_first() -> None:
+    """How much of the shank the collet holds: 19 mm, and in a job in inches 3/4 in first."""
+    assert "at least 19 mm (3/4 in) of shank" in " ".join(strings(cautions_block(300.0, 3.0)))
+    assert "at least 3/4 in (19 mm) of shank" in " ".join(strings(cautions_block(300.0, 3.0, inches=True)))
 
 
 # Blocks -----------------------------------------------------------------------------------------------------------
