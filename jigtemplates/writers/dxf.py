@@ -29,6 +29,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from jigtemplates.drawing import Drawing, Pens, Stroke
 from jigtemplates.geometry.outline import LONG, Arc, Line, Outline, Point, Segment
+from jigtemplates.writers.dxf_text import SIZES, Entities, Form, corners_text, form_of
 from jigtemplates.writers.ezdxf_import import import_ezdxf
 from jigtemplates.writers.faults import UnwritableError
 from jigtemplates.writers.layers import Layer, bounds, layers, ready, tidy
@@ -87,14 +88,25 @@ def write_dxf(
     import_ezdxf()
     style = Style(version, unit, arcs, chord)
     found = layers(drawing, pens)
+    box = _box(drawing, found, PER_UNIT[unit])
+    if version != "R12":
+        form = _form(style, tuple((layer.pen.layer, nearest_index(layer.pen.colour)) for layer in found), box[:2])
+        entities = Entities(form, form.first)
+        Sheet(entities, style).draw_all(found)
+        return form.text(entities, box[2:]).encode("ascii")
     with _fixed_metadata():
-        document = _document(drawing, found, style)
-        sheet = Sheet(document.modelspace(), style)
-        for layer in found:
-            sheet.draw(layer)
+        document = _document(style, [(layer.pen.layer, nearest_index(layer.pen.colour)) for layer in found], box)
+        Sheet(document.modelspace(), style).draw_all(found)
         stream = io.StringIO()
         document.write(stream)
     return document.encode(stream.getvalue())
+
+
+@lru_cache(maxsize=16)  # the jobs of a folder have the same layers
+def _form(style: Style, colours: tuple[tuple[str, int], ...], low: tuple[float, ...]) -> Form:
+    """What ezdxf writes of every drawing with these layers whose box begins there."""
+    with _fixed_metadata():
+        return form_of(_document(style, colours, (*low, *SIZES)))
 
 
 @contextmanager
@@ -111,30 +123,30 @@ def _fixed_metadata() -> Iterator[None]:
             options.write_fixed_meta_data_for_testing = before
 
 
-def _document(drawing: Drawing, found: Iterable[Layer], style: Style) -> "Document":
+def _document(style: Style, colours: Iterable[tuple[str, int]], box: tuple[float, ...]) -> "Document":
+    """Header and layers; the box is that of everything drawn, then width and height, in the file's unit."""
     # Not ezdxf.new: it logs a warning about units for every R12 file.
     from ezdxf.document import Drawing as Document
 
     document = Document.new(VERSION_CODES[style.version])
     document.header["$INSUNITS"], document.header["$MEASUREMENT"] = UNIT_CODES[style.unit]
-    for layer in found:
-        if layer.pen.layer not in document.layers:
-            document.layers.add(layer.pen.layer)
-        document.layers.get(layer.pen.layer).color = nearest_index(layer.pen.colour)
-    _set_extents(document, drawing, found, PER_UNIT[style.unit])
+    for name, colour in colours:
+        if name not in document.layers:
+            document.layers.add(name)
+        document.layers.get(name).color = colour
+    space = document.modelspace().dxf
+    left, bottom, right, top, width, height = box
+    # Box and limits, in header and layout: ezdxf forgets a corner at (0, 0, 0) in either alone.
+    space.extmin, space.extmax = (left, bottom, 0.0), (right, top, 0.0)
+    space.limmin, space.limmax = (0.0, 0.0), (width, height)
+    document.header["$EXTMIN"], document.header["$EXTMAX"] = space.extmin, space.extmax
     return document
 
 
-def _set_extents(document: "Document", drawing: Drawing, found: Iterable[Layer], per_unit: float) -> None:
-    """Box and limits, in header and layout: ezdxf forgets a corner at (0, 0, 0) in either alone."""
+def _box(drawing: Drawing, found: Iterable[Layer], per_unit: float) -> tuple[float, ...]:
+    """Of everything drawn, left, bottom, right and top, then the drawing's width and height, in the file's unit."""
     box = bounds(shape for layer in found for shape in layer.shapes)
-    space = document.modelspace().dxf
-    space.extmin = (tidy(box.left / per_unit), tidy(box.bottom / per_unit), 0.0)
-    space.extmax = (tidy(box.right / per_unit), tidy(box.top / per_unit), 0.0)
-    space.limmin = (0.0, 0.0)
-    space.limmax = (tidy(drawing.width / per_unit), tidy(drawing.height / per_unit))
-    document.header["$EXTMIN"] = space.extmin
-    document.header["$EXTMAX"] = space.extmax
+    return tuple(tidy(place / per_unit) for place in (*box, drawing.width, drawing.height))
 
 
 @lru_cache(maxsize=256)
@@ -154,8 +166,13 @@ def nearest_index(colour: str) -> int:
 class Sheet:
     """Model space and the style in which shapes are put on it."""
 
-    space: "Modelspace"
+    space: "Modelspace | Entities"
     style: Style
+
+    def draw_all(self, found: Iterable[Layer]) -> None:
+        """Add the layers one after the other."""
+        for layer in found:
+            self.draw(layer)
 
     def draw(self, layer: Layer) -> None:
         """Add the layer's shapes in their order."""
@@ -190,11 +207,11 @@ class Sheet:
             self._polyline(outline.bulge_vertices(), look, close=True)
 
     def _long_polyline(self, outline: Outline, look: dict[str, Any]) -> None:
-        """The same in text: ezdxf makes an object of each corner and writes them one by one."""
+        """The corners all at once, from columns of numbers."""
         from jigtemplates.writers.dxf_corners import corners
 
-        polyline = self.space.add_lwpolyline((), close=True, dxfattribs=look)
-        polyline.lwpoints = corners(outline, PER_UNIT[self.style.unit])  # type: ignore[assignment]
+        text = corners(outline, PER_UNIT[self.style.unit])
+        self._entities.add_corners(text.count, text.text, look, close=True)
 
     def _piece(self, segment: Segment, look: dict[str, Any]) -> None:
         if isinstance(segment, Line):
@@ -206,11 +223,19 @@ class Sheet:
     def _polyline(self, vertices: Iterable[Vertex], look: dict[str, Any], *, close: bool) -> None:
         places = [(self._size(x), self._size(y), _bulge(bulge)) for x, y, bulge in vertices]
         if self.style.version == "R12":
-            self.space.add_polyline2d(places, format="xyb", close=close, dxfattribs=look)
+            self._document_space.add_polyline2d(places, format="xyb", close=close, dxfattribs=look)
         else:
-            polyline = self.space.add_lwpolyline((), close=close, dxfattribs=look)
-            # All at once: ezdxf itself copies the whole polyline for every corner that is added.
-            polyline.lwpoints.extend([(x, y, 0.0, 0.0, bulge) for x, y, bulge in places])
+            self._entities.add_corners(len(places), corners_text(places), look, close=close)
+
+    @property
+    def _document_space(self) -> "Modelspace":
+        assert not isinstance(self.space, Entities)  # of R12
+        return self.space
+
+    @property
+    def _entities(self) -> Entities:
+        assert isinstance(self.space, Entities)  # of all versions but R12
+        return self.space
 
     def _size(self, mm: float) -> float:
         return tidy(mm / PER_UNIT[self.style.unit])
