@@ -23,6 +23,12 @@ def are_inches(units: "Unit | None", cut: "Cut") -> bool:
     return units == "in" or (units is None and cut.width_written.is_inch)
 
 
+def sizes_text(*mm: float, inches: bool) -> str:
+    """Sides in a table, in one unit: "13.175 x 53.175 mm", or "0.442 x 1-11/16 in"."""
+    unit, texts = ("in", map(inch_short, mm)) if inches else ("mm", (mm_text(side, 3) for side in mm))
+    return f"{' x '.join(text.removesuffix(f' {unit}') for text in texts)} {unit}"
+
+
 def said(mm: float, job: "Job", digits: int = 2) -> str:
     """ "34.93 mm", or "1-3/8 in (34.93 mm)"; digits are the decimals of the millimetres."""
     return first_text(mm, in_inches(job), digits)

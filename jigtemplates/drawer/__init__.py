@@ -11,7 +11,7 @@ from jigtemplates.current import Kept, read_manifest
 from jigtemplates.errors import InputError
 from jigtemplates.geometry.outline import Regions
 from jigtemplates.given_tool import GivenTool
-from jigtemplates.lengths import mm_text
+from jigtemplates.lengths import beside_text
 from jigtemplates.manifest import job_hash
 from jigtemplates.outside import work_left
 from jigtemplates.parameters.load import load_jobs
@@ -63,6 +63,8 @@ class Drawn:
     #: hash of the resolved job, and the targets its files were made for
     job_hash: str
     targets: tuple[str, ...]
+    #: whether its sizes are shown in inches
+    inches: bool = False
 
     @property
     def name(self) -> str:
@@ -113,11 +115,18 @@ def drawn_from(path: Path) -> Drawn:
             job_file=None if job["file"] is None else Path(job["file"]).name,  # lest it lead elsewhere
             job_hash=str(job["sha256"]),
             targets=tuple(job["make"]["targets"]),
+            inches=_is_in_inches(job),
         )
     except (AttributeError, KeyError, TypeError, ValueError, ZeroDivisionError):
         raise InputError(
             f"{shown_name(str(path))}: this is no manifest of jigtemplates, or it is damaged (make the template again)"
         ) from None
+
+
+def _is_in_inches(job: Mapping[str, Any]) -> bool:
+    """As `say.in_inches` has it."""
+    units = job.get("units")
+    return units == "in" or (units is None and str(job["cut"]["width_written"]["text"]).endswith(" in"))
 
 
 def _others(data: Mapping[str, Any]) -> Iterator[tuple[Regions, Size]]:
@@ -150,11 +159,22 @@ def manifests_in(folder: Path) -> tuple[Path, ...]:
     return found
 
 
-def cut_by(opening: Regions, bit: Tool, bushing: Tool, own: Size | None = None, *, is_outside: bool = False) -> CutBy:
-    """What an opening cuts with a bit in a bushing (or a pattern leaves), against the cut it was made for."""
+def cut_by(
+    opening: Regions,
+    bit: Tool,
+    bushing: Tool,
+    own: Size | None = None,
+    *,
+    is_outside: bool = False,
+    inches: bool = False,
+) -> CutBy:
+    """What an opening cuts with a bit in a bushing (or a pattern leaves), against the cut it was made for.
+
+    With inches the reason why it cuts nothing says them first.
+    """
     size = size_of(opening)
     play = None if size is None or is_outside else min(size.width, size.length) - bushing.diameter
-    reason = _why_not(bit, bushing, 0.0 if is_outside else play)
+    reason = _why_not(bit, bushing, 0.0 if is_outside else play, inches)
     routed = work_left if is_outside else route
     made = None if reason else size_of(routed(opening, bit.diameter, bushing.diameter))
     if made is None:
@@ -166,11 +186,12 @@ def cut_by(opening: Regions, bit: Tool, bushing: Tool, own: Size | None = None, 
 _TOO_WIDE = "the bushing does not go into the opening"
 
 
-def _why_not(bit: Tool, bushing: Tool, play: float | None) -> str | None:
+def _why_not(bit: Tool, bushing: Tool, play: float | None, inches: bool) -> str | None:
+    wide, narrow = (beside_text(tool.diameter, inches, 3) for tool in (bushing, bit))
     if bushing.diameter <= bit.diameter:
-        return f"the bushing ({mm_text(bushing.diameter, 3)}) is not wider than the bit ({mm_text(bit.diameter, 3)})"
+        return f"the bushing ({wide}) is not wider than the bit ({narrow})"
     if bushing.bore is not None and bushing.bore <= bit.diameter:
-        return f"the bit ({mm_text(bit.diameter, 3)}) does not pass the bushing's bore ({mm_text(bushing.bore, 3)})"
+        return f"the bit ({narrow}) does not pass the bushing's bore ({beside_text(bushing.bore, inches, 3)})"
     return _TOO_WIDE if play is None or play < -SAME else None
 
 
@@ -179,7 +200,8 @@ def with_tools(drawn: Drawn, bit: GivenTool | None, bushing: GivenTool | None) -
     bit_now = drawn.bit if bit is None else Tool.of(bit)
     bushing_now = drawn.bushing if bushing is None else Tool.of(bushing)
     openings = ((drawn.opening, drawn.cut), *drawn.others)
-    return tuple(cut_by(opening, bit_now, bushing_now, cut, is_outside=drawn.is_outside) for opening, cut in openings)
+    how = {"is_outside": drawn.is_outside, "inches": drawn.inches}
+    return tuple(cut_by(opening, bit_now, bushing_now, cut, **how) for opening, cut in openings)
 
 
 @dataclass

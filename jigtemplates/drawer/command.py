@@ -117,7 +117,7 @@ def _print_opening(typed: str, asked: Asked, *, as_json: bool) -> int:
     if asked.bit is None or asked.bushing is None:
         raise InputError(f"--opening: needs the pair to try in it (add {' and '.join(missing)})")
     outline = (Region(slot(length.mm, width.mm)),)
-    cut = cut_by(outline, Tool.of(asked.bit), Tool.of(asked.bushing))
+    cut = cut_by(outline, Tool.of(asked.bit), Tool.of(asked.bushing), inches=width.is_inch)
     if as_json:
         _print([json.dumps(said_of_opening(width, length, asked.bit, asked.bushing, cut), indent=2)])
     else:

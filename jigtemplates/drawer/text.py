@@ -7,7 +7,7 @@ from typing import Any
 from jigtemplates.checks.fit import BINDS
 from jigtemplates.drawer import CutBy, Drawn
 from jigtemplates.given_tool import GivenTool
-from jigtemplates.lengths import Length, mm_text
+from jigtemplates.lengths import Length, first_text, inch_short, mm_text
 from jigtemplates.regenerate.text import LEAST_SHOWN, signed, sizes_text
 from jigtemplates.table import table_lines
 from jigtemplates.template import Size
@@ -73,30 +73,31 @@ def _rows(entry: Entry) -> Iterator[tuple[str, ...]]:
     """A row for the template, and one for each other cut in it."""
     drawn = entry.drawn
     width, height, thickness = drawn.plate
-    would: list[tuple[str, ...]] = [(_size_text(one), _difference(one)) for one in entry.other or ()] or [()] * (
-        1 + len(drawn.others)
-    )
-    plate = f"{_size_text(Size(width, height, 0.0))}, {mm_text(thickness)}"
+    inches = drawn.inches
+    would: list[tuple[str, ...]] = [(_size_text(one, inches), _difference(one, inches)) for one in entry.other or ()]
+    would = would or [()] * (1 + len(drawn.others))
+    thick = inch_short(thickness) if inches else mm_text(thickness)
+    plate = f"{_size_text(Size(width, height, 0.0), inches)}, {thick}"
     pair = f"{drawn.bit.label} + {drawn.bushing.label}"
-    yield (drawn.name, pair, _size_text(drawn.cut), *would[0], plate, ", ".join(_states(entry)))
+    yield (drawn.name, pair, _size_text(drawn.cut, inches), *would[0], plate, ", ".join(_states(entry)))
     for number, (_, cut) in enumerate(drawn.others, 2):
-        yield (f"  cut {number}", "", _size_text(cut), *would[number - 1], "", "")
+        yield (f"  cut {number}", "", _size_text(cut, inches), *would[number - 1], "", "")
 
 
-def _size_text(size: Size | CutBy) -> str:
+def _size_text(size: Size | CutBy, inches: bool) -> str:
     if size.width is None or size.length is None:
         return "nothing"
-    return sizes_text({"width": size.width, "length": size.length, "corner_radius": size.corner_radius})
+    return sizes_text({"width": size.width, "length": size.length, "corner_radius": size.corner_radius}, inches=inches)
 
 
-def _difference(cut: CutBy) -> str:
+def _difference(cut: CutBy, inches: bool) -> str:
     if cut.reason is not None:
         return cut.reason
     assert cut.wider is not None  # a template in the drawer has its own cut
     assert cut.longer is not None
     if max(abs(cut.wider), abs(cut.longer)) < LEAST_SHOWN:
         return "none"
-    return f"{signed(cut.wider)} wide, {signed(cut.longer)} long"
+    return f"{signed(cut.wider, inches=inches)} wide, {signed(cut.longer, inches=inches)} long"
 
 
 def opening_lines(width: Length, length: Length, bit: str, bushing: str, cut: CutBy) -> Iterator[str]:
@@ -108,7 +109,10 @@ def opening_lines(width: Length, length: Length, bit: str, bushing: str, cut: Cu
         return
     play = cut.side_play or 0.0
     binds = ": the bushing will bind in it" if play < BINDS else ""
-    yield f"{head}: cuts {_size_text(cut)}, side play {mm_text(play, 3)}{binds}"
+    made = _size_text(cut, width.is_inch)
+    if width.is_inch:
+        made += f" ({_size_text(cut, False)})"
+    yield f"{head}: cuts {made}, side play {first_text(play, width.is_inch, 3)}{binds}"
 
 
 def said_of_opening(width: Length, length: Length, bit: GivenTool, bushing: GivenTool, cut: CutBy) -> dict[str, Any]:

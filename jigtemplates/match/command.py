@@ -1,6 +1,7 @@
 """The command `match`: options as they were typed become a wanted cut, tools and lines."""
 
 import json
+import math
 import shutil
 from collections.abc import Callable, Iterable, Mapping
 from functools import partial
@@ -10,7 +11,7 @@ from typing import Any, NamedTuple
 import click
 
 from jigtemplates.errors import InputError, quoted
-from jigtemplates.lengths import Length, LengthError, mm_text, parse_length
+from jigtemplates.lengths import MM_PER_INCH, Length, LengthError, mm_text, parse_length
 from jigtemplates.match import Match, Wanted, match
 from jigtemplates.match.near import nearest, suited
 from jigtemplates.match.text import NO_PLATE, WIDEST, match_lines, nearest_line, own_line, tenon_lines
@@ -120,7 +121,8 @@ def _misfits(lengths: Mapping[str, Length]) -> list[str]:
     if length is None:
         return ["--corner-radius: a rectangle needs its length as well (add --length)"]
     most = min(width.exact, length.exact) / 2
-    hint = f"write at most {mm_text(float(most), 4)}, or leave it out for round ends"
+    limit = f"{math.floor(most / MM_PER_INCH * 10_000) / 10_000:g} in" if width.is_inch else mm_text(float(most), 4)
+    hint = f"write at most {limit}, or leave it out for round ends"
     return [f'--corner-radius: "{radius}" is more than half the shorter side ({hint})'] if radius.exact > most else []
 
 

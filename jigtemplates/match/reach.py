@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from jigtemplates.lengths import decimal_inch_text, mm_text
+from jigtemplates.lengths import beside_text, first_text, mm_text
 from jigtemplates.practice import DEEPEST_PASS, HELD, LEAST_ENGAGEMENT
 
 if TYPE_CHECKING:
@@ -39,12 +39,12 @@ class Stack:
         return None if self.under_base is None or self.depth is None else self.under_base + self.depth
 
     def text(self, mm: float, digits: int = 2) -> str:
-        """A length in a sentence: "0.79 mm", or "0.031 in (0.79 mm)"."""
-        return f"{decimal_inch_text(mm)} ({mm_text(mm, digits)})" if self.inches else mm_text(mm, digits)
+        """A length in a sentence: "0.79 mm", or "1/32 in (0.79 mm)"."""
+        return first_text(mm, self.inches, digits)
 
     def aside(self, mm: float, digits: int = 2) -> str:
-        """A length in brackets: "(0.79 mm)", or "(0.031 in = 0.79 mm)"."""
-        return f"({decimal_inch_text(mm)} = {mm_text(mm, digits)})" if self.inches else f"({mm_text(mm, digits)})"
+        """A length in brackets: "(0.79 mm)", or "(1/32 in = 0.79 mm)"."""
+        return f"({beside_text(mm, self.inches, digits)})"
 
 
 def pass_count(bit: float, depth: float | None) -> int | None:

@@ -4,10 +4,11 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from jigtemplates.lengths import mm_text
+from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.match import Area, CutMade, Match, Wanted, name_of
 from jigtemplates.match.near import Suited
 from jigtemplates.practice import FIT
+from jigtemplates.say import sizes_text
 
 #: Pairs and tenons shown where not all are asked for (chosen: they fit one screen).
 SHOWN_PAIRS, SHOWN_TENONS = 10, 5
@@ -92,12 +93,11 @@ def cut_text(wanted: Wanted, *, inches: bool = False) -> str:
 
 
 def _sides(width: float, length: float, inches: bool) -> str:
-    unit = "in" if inches else "mm"
-    return f"{_side(width, inches).removesuffix(f' {unit}')} x {_side(length, inches)}"
+    return sizes_text(width, length, inches=inches)
 
 
 def _side(mm: float, inches: bool) -> str:
-    return f"{mm_text(mm / 25.4, 3).removesuffix(' mm')} in" if inches else mm_text(mm, 3)
+    return inch_short(mm) if inches else mm_text(mm, 3)
 
 
 def _table(groups: Sequence[Group], inches: bool, width: int) -> Iterator[str]:
@@ -178,8 +178,8 @@ def tenon_lines(suits: Sequence[Suited], clearance: float, *, inches: bool = Fal
     if not suits:
         return
     yield (
-        f"Tenons that suit a bit exactly, mortise in one pass (thickness = bit + clearance {mm_text(clearance, 3)} - "
-        f"fit {mm_text(FIT, 3)}):"
+        "Tenons that suit a bit exactly, mortise in one pass (thickness = bit + clearance "
+        f"{_side(clearance, inches)} - fit {_side(FIT, inches)}):"
     )
     for suit in suits[:SHOWN_TENONS]:
         yield f"  {_side(suit.thickness, inches)} thick with {suit.bit}, mortise {_side(suit.cut, inches)} wide"

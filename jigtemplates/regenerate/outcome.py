@@ -10,6 +10,7 @@ from jigtemplates.current import Kept
 from jigtemplates.parameters.job import Job
 from jigtemplates.regenerate.keep import CutWith
 from jigtemplates.report import DECIMALS, Report
+from jigtemplates.say import in_inches
 
 Status = Literal["unchanged", "keeps", "regenerated", "impossible"]
 Sizes = Mapping[str, Any]
@@ -46,6 +47,8 @@ class Outcome:
     written: tuple[str, ...] = ()
     #: why nothing can be said of the job
     faults: tuple[str, ...] = ()
+    #: whether its sizes are shown in inches
+    inches: bool = False
 
     def as_json(self) -> dict[str, Any]:
         """The object that `regenerate --json` prints: lengths in mm, null where there is none."""
@@ -74,6 +77,7 @@ def unchanged(path: Path, job: Job, kept: Kept) -> Outcome:
         path,
         job.stem,
         "unchanged",
+        inches=in_inches(job),
         old_tools=tools,
         new_tools=tools,
         opening=opening,
@@ -102,6 +106,7 @@ def planned(
         path,
         old.job.stem,
         status,
+        inches=in_inches(new.job),
         old_tools=labels(old.job),
         new_tools=tools,
         opening=said["opening"],

@@ -4,8 +4,9 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
+from jigtemplates import say
 from jigtemplates.checks import Level
-from jigtemplates.lengths import mm_text
+from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.match.text import WIDEST
 from jigtemplates.regenerate.outcome import Outcome, Sizes, Status
 from jigtemplates.table import table_lines
@@ -63,7 +64,7 @@ def _row(one: Outcome, written: bool) -> tuple[str, ...]:
         " + ".join(one.old_tools),
         _cut(one),
         one.keep_with or "-",
-        sizes_text(one.new_opening) if one.new_opening else "-",
+        sizes_text(one.new_opening, inches=one.inches) if one.new_opening else "-",
         (_AFTER if written else _BEFORE)[one.status],
     )
 
@@ -72,38 +73,39 @@ def _other_rows(one: Outcome) -> Iterator[tuple[str, ...]]:
     """A row for each other cut in the same template."""
     for number, cut in enumerate(one.other_cuts, 2):
         new = cut["new_opening"]
-        made = _cut_text(cut["cut_with_new_bit"], cut["opening"], cut["predicted_cut"])
-        yield (f"  cut {number}", "", made, "", sizes_text(new) if new else "-", "")
+        made = _cut_text(cut["cut_with_new_bit"], cut["opening"], cut["predicted_cut"], one.inches)
+        yield (f"  cut {number}", "", made, "", sizes_text(new, inches=one.inches) if new else "-", "")
 
 
 def _cut(one: Outcome) -> str:
-    return _cut_text(one.cut, one.opening, one.predicted)
+    return _cut_text(one.cut, one.opening, one.predicted, one.inches)
 
 
-def _cut_text(cut: Sizes | None, opening: Sizes | None, predicted: Sizes | None) -> str:
+def _cut_text(cut: Sizes | None, opening: Sizes | None, predicted: Sizes | None, inches: bool) -> str:
     """What the existing template cuts, and how much wider or narrower than before."""
     if cut is None:
         return "nothing: too wide" if opening else "-"
     change = 0.0 if predicted is None else cut["width"] - predicted["width"]
-    return sizes_text(cut) + (f" ({signed(change)})" if abs(change) >= LEAST_SHOWN else "")
+    differs = abs(change) >= LEAST_SHOWN
+    return sizes_text(cut, inches=inches) + (f" ({signed(change, inches=inches)})" if differs else "")
 
 
 #: Smaller changes are shown as none, mm (half of the last decimal shown).
 LEAST_SHOWN = 0.0005
 
 
-def signed(mm: float) -> str:
-    """A change with its sign: "+0.3 mm", "-0.3 mm"."""
-    return ("-" if mm < 0 else "+") + mm_text(abs(mm), 3)
+def signed(mm: float, *, inches: bool = False) -> str:
+    """A change with its sign: "+0.3 mm", "-0.3 mm", "+1/64 in"."""
+    return ("-" if mm < 0 else "+") + (inch_short(abs(mm)) if inches else mm_text(abs(mm), 3))
 
 
-def sizes_text(sizes: Sizes) -> str:
-    """Width x length: "13.2 x 53.2 mm"; of a circle its diameter."""
+def sizes_text(sizes: Sizes, *, inches: bool = False) -> str:
+    """Width x length: "13.2 x 53.2 mm", "1-1/8 x 3-1/2 in"; of a circle its diameter."""
     width, length = sizes["width"], sizes["length"]
     radius = sizes.get("corner_radius")
     if abs(width - length) < LEAST_SHOWN and (radius is None or abs(radius - width / 2) < LEAST_SHOWN):
-        return f"dia {mm_text(width, 3)}"
-    return f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(length, 3)}"
+        return f"dia {say.sizes_text(width, inches=inches)}"
+    return say.sizes_text(width, length, inches=inches)
 
 
 def report_text(lines: Sequence[str], outcomes: Sequence[Outcome], *, date: str, left: int) -> str:

@@ -60,6 +60,26 @@ def test_the_list(made: Path, call: Call) -> None:
     ]
 
 
+def test_a_job_in_inches_is_shown_in_inches(made: Path, call: Call) -> None:
+    """Cut, plate and what another bit would cut: 1/16 in less bit makes a slot as much narrower and shorter."""
+    (made.parent / "rail.toml").unlink()
+    for name, head in (("named", 'units = "in"\n'), ("written", "")):
+        tables = """
+            title = "Slat"
+            cut = { shape = "slot", width = "1/2 in", length = "2 in", depth = "3/4 in" }
+            tools = { bit = "3/8 in", bushing = "5/8 in", clearance = "0.004 in" }
+            plate = { width = "6 in", height = "5 in", thickness = "1/4 in" }
+            make = { for = ["cnc"] }
+        """
+        (made.parent / f"{name}.toml").write_text(head + tables, encoding="utf-8")
+    assert call("make", "named.toml", "written.toml").status == 0
+    lines = call("drawer", "templates", "--with-bit", "5/16 in").out.splitlines()
+    row = "3/8 in + 5/8 in  1/2 x 2 in  7/16 x 1-15/16 in  -1/16 in wide, -1/16 in long"
+    for name in ("named", "written"):
+        (said,) = [line for line in lines if line.startswith(f"  {name} ")]
+        assert " ".join(said.split()) == " ".join(f"{name} {row} 6 x 5 in, 1/4 in ok".split())
+
+
 def test_a_changed_file(made: Path, call: Call) -> None:
     """A drawing somebody has edited, and one that is gone, are named."""
     (made / "rail" / "rail_cnc.svg").write_bytes(b"mine")
@@ -197,9 +217,20 @@ def test_a_manifest_with_wrong_values(made: Path, call: Call, key: str, value: o
     ("opening", "bit", "bushing", "says"),
     [
         ("13.2 x 53.2 mm", "9.5 mm", "13 mm", "cuts 9.7 x 49.7 mm, side play 0.2 mm"),
-        ("3/4 in x 3 in", "1/2 in", "5/8 in", "cuts 15.875 x 73.025 mm, side play 3.175 mm"),
+        ("3/4 in x 3 in", "1/2 in", "5/8 in", "cuts 5/8 x 2-7/8 in (15.875 x 73.025 mm), side play 1/8 in (3.175 mm)"),
         ("40 mm", "12 mm", "24 mm", "cuts dia 28 mm, side play 16 mm"),
-        ("1/2 in", "3/8 in", "1/2 in", "cuts dia 9.525 mm, side play 0 mm: the bushing will bind in it"),
+        (
+            "1/2 in", "3/8 in", "1/2 in",
+            "cuts dia 3/8 in (dia 9.525 mm), side play 0 in (0 mm): the bushing will bind in it",
+        ),
+        (
+            "1 in x 2 in", "1/2 in", "1/2 in",
+            "cuts nothing: the bushing (1/2 in = 12.7 mm) is not wider than the bit (1/2 in = 12.7 mm)",
+        ),
+        (
+            "1 in x 2 in", "7/16 in", "1/2 in",
+            "cuts nothing: the bit (7/16 in = 11.113 mm) does not pass the bushing's bore (13/32 in = 10.319 mm)",
+        ),
         ("53.5 × 13.5 mm", "9.5 mm", "13 mm", "cuts 10 x 50 mm, side play 0.5 mm"),
         ("12.9 mm x 50 mm", "9.5 mm", "13 mm", "cuts nothing: the bushing does not go into the opening"),
         ("30 mm x 50 mm", "13 mm", "13 mm", "cuts nothing: the bushing (13 mm) is not wider than the bit (13 mm)"),
@@ -378,6 +409,6 @@ def test_an_opening_without_clearance_binds(call: Call, here: Path) -> None:
     """A slot exactly as wide as the bushing guides it, but it does not slide (ISO 286 H8/f7 quoted: 0.016 mm)."""
     pair = ("--with-bit", "3/8 in", "--with-bushing", "1/2 in")
     assert call("drawer", "--opening", "1/2 in x 2 in", *pair).out.endswith(
-        "side play 0 mm: the bushing will bind in it\n"
+        "side play 0 in (0 mm): the bushing will bind in it\n"
     )
     assert call("drawer", "--opening", "12.716 mm x 50 mm", *pair).out.endswith("side play 0.016 mm\n")

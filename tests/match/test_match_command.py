@@ -110,7 +110,7 @@ def test_match_gives_reasons_in_inches_for_an_inch_width(call: Any, own: Path) -
     assert pairs[0]["reasons"][0] == "1 mm side play: go round the edge to make the width"
     assert inch[0]["reasons"][0] == "3.7 mm side play: go round the edge to make the width"
     small = call("match", "--width", "1/4 in", "--plate", "1/8 in")
-    assert "the bit (0.315 in = 8 mm) is wider than the cut (0.25 in = 6.35 mm)" in " ".join(small.out.split())
+    assert "the bit (0.315 in = 8 mm) is wider than the cut (1/4 in = 6.35 mm)" in " ".join(small.out.split())
 
 
 def test_match_looks_at_all_profiles_with_the_own_first(call: Any, here: Path) -> None:
@@ -149,6 +149,11 @@ def test_match_looks_at_all_profiles_with_the_own_first(call: Any, here: Path) -
             ["--width", "10 mm", "--length", "9 mm", "--corner-radius", "5 mm"],
             '--corner-radius: "5 mm" is more than half the shorter side (write at most 4.5 mm, or leave it out for '
             "round ends)",
+        ),
+        (
+            ["--width", "1 in", "--length", "17/24 in", "--corner-radius", "1/2 in"],  # half of it is 0.35416… in
+            '--corner-radius: "1/2 in" is more than half the shorter side (write at most 0.3541 in, or leave it out '
+            "for round ends)",
         ),
         (["--width", "10 mm", "--tools", "none.toml"], "none.toml: there is no such file"),
     ],

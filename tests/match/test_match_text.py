@@ -76,11 +76,11 @@ def test_sizes_are_in_inches_for_a_person_who_writes_inches() -> None:
     wanted = Wanted(9.525, 25.4, 12.7)
     found = match(wanted, [bit(9.525)], [bushing(12.7)], plate_thickness=None)
     lines = list(match_lines(wanted, found, inches=True))
-    assert lines[0] == "1 of 1 pair can make a slot 0.375 x 1 in, 0.5 in deep"
-    assert "0.504 x 1.125 in" in lines[2]
+    assert lines[0] == "1 of 1 pair can make a slot 3/8 x 1 in, 1/2 in deep"
+    assert "0.504 x 1-1/8 in" in lines[2]
     assert "0.379 x 1 in" in lines[2]
     suits = suited([bit(9.525)], [bushing(12.7)], width=9.525)
     assert list(tenon_lines(suits, 0.1, inches=True)) == [
-        "Tenons that suit a bit exactly, mortise in one pass (thickness = bit + clearance 0.1 mm - fit 0.1 mm):",
-        "  0.375 in thick with 9.525 mm, mortise 0.379 in wide",
+        "Tenons that suit a bit exactly, mortise in one pass (thickness = bit + clearance 0.004 in - fit 0.004 in):",
+        "  3/8 in thick with 9.525 mm, mortise 0.379 in wide",
     ]

@@ -720,8 +720,37 @@ def test_the_table() -> None:
 def test_signs_and_sizes() -> None:
     """A change has its sign; a square is no round."""
     assert [signed(0.3), signed(-0.3)] == ["+0.3 mm", "-0.3 mm"]
+    assert [signed(25.4 / 64, inches=True), signed(-0.3, inches=True)] == ["+1/64 in", "-0.012 in"]
     assert sizes_text({"width": 9.0, "length": 9.0, "corner_radius": 0.0}) == "9 x 9 mm"
     assert sizes_text({"width": 9.0, "length": 9.0}) == "dia 9 mm"
+    assert sizes_text({"width": 12.7, "length": 60.0, "corner_radius": 0.0}, inches=True) == "1/2 x 2.362 in"
+    assert sizes_text({"width": 12.7, "length": 12.7}, inches=True) == "dia 1/2 in"
+
+
+def test_a_job_in_inches_is_shown_in_inches(jobs: Path, call: Call) -> None:
+    """What the template cuts now, by how much that differs, and the new opening; done once, it is unchanged."""
+    (jobs / "bench.toml").unlink()
+    (jobs / "slat.toml").write_text(
+        """
+            title = "Slat"
+            units = "in"
+            cut = { shape = "slot", width = "1/2 in", length = "2 in", depth = "3/4 in" }
+            plate = { width = 6, height = 5, thickness = "1/4 in" }
+            make = { for = ["cnc"] }
+
+            [tools]
+            bit = "3/8 in"
+            bushing = "5/8 in"
+            clearance = 0.004
+        """,
+        encoding="utf-8",
+    )
+    row = call("regenerate", "jobs", "--bit", "5/16 in").out.splitlines()[2]
+    # opening: 1/2 + 5/8 - 5/16 in wide, 2 + 5/16 in long
+    assert " ".join(row.split()) == ("slat 3/8 in + 5/8 in 7/16 x 1-15/16 in (-1/16 in) - 13/16 x 2-5/16 in make again")
+    assert call("make", "jobs").status == 0
+    row = call("regenerate", "jobs", "--bit", "3/8 in").out.splitlines()[2]
+    assert " ".join(row.split()) == "slat 3/8 in + 5/8 in 1/2 x 2 in 5/8 in - unchanged"
 
 
 def test_the_text_of_a_report() -> None:
