@@ -2,16 +2,13 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 import shapely
 
 from jigtemplates.geometry.measure import segments_of, size_of_boundary
 from jigtemplates.geometry.outline import LONG, TAU, Arc, Line, Point, Regions, Segment
-
-if TYPE_CHECKING:
-    from jigtemplates.geometry.table import Array, Table
 
 
 def has_hidden_crossing(regions: Regions, chord: float, slack: float) -> bool:
@@ -22,40 +19,15 @@ def has_hidden_crossing(regions: Regions, chord: float, slack: float) -> bool:
     """
     if size_of_boundary(regions) >= LONG:
         from jigtemplates.geometry.long import boundary_of
+        from jigtemplates.geometry.many_crossings import has_hidden_crossing_among
 
-        return _is_one_among(boundary_of(regions), chord, slack)
+        return has_hidden_crossing_among(boundary_of(regions), chord, slack)
     segments = segments_of(regions)
     arcs = [i for i, s in enumerate(segments) if isinstance(s, Arc)]
     if not arcs:
         return False
     tree = shapely.STRtree(shapely.box(*np.array([_box(s) for s in segments]).T))
     return any(slack < _overlap(a, b) < 4 * chord for a, b in _neighbours(segments, arcs, tree))
-
-
-def _is_one_among(table: "Table", chord: float, slack: float) -> bool:
-    """The same of many: an arc that is all but straight hides nothing; of others only those nearby are looked at."""
-    hidden = np.where(table.is_arc, table.radii * (1 - np.cos(np.minimum(np.abs(table.sweeps) / 2, math.pi))), 0.0)
-    arcs = np.flatnonzero(hidden > slack / 2)
-    if not len(arcs):
-        return False
-    tree = shapely.STRtree(shapely.box(*_boxes(table)))
-    segments = tuple(table.segments())
-    return any(slack < _overlap(a, b) < 4 * chord for a, b in _neighbours(segments, arcs.tolist(), tree))
-
-
-def _boxes(table: "Table") -> "tuple[Array, ...]":
-    """As `_box` of each: left, bottom, right, top."""
-    half = np.abs(table.sweeps) / 2
-    reach = table.radii / np.where(half < 1.5, np.cos(half), 1.0)
-    whole = (half >= 1.5) | (reach > 2 * table.radii)
-    scale = np.where(table.radii > 0, reach / np.where(table.radii > 0, table.radii, 1.0), 0.0)
-    tips = np.where(table.is_arc[:, None], table.centers + scale[:, None] * (table.middles - table.centers), table.ends)
-    low = np.minimum(np.minimum(table.starts, table.ends), tips)
-    high = np.maximum(np.maximum(table.starts, table.ends), tips)
-    round_ = (whole & table.is_arc)[:, None]
-    low = np.where(round_, table.centers - table.radii[:, None], low)
-    high = np.where(round_, table.centers + table.radii[:, None], high)
-    return low[:, 0], low[:, 1], high[:, 0], high[:, 1]
 
 
 def _neighbours(segments: Sequence[Segment], arcs: list[int], tree: Any) -> Iterator[tuple[Arc, Segment]]:

@@ -18,7 +18,7 @@ from jigtemplates.geometry.outline import (
     Segment,
     cos_sin,
 )
-from jigtemplates.geometry.table import Array, Table, counted, on_circles
+from jigtemplates.geometry.table import Array, Table, counted, cross, dot, norms, on_circles, picked, put
 
 
 class LongOutline(Outline):
@@ -66,7 +66,7 @@ class LongOutline(Outline):
         shift = t.starts[0]  # near the outline, so that no digits are lost
         (ax, ay), (bx, by) = (t.starts - shift).T, (t.ends - shift).T
         total = float(np.sum(ax * by - bx * ay)) / 2
-        if t.turns.any():
+        if t.has_arcs:
             total += float(np.sum(t.radii**2 * (t.sweeps - np.sin(t.sweeps)))) / 2
         return total
 
@@ -80,7 +80,7 @@ class LongOutline(Outline):
         """As of any outline."""
         t = self.table
         places = [t.starts]
-        if t.turns.any():
+        if t.has_arcs:
             arcs = t.rows(t.is_arc)
             first, sweeps = arcs.start_angles, np.abs(arcs.sweeps)
             for quarter, way in enumerate(((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))):
@@ -127,7 +127,7 @@ class LongOutline(Outline):
     def _placed(self, place, factor: float = 1.0, turn: int = 1) -> "LongOutline":  # type: ignore[no-untyped-def]
         t = self.table
         starts, ends = place(t.starts), place(t.ends)
-        centers = place(t.centers) if t.turns.any() else t.centers
+        centers = place(t.centers) if t.has_arcs else t.centers
         return LongOutline(Table(starts, ends, centers, t.radii * factor, t.turns * turn))
 
     def flattened(self, tolerance: float) -> list[tuple[float, float]]:
@@ -137,15 +137,15 @@ class LongOutline(Outline):
     def corners(self, tolerance: float) -> Array:
         """What `flattened` gives, n by 2."""
         t = self.table
-        if not t.turns.any():
+        if not t.has_arcs:
             return t.starts
         rows, number = counted(chord_counts(t, tolerance))
         share = number / chord_counts(t, tolerance)[rows]
         inner = number > 0
-        places = t.starts[rows]
+        places = picked(t.starts, rows)
         which = rows[inner]
         angles = t.start_angles[which] + share[inner] * t.sweeps[which]
-        places[inner] = on_circles(t.centers[which], t.radii[which], angles)
+        put(places, inner, on_circles(picked(t.centers, which), t.radii[which], angles))
         return places
 
     def started_mid_straight(self) -> "Outline":
@@ -169,7 +169,7 @@ class LongOutline(Outline):
     def bulges(self) -> tuple[Array, Array]:
         """What `bulge_vertices` gives: places, n by 2, and bulges."""
         t = halved(self.table)
-        return t.starts, np.tan(t.sweeps / 4) if t.turns.any() else np.zeros(len(t))
+        return t.starts, np.tan(t.sweeps / 4) if t.has_arcs else np.zeros(len(t))
 
 
 def long_outline(table: Table) -> Outline:
@@ -192,7 +192,7 @@ def table_of(outline: Outline) -> Table:
 def is_closed(outline: Outline, near: float) -> bool:
     """Whether each segment ends no further than near (mm) from where the next one starts."""
     table = table_of(outline)
-    return bool(np.all(np.hypot(*(table.ends - np.roll(table.starts, -1, axis=0)).T) <= near))
+    return bool(np.all(norms(table.ends - np.roll(table.starts, -1, axis=0)) <= near))
 
 
 def corners_of(outline: Outline, tolerance: float) -> Array:
@@ -213,7 +213,7 @@ def corner_turns(table: Table) -> tuple[Array, Array]:
         for arms in (table.starts - table.centers, table.ends - table.centers)
     )
     before = np.roll(out, 1, axis=0)
-    return before[:, 0] * into[:, 1] - before[:, 1] * into[:, 0], (before * into).sum(axis=1)
+    return cross(before, into), dot(before, into)
 
 
 def chord_counts(table: Table, tolerance: float) -> "np.ndarray[tuple[int], np.dtype[np.int64]]":
@@ -230,14 +230,14 @@ def split(table: Table, pieces: "np.ndarray[tuple[int], np.dtype[np.int64]]") ->
         return table
     rows, number = counted(pieces)
     many = pieces[rows] > 1
-    starts, ends = table.starts[rows], table.ends[rows]
+    starts, ends = picked(table.starts, rows), picked(table.ends, rows)
     inner = many & (number > 0)
     which = rows[inner]
     angles = table.start_angles[which] + number[inner] / pieces[which] * table.sweeps[which]
-    starts[inner] = on_circles(table.centers[which], table.radii[which], angles)
+    put(starts, inner, on_circles(picked(table.centers, which), table.radii[which], angles))
     last = number == pieces[rows] - 1
-    ends[~last] = starts[1:][~last[:-1]]
-    return Table(starts, ends, table.centers[rows], table.radii[rows], table.turns[rows])
+    put(ends, ~last, picked(starts[1:], ~last[:-1]))
+    return Table(starts, ends, picked(table.centers, rows), table.radii[rows], table.turns[rows])
 
 
 def halved(table: Table) -> Table:

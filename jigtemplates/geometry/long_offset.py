@@ -20,7 +20,7 @@ from jigtemplates.geometry.many_places import distances_to
 from jigtemplates.geometry.outline import Outline, Region, Regions
 from jigtemplates.geometry.rebuild import JOINT, Chords, PuzzledError, chain_of, runs_on
 from jigtemplates.geometry.rims import Pieces, Reach, Rim, rim_of
-from jigtemplates.geometry.table import Array, Indices, Table, on_circles
+from jigtemplates.geometry.table import Array, Indices, Table, cross, norms, on_circles, picked
 
 __all__ = ["Limits", "PuzzledError", "long_offset"]
 
@@ -65,8 +65,8 @@ def _swept(table: Table, reach: Reach, is_outer: bool) -> tuple[Rim, Pieces]:
 
 
 def _area(places: Array) -> float:
-    (x, y), (x2, y2) = (places - places[0]).T, (np.roll(places, -1, axis=0) - places[0]).T
-    return float(np.dot(x, y2) - np.dot(x2, y)) / 2
+    moved = places - places[0]
+    return float(cross(moved, np.roll(moved, -1, axis=0)).sum()) / 2
 
 
 class _Answer:
@@ -123,7 +123,7 @@ class _Answer:
     def _on_rim(self, places: Array, chords: Indices) -> Array:
         """Places on chords moved to the far edge itself."""
         rows = self.chords.pieces[chords]
-        centers, far = self.pieces.places[rows], self.pieces.far[rows]
+        centers, far = picked(self.pieces.places, rows), self.pieces.far[rows]
         arms = places - centers
         is_round = self.pieces.is_circle[rows] & (rows >= 0)
         moved: Array = np.where(is_round[:, None], on_circles(centers, far, np.arctan2(arms[:, 1], arms[:, 0])), places)
@@ -145,7 +145,7 @@ class _Answer:
         if not len(unused):
             return np.empty((0, 2))
         begins = np.flatnonzero(np.r_[True, self.chords.before[unused[1:]] != unused[:-1]])
-        lengths = np.hypot(*(self.chords.ends[unused] - self.chords.begins[unused]).T)
+        lengths = norms(self.chords.ends[unused] - self.chords.begins[unused])
         wide = np.add.reduceat(lengths, begins) > JOINT
         middles = unused[(begins + np.diff(np.r_[begins, len(unused)]) // 2)[wide]]
         return self._on_rim((self.chords.begins[middles] + self.chords.ends[middles]) / 2, middles)

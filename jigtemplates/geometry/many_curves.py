@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from jigtemplates.geometry.curves import TANGENT
-from jigtemplates.geometry.table import Array, Indices, Mask
+from jigtemplates.geometry.table import Array, Indices, Mask, cross, dot, norms, picked, put
 
 
 @dataclass(frozen=True, eq=False)
@@ -22,7 +22,7 @@ class Curves:
 
     def rows(self, which: Indices | Mask) -> "Curves":
         """Some of them."""
-        return Curves(self.is_circle[which], self.places[which], self.along[which], self.radii[which])
+        return Curves(*(picked(column, which) for column in (self.is_circle, self.places, self.along, self.radii)))
 
     def across(self, places: Array) -> Array:
         """Signed distance of a place to the left of each line."""
@@ -31,20 +31,8 @@ class Curves:
     def off(self, places: Array) -> Array:
         """Distance of a place from each curve."""
         arms = places - self.places
-        found: Array = np.where(self.is_circle, np.abs(np.hypot(*arms.T) - self.radii), np.abs(cross(self.along, arms)))
+        found: Array = np.where(self.is_circle, np.abs(norms(arms) - self.radii), np.abs(cross(self.along, arms)))
         return found
-
-
-def cross(a: Array, b: Array) -> Array:
-    """Of each pair, n by 2, how far b points to the left of a."""
-    found: Array = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
-    return found
-
-
-def dot(a: Array, b: Array) -> Array:
-    """The inner product of each pair, n by 2."""
-    found: Array = a[:, 0] * b[:, 0] + a[:, 1] * b[:, 1]
-    return found
 
 
 def meetings(a: Curves, b: Curves, near: Array) -> tuple[Array, Array]:
@@ -56,7 +44,8 @@ def meetings(a: Curves, b: Curves, near: Array) -> tuple[Array, Array]:
     for kind, meet in enumerate((_line_line, _line_circle, _circle_line, _circle_circle)):
         which = np.flatnonzero(kinds == kind)
         if len(which):
-            places[which], gaps[which] = meet(a.rows(which), b.rows(which), near[which])
+            there, gaps[which] = meet(a.rows(which), b.rows(which), picked(near, which))
+            put(places, which, there)
     return places, gaps
 
 
@@ -83,11 +72,14 @@ def _line_circle(line: Curves, circle: Curves, near: Array) -> tuple[Array, Arra
 
 
 def _circle_circle(a: Curves, b: Curves, near: Array) -> tuple[Array, Array]:
+    a, b = _smaller_first(a, b)
     step = b.places - a.places
-    apart = np.hypot(*step.T)
+    apart = norms(step)
     same = apart < TANGENT
     unit = step / np.where(same, 1.0, apart)[:, None]
-    along = (apart**2 + (a.radii - b.radii) * (a.radii + b.radii)) / np.where(same, 1.0, 2 * apart)
+    beyond = a.radii**2 + (apart - b.radii) * (apart + b.radii)
+    around = apart**2 + (a.radii - b.radii) * (a.radii + b.radii)
+    along = np.where(a.radii < apart, beyond, around) / np.where(same, 1.0, 2 * apart)
     touches = ~same & (a.radii - np.abs(along) < TANGENT)
     gap = np.where(touches, np.maximum(apart - a.radii - b.radii, np.abs(a.radii - b.radii) - apart), 0.0)
     reach = np.where(touches, np.copysign(a.radii, along), along)
@@ -97,11 +89,22 @@ def _circle_circle(a: Curves, b: Curves, near: Array) -> tuple[Array, Array]:
     places = _nearer(a.places + reach[:, None] * unit, beside, near)
     if same.any():
         arms = near - a.places
-        away = np.hypot(*arms.T)
+        away = norms(arms)
         on = a.places + arms * (a.radii / np.where(away == 0, 1.0, away))[:, None]
         places = np.where(same[:, None], on, places)
         gap = np.where(same, np.abs(a.radii - b.radii), gap)
     return places, gap
+
+
+def _smaller_first(a: Curves, b: Curves) -> tuple[Curves, Curves]:
+    """Pairs of circles, of each the smaller first, as `curves` sees them too."""
+    swaps = a.radii > b.radii
+
+    def of(one: Curves, other: Curves) -> Curves:
+        places = np.where(swaps[:, None], other.places, one.places)
+        return Curves(one.is_circle, places, one.along, np.where(swaps, other.radii, one.radii))
+
+    return of(a, b), of(b, a)
 
 
 def _nearer(middle: Array, aside: Array, near: Array) -> Array:

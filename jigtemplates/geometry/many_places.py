@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from jigtemplates.geometry.long import chord_counts, table_of
 from jigtemplates.geometry.outline import Outline
-from jigtemplates.geometry.table import Array, Indices, Table, counted, on_circles
+from jigtemplates.geometry.table import Array, Indices, Table, counted, norms, on_circles, picked, put
 
 #: Side of the squares by which a corner near a place is found, in mean segments, and the most steps from that corner
 #: to a nearer one (chosen: what takes the least time).
@@ -45,7 +45,7 @@ def distances_by_place(points: Array, table: Table) -> Array:
     places = shapely.points(points)
     _, reach = tree.query_nearest(places, all_matches=False, return_distance=True)
     which, candidates = tree.query(places, predicate="dwithin", distance=reach + 2 * COARSE)
-    pairs = to_each(points[which], table, candidates)
+    pairs = to_each(picked(points, which), table, candidates)
     nearest = np.full(len(points), np.inf)
     np.minimum.at(nearest, which, pairs)
     return nearest
@@ -55,10 +55,10 @@ def _chords(table: Table) -> Any:
     """A line string for each segment, an arc's on chords within COARSE of it."""
     rows, number = counted(chord_counts(table, COARSE) + 1)
     share = number / chord_counts(table, COARSE)[rows]
-    places = table.starts[rows] + share[:, None] * (table.ends - table.starts)[rows]
+    places = picked(table.starts, rows) + share[:, None] * picked(table.ends - table.starts, rows)
     bent = np.flatnonzero(table.is_arc[rows] & (share > 0) & (share < 1))
     angles = table.start_angles[rows[bent]] + share[bent] * table.sweeps[rows[bent]]
-    places[bent] = on_circles(table.centers[rows[bent]], table.radii[rows[bent]], angles)
+    put(places, bent, on_circles(picked(table.centers, rows[bent]), table.radii[rows[bent]], angles))
     return shapely.linestrings(places, indices=rows)
 
 
@@ -68,10 +68,10 @@ def many_samples(outline: Outline, spacing: float) -> Array:
     counts = 2 * np.maximum(np.ceil(table.lengths / (2 * spacing)), 1).astype(np.int64)
     rows, number = counted(counts)
     share = number / counts[rows]
-    places: Array = table.starts[rows] + share[:, None] * (table.ends - table.starts)[rows]
+    places: Array = picked(table.starts, rows) + share[:, None] * picked(table.ends - table.starts, rows)
     bent = np.flatnonzero(table.is_arc[rows] & (number > 0))
     angles = table.start_angles[rows[bent]] + share[bent] * table.sweeps[rows[bent]]
-    places[bent] = on_circles(table.centers[rows[bent]], table.radii[rows[bent]], angles)
+    put(places, bent, on_circles(picked(table.centers, rows[bent]), table.radii[rows[bent]], angles))
     return places
 
 
@@ -126,7 +126,7 @@ def _at_most(points: Array, table: Table) -> Array:
                 break
             at[moving], square[moving] = ahead, there[nearer]
     bounds = np.full(len(points), np.inf)
-    places = points[found]
+    places = picked(points, found)
     bounds[found] = np.minimum(to_each(places, table, at), to_each(places, table, (at - 1) % count))
     return bounds
 
@@ -163,13 +163,13 @@ def to_each(points: Array, table: Table, which: Indices) -> Array:
     rx, ry = points[:, 0] - ax, points[:, 1] - ay
     square = dx * dx + dy * dy
     along = np.clip((rx * dx + ry * dy) / np.where(square == 0, 1.0, square), 0.0, 1.0)
-    done: Array = np.hypot(rx - along * dx, ry - along * dy)
-    bent = np.flatnonzero(table.turns[which]) if table.turns.any() else ()
+    done: Array = np.sqrt((rx - along * dx) ** 2 + (ry - along * dy) ** 2)
+    bent = np.flatnonzero(table.turns[which]) if table.has_arcs else np.empty(0, dtype=np.intp)
     if len(bent):
-        arcs, places = table.rows(which[bent]), points[bent if len(points) > 1 else [0]]
+        arcs, places = table.rows(which[bent]), picked(points, bent) if len(points) > 1 else points
         arms = places - arcs.centers
         ahead = (arcs.turns * (np.arctan2(arms[:, 1], arms[:, 0]) - arcs.start_angles)) % (2 * math.pi)
-        near = np.minimum(*(np.hypot(*(places - ends).T) for ends in (arcs.starts, arcs.ends)))
-        rim = np.abs(np.hypot(*arms.T) - arcs.radii)
+        near = np.minimum(*(norms(places - ends) for ends in (arcs.starts, arcs.ends)))
+        rim = np.abs(norms(arms) - arcs.radii)
         done[bent] = np.where(ahead <= np.abs(arcs.sweeps), rim, near)
     return done

@@ -15,10 +15,10 @@ from jigtemplates.geometry.chain import GRID, ROUNDING, outline_of
 from jigtemplates.geometry.chain import Run as OneRun
 from jigtemplates.geometry.curves import SHORTEST, TANGENT, Circle, Straight
 from jigtemplates.geometry.long import long_outline
-from jigtemplates.geometry.many_curves import Curves, cross, dot, meetings
+from jigtemplates.geometry.many_curves import Curves, meetings
 from jigtemplates.geometry.outline import TAU, Outline, Point
 from jigtemplates.geometry.rims import Rim
-from jigtemplates.geometry.table import Array, Indices, Mask, Table
+from jigtemplates.geometry.table import Array, Indices, Mask, Table, cross, dot, norms, picked
 
 #: An edge this near to a chord lies on it, mm (chosen: a tenth of the grid of `chain`).
 ON = 1e-8
@@ -85,7 +85,9 @@ class Chords:
         found = np.where(starting >= 0, starting, arriving)
         doubtful = np.flatnonzero((starting != arriving) | (found < 0))
         if len(doubtful):
-            found[doubtful] = self._decided(begins[doubtful], ends[doubtful], starting[doubtful], arriving[doubtful])
+            found[doubtful] = self._decided(
+                *(picked(column, doubtful) for column in (begins, ends, starting, arriving))
+            )
         return found
 
     def _decided(self, begins: Array, ends: Array, starting: Indices, arriving: Indices) -> Indices:
@@ -99,9 +101,9 @@ class Chords:
         return found
 
     def _is_on(self, chords: Indices, begins: Array, ends: Array) -> Mask:
-        a, b = self.begins[chords], self.ends[chords]
+        a, b = picked(self.begins, chords), picked(self.ends, chords)
         steps = b - a
-        lengths = np.maximum(np.hypot(*steps.T), GRID)
+        lengths = np.maximum(norms(steps), GRID)
         unit = steps / lengths[:, None]
         is_on = (chords >= 0) & (np.abs(cross(unit, begins - a)) < ON) & (np.abs(cross(unit, ends - a)) < ON)
         first, last = dot(unit, begins - a), dot(unit, ends - a)
@@ -124,7 +126,7 @@ class Runs:
 
     def rows(self, which: Mask | Indices) -> "Runs":
         """Some of them."""
-        return Runs(self.curves.rows(which), self.begins[which], self.middles[which], self.turns[which])
+        return Runs(self.curves.rows(which), *(picked(c, which) for c in (self.begins, self.middles, self.turns)))
 
     def objects(self) -> list[OneRun]:
         """One by one."""
@@ -143,12 +145,12 @@ class Runs:
 def runs_on(chords: Chords, curves: Curves, points: Array, under: Indices) -> Runs:
     """The runs of a closed ring of points, of whose edges each lies on a chord."""
     steps = points[1:] - points[:-1]
-    lengths = np.hypot(*steps.T)
+    lengths = norms(steps)
     rows = chords.pieces[under]
     if np.any((rows < 0) & (lengths > JOINT)):
         raise PuzzledError("an edge that is no far edge")
     proper = (lengths > 2 * GRID) & (rows >= 0)
-    begins, steps, lengths, rows = points[:-1][proper], steps[proper], lengths[proper], rows[proper]
+    begins, steps, lengths, rows = (picked(column, proper) for column in (points[:-1], steps, lengths, rows))
     if not len(rows):
         raise PuzzledError("no edges")
     changes = np.flatnonzero(rows != np.roll(rows, 1))
@@ -166,7 +168,7 @@ def runs_on(chords: Chords, curves: Curves, points: Array, under: Indices) -> Ru
     arms = begins + steps / 2 - fixed
     onward = np.where(np.repeat(found.is_circle, until - firsts + 1), cross(arms, steps), dot(steps, along))
     turns = np.where(np.add.reduceat(onward, firsts) > 0, 1.0, -1.0)
-    runs = Runs(found, begins[firsts], (begins + steps / 2)[at], turns)
+    runs = Runs(found, picked(begins, firsts), picked(begins + steps / 2, at), turns)
     is_new = ~_goes_on(runs)
     return runs.rows(is_new if is_new.any() else np.arange(len(runs)) == 0)
 
@@ -176,7 +178,7 @@ def _goes_on(runs: Runs) -> Mask:
     a, b = (runs.rows(which) for which in (np.roll(np.arange(len(runs)), 1), np.arange(len(runs))))
     one, two = a.curves, b.curves
     circles, lines = one.is_circle & two.is_circle, ~(one.is_circle | two.is_circle)
-    apart = np.hypot(*(one.places - two.places).T) + np.abs(one.radii - two.radii)
+    apart = norms(one.places - two.places) + np.abs(one.radii - two.radii)
     round_ = circles & (apart < TANGENT) & (a.turns == b.turns)
     off = np.maximum(np.abs(one.across(two.places)), np.abs(two.across(one.places)))
     beside = np.abs(one.across(b.begins) - two.across(b.begins))
@@ -194,7 +196,7 @@ def chain_of(runs: Runs, ccw: bool) -> Outline | None:
         runs = runs.rows(~backward | np.roll(backward, 1))
         corners = _corners(runs)
     ends = np.roll(corners, -1, axis=0)
-    short = np.hypot(*(ends - corners).T) < SHORTEST
+    short = norms(ends - corners) < SHORTEST
     if not short.any():
         return long_outline(_table(runs, corners, ends))
     if np.any(_is_full_turn(runs, corners, short)) or len(runs) - short.sum() < 3:
@@ -217,10 +219,10 @@ def _is_backward(runs: Runs, corners: Array) -> Mask:
     onward = runs.turns * dot(runs.curves.along, steps)
     circle = np.flatnonzero(runs.curves.is_circle)
     if len(circle):
-        centers, turns = runs.curves.places[circle], runs.turns[circle]
-        a, m, b = (_angle(places[circle] - centers) for places in (corners, runs.middles, ends))
+        centers, turns = picked(runs.curves.places, circle), runs.turns[circle]
+        a, m, b = (_angle(picked(places, circle) - centers) for places in (corners, runs.middles, ends))
         onward[circle] = _ahead(turns * (m - a)) + _ahead(turns * (b - m))
-    found: Mask = (onward < 0) & (np.hypot(*steps.T) >= SHORTEST)
+    found: Mask = (onward < 0) & (norms(steps) >= SHORTEST)
     return found
 
 
@@ -237,7 +239,7 @@ def _ahead(angles: Array) -> Array:
 
 def _is_full_turn(runs: Runs, corners: Array, short: Mask) -> Mask:
     radii = runs.curves.radii
-    away = np.hypot(*(runs.middles - corners).T)
+    away = norms(runs.middles - corners)
     found: Mask = short & runs.curves.is_circle & (radii >= SHORTEST) & (away > radii)
     return found
 
@@ -254,7 +256,7 @@ def _without_tiny(runs: Runs, starts: Array, ends: Array, short: Mask) -> Table:
     Where one goes whose neighbour went before it, the one before that is its neighbour now.
     """
     order = np.roll(np.arange(len(runs)), -int(np.argmin(short)))
-    runs, starts, ends, short = runs.rows(order), starts[order].copy(), ends[order].copy(), short[order]
+    runs, starts, ends, short = runs.rows(order), picked(starts, order), picked(ends, order), short[order]
     gone, curves, left = np.zeros(len(runs), dtype=bool), runs.curves, len(runs)
     tiny = np.flatnonzero(short)
     joints, joins = _joints(curves, tiny - 1, (tiny + 1) % len(runs), starts[tiny], ends[tiny])
@@ -270,7 +272,7 @@ def _without_tiny(runs: Runs, starts: Array, ends: Array, short: Mask) -> Table:
             left -= 1
         else:
             starts[i] = ends[before]
-    table = _table(runs.rows(~gone), starts[~gone], ends[~gone])
+    table = _table(runs.rows(~gone), picked(starts, ~gone), picked(ends, ~gone))
     return Table(np.roll(table.ends, 1, axis=0), table.ends, table.centers, table.radii, table.turns)
 
 
@@ -279,6 +281,6 @@ def _joints(curves: Curves, before: Indices, after: Indices, starts: Array, ends
     a, b = curves.rows(before), curves.rows(after)
     places, gaps = meetings(a, b, ends)
     places = np.where((gaps > SHORTEST)[:, None], starts, places)
-    moved = np.maximum(np.hypot(*(places - starts).T), np.hypot(*(places - ends).T))
+    moved = np.maximum(norms(places - starts), norms(places - ends))
     good = (moved < SHORTEST) & (np.maximum(a.off(places), b.off(places)) < TANGENT)
-    return np.where(good[:, None], places, ends), good | (np.hypot(*(ends - starts).T) < ROUNDING)
+    return np.where(good[:, None], places, ends), good | (norms(ends - starts) < ROUNDING)

@@ -11,9 +11,22 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from jigtemplates.geometry.bands import LAP
-from jigtemplates.geometry.many_curves import Curves, cross, dot, meetings
+from jigtemplates.geometry.many_curves import Curves, meetings
 from jigtemplates.geometry.outline import TAU
-from jigtemplates.geometry.table import Array, Indices, Mask, Table, counted, on_circles
+from jigtemplates.geometry.table import (
+    Array,
+    Indices,
+    Mask,
+    Table,
+    counted,
+    cross,
+    differ,
+    dot,
+    norms,
+    on_circles,
+    picked,
+    put,
+)
 
 #: As in `sweeps`: where an outline all but turns back; radians.
 REVERSAL = 0.01
@@ -27,6 +40,8 @@ SURE = 1e-10
 NEAR = 1e-6
 #: Neighbours looked at on either side, and how often (chosen: what they leave is left to shapely).
 AHEAD, ROUNDS = 3, 40
+#: So many on either side of a far edge that cannot be cut off are crowded with it (chosen: likewise).
+AROUND = 8
 
 
 @dataclass(frozen=True, eq=False)
@@ -63,7 +78,7 @@ class Pieces:
     @property
     def lengths(self) -> Array:
         """Of the far edges, never 0."""
-        found = np.where(self.is_circle, self.far * np.abs(self.sweeps), np.hypot(*(self.last - self.first).T))
+        found = np.where(self.is_circle, self.far * np.abs(self.sweeps), norms(self.last - self.first))
         return np.maximum(found, NEAR)
 
     @property
@@ -86,7 +101,7 @@ class Pieces:
 
     def taken(self, which: Indices) -> "Pieces":
         """Some of them."""
-        return Pieces(**{name: getattr(self, name)[which] for name in self.__dataclass_fields__})
+        return Pieces(**{name: picked(getattr(self, name), which) for name in self.__dataclass_fields__})
 
     def left(self, which: Mask) -> "Pieces":
         """Those that are left over; one whose forerunner is gone follows nothing."""
@@ -141,13 +156,13 @@ class Reach:
 
 def rim_of(table: Table, reach: Reach) -> tuple[Rim, Pieces] | None:
     """The far edges of one ring; None where nothing is left of them."""
-    pieces = _pieces(table.rows(table.is_arc | np.any(table.starts != table.ends, axis=1)), reach)
+    pieces = _pieces(table.rows(table.is_arc | differ(table.starts, table.ends)), reach)
     pieces = pieces.left(pieces.far > 0)
     if len(pieces) < 3:
         return None
-    trimmed, is_all = _trimmed(pieces)
-    if not is_all:
-        left = _uncovered(pieces, reach.whole)
+    trimmed, crowded = _trimmed(pieces)
+    if crowded.any():
+        left = _uncovered(pieces, _spread(crowded, AROUND) if len(pieces) > 4 * AROUND else crowded | True, reach.whole)
         if len(left) < 3:
             return None
         trimmed, _ = _trimmed(left)
@@ -158,7 +173,7 @@ def _pieces(table: Table, reach: Reach) -> Pieces:
     """A sector's arc for every corner that opens, and every segment's far edge."""
     count, side, whole = len(table), reach.side, reach.whole
     arc, steps = table.is_arc, table.ends - table.starts
-    lengths = np.hypot(*steps.T)
+    lengths = norms(steps)
     along = steps / np.where(lengths > 0, lengths, 1.0)[:, None]
     out = side * np.column_stack([along[:, 1], -along[:, 0]])
     firsts, lasts = out, out
@@ -172,8 +187,7 @@ def _pieces(table: Table, reach: Reach) -> Pieces:
         far = np.where(arc, np.maximum(table.radii + side * table.turns * whole, 0.0), 1.0)
         angles, sweeps = table.start_angles, table.sweeps
     before = np.roll(lasts, 1, axis=0)
-    cross = before[:, 0] * firsts[:, 1] - before[:, 1] * firsts[:, 0]
-    turned = np.arctan2(cross, (before * firsts).sum(axis=1))
+    turned = np.arctan2(cross(before, firsts), dot(before, firsts))
     turned = np.where(turned * side < REVERSAL - math.pi, turned + side * TAU, turned)
     gap = turned * side * whole
     opens = gap > LAP / 2
@@ -183,10 +197,10 @@ def _pieces(table: Table, reach: Reach) -> Pieces:
     corners = int(opens.sum())
 
     def column(of_corners: Array, of_segments: Array | Mask) -> Array:
-        both: Array = np.concatenate([of_corners, of_segments])[order]
+        both: Array = picked(np.concatenate([of_corners, of_segments]), order)
         return both
 
-    at, own, after = table.starts[opens], before[opens], firsts[opens]
+    at, own, after = (picked(column, opens) for column in (table.starts, before, firsts))
     return Pieces(
         is_circle=column(np.ones(corners), arc) > 0,
         places=column(at, places),
@@ -206,32 +220,33 @@ def _pieces(table: Table, reach: Reach) -> Pieces:
     )
 
 
-def _trimmed(pieces: Pieces) -> tuple[Pieces, bool]:
-    """Each cut off where it crosses the next one; and whether all could be."""
-    closing = np.flatnonzero(~pieces.follows)
+def _trimmed(pieces: Pieces) -> tuple[Pieces, Mask]:
+    """Each cut off where it meetses the next one; and those that could not be."""
+    closing, crowded = np.flatnonzero(~pieces.follows), np.zeros(len(pieces), dtype=bool)
     if not len(closing):
-        return pieces, True
+        return pieces, crowded
     ends = (closing - 1) % len(pieces)
     ones, others = pieces.taken(ends), pieces.taken(closing)
     places, _ = meetings(ones.rims, others.rims, (ones.at(ones.high) + others.at(others.low)) / 2)
     end, begin = _share(ones, places), _share(others, places)
     a, b = NEAR / ones.lengths, NEAR / others.lengths
-    cross = (end > ones.low) & (end <= ones.high + a) & (begin >= others.low - b) & (begin < others.high)
+    meets = (end > ones.low) & (end <= ones.high + a) & (begin >= others.low - b) & (begin < others.high)
     low, high = pieces.low.copy(), pieces.high.copy()
-    low[closing[cross]], high[ends[cross]] = np.maximum(begin, others.low)[cross], np.minimum(end, ones.high)[cross]
+    low[closing[meets]], high[ends[meets]] = np.maximum(begin, others.low)[meets], np.minimum(end, ones.high)[meets]
     crossed = low >= high
     if crossed.any():  # these are left as they are, and so are their neighbours' ends there
-        cross &= ~(crossed[closing] | crossed[ends])
+        meets &= ~(crossed[closing] | crossed[ends])
         low, high = pieces.low.copy(), pieces.high.copy()
-        low[closing[cross]], high[ends[cross]] = np.maximum(begin, others.low)[cross], np.minimum(end, ones.high)[cross]
-    return replace(pieces, low=low, high=high), bool(cross.all())
+        low[closing[meets]], high[ends[meets]] = np.maximum(begin, others.low)[meets], np.minimum(end, ones.high)[meets]
+    crowded[closing[~meets]] = crowded[ends[~meets]] = True
+    return replace(pieces, low=low, high=high), crowded
 
 
 def _share(pieces: Pieces, places: Array) -> Array:
     """How far along each far edge a place on it lies, 0 to 1 within it."""
     steps = pieces.last - pieces.first
-    square = (steps * steps).sum(axis=1)
-    share = ((places - pieces.first) * steps).sum(axis=1) / np.where(square > 0, square, 1.0)
+    square = dot(steps, steps)
+    share = dot(places - pieces.first, steps) / np.where(square > 0, square, 1.0)
     if pieces.is_circle.any():
         arms = places - pieces.places
         middle = pieces.angles + pieces.sweeps / 2
@@ -242,30 +257,37 @@ def _share(pieces: Pieces, places: Array) -> Array:
     return found
 
 
-def _uncovered(pieces: Pieces, reach: float) -> Pieces:
-    """What neighbours leave of each far edge; those of which they leave nothing are left out.
+def _uncovered(pieces: Pieces, crowded: Mask, reach: float) -> Pieces:
+    """What neighbours leave of the far edges that are crowded; those of which they leave nothing are left out.
 
     A neighbour covers everything less than reach away from its source.
     """
     for _ in range(ROUNDS):
-        low, high = pieces.low.copy(), pieces.high.copy()
+        rows = np.flatnonzero(crowded)
+        rims, low, high = pieces.taken(rows), pieces.low.copy(), pieces.high.copy()
+        begins, ends = low[rows], high[rows]
         for ahead in (*range(1, AHEAD + 1), *range(-AHEAD, 0)):
-            begin, end = _covered(
-                pieces, np.roll(pieces.source, -ahead, 0), np.roll(pieces.source_end, -ahead, 0), reach
-            )
-            low = np.where((begin <= low) & (end > low), end, low)
-            high = np.where((end >= high) & (begin < high), begin, high)
-            _move_in_strips(
-                pieces, np.roll(pieces.source, -ahead, 0), np.roll(pieces.source_end, -ahead, 0), reach, low, high
-            )
-        is_done = np.array_equal(low, pieces.low) and np.array_equal(high, pieces.high)
-        pieces = replace(pieces, low=low, high=high, follows=pieces.follows & (low == 0))
-        if is_done:
-            break
-        pieces = pieces.left(low < high)
-        if len(pieces) < 3:
+            others = (rows + ahead) % len(pieces)
+            a, b = picked(pieces.source, others), picked(pieces.source_end, others)
+            begin, end = _covered(rims, a, b, reach)
+            begins = np.where((begin <= begins) & (end > begins), end, begins)
+            ends = np.where((end >= ends) & (begin < ends), begin, ends)
+            _move_in_strips(rims, a, b, reach, begins, ends)
+        is_done = np.array_equal(begins, low[rows]) and np.array_equal(ends, high[rows])
+        low[rows], high[rows] = begins, ends
+        left = low < high
+        pieces = replace(pieces, low=low, high=high, follows=pieces.follows & (low == 0)).left(left)
+        crowded = crowded[left]
+        if is_done or len(pieces) < 3:
             break
     return pieces
+
+
+def _spread(mask: Mask, steps: int) -> Mask:
+    """True also for so many on either side."""
+    total = np.cumsum(np.r_[mask[-steps:], mask, mask[:steps]].astype(np.int64))
+    found: Mask = (total[2 * steps :] - np.r_[0, total[: -2 * steps - 1]]) > 0
+    return found
 
 
 def _covered(pieces: Pieces, source: Array, source_end: Array, reach: float) -> tuple[Array, Array]:
@@ -274,13 +296,13 @@ def _covered(pieces: Pieces, source: Array, source_end: Array, reach: float) -> 
     straight, bent = np.flatnonzero(~pieces.is_circle), np.flatnonzero(pieces.is_circle)
     if len(straight):
         rim = pieces.taken(straight)
-        a, b = source[straight], source_end[straight]
+        a, b = picked(source, straight), picked(source_end, straight)
         parts = [_line_in_disc(rim, a, reach), _line_in_disc(rim, b, reach), _line_in_strip(rim, a, b, reach)]
         begin[straight] = np.minimum.reduce([part[0] for part in parts])
         end[straight] = np.maximum.reduce([part[1] for part in parts])
     if len(bent):
         rim = pieces.taken(bent)
-        parts = [_arc_in_disc(rim, source[bent], reach), _arc_in_disc(rim, source_end[bent], reach)]
+        parts = [_arc_in_disc(rim, picked(places, bent), reach) for places in (source, source_end)]
         begin[bent], end[bent] = parts[0]
         other = (begin[bent] > end[bent]) | ((parts[1][0] < begin[bent]) & (parts[1][0] <= parts[1][1]))
         begin[bent], end[bent] = (np.where(other, two, one) for one, two in zip(*parts, strict=True))
@@ -289,8 +311,8 @@ def _covered(pieces: Pieces, source: Array, source_end: Array, reach: float) -> 
 
 def _line_in_disc(rim: Pieces, place: Array, reach: float) -> tuple[Array, Array]:
     steps, arms = rim.last - rim.first, place - rim.first
-    square = (steps * steps).sum(axis=1)
-    middle = (arms * steps).sum(axis=1) / square
+    square = dot(steps, steps)
+    middle = dot(arms, steps) / square
     across = (steps[:, 0] * arms[:, 1] - steps[:, 1] * arms[:, 0]) ** 2 / square
     half = np.sqrt(np.maximum((reach - WITHIN) ** 2 - across, 0.0) / square)
     return np.where(half > 0, middle - half, 2.0), np.where(half > 0, middle + half, -2.0)
@@ -299,12 +321,12 @@ def _line_in_disc(rim: Pieces, place: Array, reach: float) -> tuple[Array, Array
 def _line_in_strip(rim: Pieces, a: Array, b: Array, reach: float) -> tuple[Array, Array]:
     """Between the ends of an edge, less than reach from it to either side."""
     edge = b - a
-    length = np.hypot(*edge.T)
+    length = norms(edge)
     there = length > 0
     along = edge / np.where(there, length, 1.0)[:, None]
     steps, arms = rim.last - rim.first, rim.first - a
     begin, end = np.full(len(rim), -1.0), np.full(len(rim), 2.0)
-    ahead = (arms * along).sum(axis=1), (steps * along).sum(axis=1), np.zeros(len(rim)), length
+    ahead = dot(arms, along), dot(steps, along), np.zeros(len(rim)), length
     beside = (
         along[:, 0] * arms[:, 1] - along[:, 1] * arms[:, 0],
         along[:, 0] * steps[:, 1] - along[:, 1] * steps[:, 0],
@@ -324,7 +346,7 @@ def _line_in_strip(rim: Pieces, a: Array, b: Array, reach: float) -> tuple[Array
 
 def _arc_in_disc(rim: Pieces, place: Array, reach: float) -> tuple[Array, Array]:
     arms = place - rim.places
-    apart = np.hypot(*arms.T)
+    apart = norms(arms)
     twice = 2 * rim.far * apart
     cosine = (rim.far**2 + apart**2 - (reach - WITHIN) ** 2) / np.where(twice > 0, twice, 1.0)
     there = (twice > 0) & (cosine < 1)
@@ -335,13 +357,13 @@ def _arc_in_disc(rim: Pieces, place: Array, reach: float) -> tuple[Array, Array]
 
 def _move_in_strips(pieces: Pieces, a: Array, b: Array, reach: float, low: Array, high: Array) -> None:
     """Moves the ends of arcs that lie within the strip beside an edge to where the arc leaves it."""
-    rows = np.flatnonzero(pieces.is_circle & (low < high) & np.any(a != b, axis=1))
+    rows = np.flatnonzero(pieces.is_circle & (low < high) & differ(a, b))
     if not len(rows):
         return
-    a, edge = a[rows], b[rows] - a[rows]
-    length = np.hypot(*edge.T)
+    a, edge = picked(a, rows), picked(b - a, rows)
+    length = norms(edge)
     along = edge / length[:, None]
-    arms = pieces.places[rows] - a
+    arms = picked(pieces.places, rows) - a
     far, sweeps = pieces.far[rows], pieces.sweeps[rows]
     x, y = dot(arms, along), cross(along, arms)
     heading = pieces.angles[rows] - np.arctan2(along[:, 1], along[:, 0])
@@ -383,14 +405,17 @@ def _line(pieces: Pieces, reach: Reach) -> Rim:
     rows, number = counted(counts + 2)
     places = np.empty((len(rows), 2))
     is_first, is_last = number == 0, number == counts[rows] + 1
-    places[is_first], places[is_last] = pieces.at(pieces.low), pieces.at(pieces.high)
+    put(places, is_first, pieces.at(pieces.low))
+    put(places, is_last, pieces.at(pieces.high))
     inside = ~(is_first | is_last)
     which = rows[inside]
     ahead = np.where(pieces.sweeps[which] > 0, number[inside] - 1, counts[which] - number[inside])
-    places[inside] = on_circles(pieces.places[which], pieces.far[which], steps[which] * (lowest[which] + ahead))
+    angles = steps[which] * (lowest[which] + ahead)
+    put(places, inside, on_circles(picked(pieces.places, which), pieces.far[which], angles))
     labels = np.where(is_last, -1, rows)
     # where one goes on as the other, or was cut off at the other, one place will do
-    kept = ~(is_first & (np.abs(places - np.roll(places, 1, axis=0)).max(axis=1) < LAP))
+    steps = np.abs(places - np.roll(places, 1, axis=0))
+    kept = ~(is_first & (steps[:, 0] < LAP) & (steps[:, 1] < LAP))
     joined = np.flatnonzero(~np.roll(kept, -1))
     labels[joined] = labels[(joined + 1) % len(labels)]
-    return Rim(places[kept], labels[kept])
+    return Rim(picked(places, kept), labels[kept])

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import overload
+from functools import cached_property
+from typing import Any, overload
 
 import numpy as np
 from numpy.typing import NDArray
@@ -69,14 +70,20 @@ class Table:
         """How many segments."""
         return len(self.turns)
 
+    @cached_property
+    def has_arcs(self) -> bool:
+        """Whether there is one."""
+        return bool(self.turns.any())
+
     def rows(self, which: Mask | Indices | slice) -> "Table":
         """Some of the segments."""
-        return Table(self.starts[which], self.ends[which], self.centers[which], self.radii[which], self.turns[which])
+        columns = (self.starts, self.ends, self.centers, self.radii, self.turns)
+        return Table(*(picked(column, which) for column in columns))
 
     def segments(self) -> Iterable[Segment]:
         """The segments themselves, in order."""
         starts, ends = ([Point(x, y) for x, y in places.tolist()] for places in (self.starts, self.ends))
-        if not self.turns.any():
+        if not self.has_arcs:
             return map(Line, starts, ends)
         turns, radii, centers = self.turns.astype(int).tolist(), self.radii.tolist(), self.centers.tolist()
         return (
@@ -84,42 +91,43 @@ class Table:
             for start, end, center, radius, turn in zip(starts, ends, centers, radii, turns, strict=True)
         )
 
-    @property
+    @cached_property
     def is_arc(self) -> Mask:
         """True for the arcs."""
         found: Mask = self.turns != 0
         return found
 
-    @property
+    @cached_property
     def start_angles(self) -> Array:
         """As `Arc.start_angle`; of no meaning for a line."""
         arms = self.starts - self.centers
         found: Array = np.arctan2(arms[:, 1], arms[:, 0])
         return found
 
-    @property
+    @cached_property
     def sweeps(self) -> Array:
         """As `Arc.sweep`, 0 for a line."""
-        if not self.turns.any():
+        if not self.has_arcs:
             return np.zeros(len(self))
         arms = self.ends - self.centers
         ahead = (self.turns * (np.arctan2(arms[:, 1], arms[:, 0]) - self.start_angles)) % TAU
-        whole = np.all(self.starts == self.ends, axis=1)
+        whole = ~differ(self.starts, self.ends)
         swept: Array = np.where(self.is_arc, self.turns * np.where(whole, TAU, ahead), 0.0)
         return swept
 
-    @property
+    @cached_property
     def lengths(self) -> Array:
         """Of each segment, mm."""
-        (dx, dy) = (self.ends - self.starts).T
-        found: Array = np.where(self.is_arc, np.abs(self.sweeps) * self.radii, np.hypot(dx, dy))
+        found = norms(self.ends - self.starts)
+        if self.has_arcs:
+            found = np.where(self.is_arc, np.abs(self.sweeps) * self.radii, found)
         return found
 
-    @property
+    @cached_property
     def middles(self) -> Array:
         """Half-way along each."""
         middles: Array = (self.starts + self.ends) / 2
-        if self.turns.any():
+        if self.has_arcs:
             middles = np.where(self.is_arc[:, None], self.at(0.5), middles)
         return middles
 
@@ -157,6 +165,43 @@ class Rows(Sequence[Segment]):
 def rows_of(segments: Sequence[Segment]) -> Table:
     """The columns of segments in a row."""
     return segments.table if isinstance(segments, Rows) else Table.of(segments)
+
+
+def picked(column: NDArray[Any], which: Mask | Indices | slice) -> NDArray[Any]:
+    """Some rows: as column[which], which takes ten times as long where rows are pairs."""
+    if isinstance(which, slice):
+        return column[which]
+    return column.compress(which, axis=0) if which.dtype == bool else column.take(which, axis=0)
+
+
+def put(places: Array, which: Mask | Indices, values: Array) -> None:
+    """As places[which] = values, n by 2 and in one piece, and likewise."""
+    as_one = places.view(np.complex128).ravel()
+    as_one[which] = np.ascontiguousarray(values).view(np.complex128).ravel()
+
+
+def norms(steps: Array) -> Array:
+    """Length of each of n by 2, mm."""
+    found: Array = np.sqrt(steps[:, 0] ** 2 + steps[:, 1] ** 2)
+    return found
+
+
+def dot(a: Array, b: Array) -> Array:
+    """The inner product of each pair, n by 2."""
+    found: Array = a[:, 0] * b[:, 0] + a[:, 1] * b[:, 1]
+    return found
+
+
+def cross(a: Array, b: Array) -> Array:
+    """Of each pair, n by 2, how far b points to the left of a."""
+    found: Array = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
+    return found
+
+
+def differ(a: Array, b: Array) -> Mask:
+    """Which rows of two are not the same place."""
+    found: Mask = (a[:, 0] != b[:, 0]) | (a[:, 1] != b[:, 1])
+    return found
 
 
 def on_circles(centers: Array, radii: Array, angles: Array) -> Array:

@@ -15,19 +15,23 @@ from jigtemplates.writers.svg import LONGEST_ARC, number
 def long_path(outline: Outline, height: float) -> str:
     """The path data of a contour, as `svg` writes it step by step."""
     table = steady_table(outline)
-    first, *places = _pairs(np.concatenate([table.starts[:1], table.ends]), height)
-    turns, radii = table.turns.tolist(), map(number, table.radii.tolist())
+    places = np.concatenate([table.starts[:1], table.ends])
+    words = iter(_numbers(np.column_stack([places[:, 0], height - places[:, 1]]).ravel()))
+    first, *pairs = map(" ".join, zip(words, words, strict=True))
+    turns, radii = table.turns.tolist(), iter(_numbers(table.radii[table.is_arc]))
     steps = [
-        f"A {radius} {radius} 0 0 {'0' if turn > 0 else '1'} {place}" if turn else f"L {place}"
-        for turn, radius, place in zip(turns, radii, places, strict=True)
+        f"A {(radius := next(radii))} {radius} 0 0 {'0' if turn > 0 else '1'} {pair}" if turn else f"L {pair}"
+        for turn, pair in zip(turns, pairs, strict=True)
     ]
     if not turns[-1]:
         steps.pop()  # Z draws the last straight
     return " ".join([f"M {first}", *steps, "Z"])
 
 
-def _pairs(places: Array, height: float) -> list[str]:
-    return [f"{number(x)} {number(height - y)}" for x, y in places.tolist()]
+def _numbers(values: Array) -> list[str]:
+    """As `svg.number` of each."""
+    words = ("%.9f " * len(values) % tuple(values.tolist())).split()
+    return [number(float(word)) if word[-1] == "0" else word for word in words]
 
 
 def steady_table(outline: Outline) -> Table:
