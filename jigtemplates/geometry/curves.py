@@ -99,13 +99,20 @@ def _line_circle(line: Straight, circle: Circle, near: Point) -> Point:
 
 
 def _circle_circle(a: Circle, b: Circle, near: Point) -> Point:
+    """Seen from the smaller circle: the middle of an arc that is all but straight is far away, numbers there coarse."""
+    if a.radius > b.radius:
+        a, b = b, a
     apart = math.dist(a.center, b.center)
     if apart < TANGENT:
         _refuse_gap(abs(a.radius - b.radius), near)
         return _on_circle(a, near)
     ux, uy = (b.center.x - a.center.x) / apart, (b.center.y - a.center.y) / apart
-    # Distance of the common chord from a's centre, along the line of centres (signed).
-    along = (apart**2 + (a.radius - b.radius) * (a.radius + b.radius)) / (2 * apart)
+    # Distance of the common chord from a's centre, along the line of centres (signed); squares that are nearly the same
+    # are taken from one another first.
+    if a.radius < apart:
+        along = (a.radius**2 + (apart - b.radius) * (apart + b.radius)) / (2 * apart)
+    else:
+        along = (apart**2 + (a.radius - b.radius) * (a.radius + b.radius)) / (2 * apart)
     if a.radius - abs(along) < TANGENT:
         _refuse_gap(max(apart - a.radius - b.radius, abs(a.radius - b.radius) - apart), near)
         reach = math.copysign(a.radius, along)

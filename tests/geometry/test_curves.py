@@ -2,6 +2,7 @@
 
 import math
 
+import numpy as np
 import pytest
 
 from jigtemplates.geometry.curves import (
@@ -15,6 +16,7 @@ from jigtemplates.geometry.curves import (
     meeting,
     off,
 )
+from jigtemplates.geometry.many_curves import Curves, meetings
 from jigtemplates.geometry.outline import Arc, Line, Point
 
 FLAT = Straight(Point(0, 0), Point(1, 0))
@@ -40,6 +42,23 @@ def test_crossing_curves_meet_near_the_place_given(
 ) -> None:
     """Of two crossings the nearer one; the order of the curves does not matter."""
     assert meeting(a, b, Point(*near)) == pytest.approx(place, abs=1e-12)
+
+
+@pytest.mark.parametrize("far", [1e3, 2e6, 1e8])
+@pytest.mark.parametrize("side", [1, -1])
+def test_an_arc_all_but_straight_is_met_as_exactly_as_any(far: float, side: int) -> None:
+    """Through (3, 4) about a middle up to 100 km away; seen from there it was 1 µm off. Whichever comes first."""
+    flat, near = Circle(Point(3 + far, 0), math.hypot(far, 4)), Point(2.9, 4.1 * side)
+    rounding = 1e-12 + 2**-52 * far
+    assert meeting(flat, FIVE, near) == pytest.approx((3, 4 * side), abs=rounding)
+    assert meeting(FIVE, flat, near) == pytest.approx((3, 4 * side), abs=rounding)
+    columns = [
+        Curves(np.array([True]), np.array([c.center]), np.zeros((1, 2)), np.array([c.radius])) for c in (flat, FIVE)
+    ]
+    for first, second in (columns, columns[::-1]):
+        places, gaps = meetings(first, second, np.array([near]))
+        assert places[0] == pytest.approx((3, 4 * side), abs=rounding)
+        assert gaps == 0
 
 
 @pytest.mark.parametrize(
