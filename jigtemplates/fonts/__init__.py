@@ -21,9 +21,10 @@ _FILES = {REGULAR: "DejaVuSans.ttf", BOLD: "DejaVuSans-Bold.ttf"}
 @cache
 def _face(name: str):  # type: ignore[no-untyped-def]  # reportlab is untyped
     from reportlab.pdfbase import pdfmetrics
-    from reportlab.pdfbase.ttfonts import TTFont
 
-    font = TTFont(name, str(Path(__file__).with_name(_FILES[name])))
+    from jigtemplates.fonts.face import Face
+
+    font = Face(name, str(Path(__file__).with_name(_FILES[name])), asciiReadable=True)
     pdfmetrics.registerFont(font)
     return font
 
