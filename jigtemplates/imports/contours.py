@@ -44,6 +44,9 @@ STRAIGHT = 5e-7
 NOTHING = 1e-5
 #: Most contours in one outline (chosen: each is compared with each).
 MOST = 500
+#: Most segments of one contour, and corners beyond which repeated ones are looked for first (chosen: a quarter more
+#: than the outline of 200 000 points; below, nothing takes a second).
+MOST_SEGMENTS, MANY = 250_000, 20_000
 #: Most contours named in a fault (chosen: it stays a line).
 NAMED = 8
 
@@ -91,6 +94,8 @@ def _outline(chain: Chain) -> Outline:
 
 
 def _size_fault(chain: Chain, scale: float) -> str | None:
+    if _outline(chain).count > MOST_SEGMENTS:
+        return f"{chain.name}: has more than {MOST_SEGMENTS} segments (draw it simpler)"
     box = _outline(chain).bounds
     if max(map(abs, box)) > FURTHEST:
         return f"{chain.name}: lies {number_text(max(map(abs, box)) / 1e6)} km from the origin (move it there)"
@@ -177,6 +182,9 @@ def _together(a: Segment, b: Segment) -> Segment:
 def _crossing(contour: Contour) -> str | None:
     """The sentence about a contour that crosses or touches itself or encloses nothing."""
     polygon = contour.polygon
+    twice = _met_twice(polygon)
+    if twice is not None:
+        return f"{contour.name}: crosses or touches itself at {place_text(twice)} (take the crossing out)"
     if not polygon.is_valid:
         polygon = _polygon(contour.outline, FINE)
     if not polygon.is_valid:
@@ -187,6 +195,17 @@ def _crossing(contour: Contour) -> str | None:
     if polygon.area <= 2 * CHORD * polygon.length:
         return f"{contour.name}: encloses no area (draw round the cut)"
     return None
+
+
+def _met_twice(polygon: Any) -> Point | None:
+    """A place that a contour of very many corners comes to twice; GEOS takes the square of their number for that."""
+    places = shapely.get_coordinates(polygon)[:-1]
+    if len(places) < MANY:
+        return None
+    places = places[np.any(places != np.roll(places, 1, axis=0), axis=1)]
+    _, first, times = np.unique(places, axis=0, return_index=True, return_counts=True)
+    again = first[times > 1]
+    return Point(*places[again.min()].tolist()) if len(again) else None
 
 
 def _meeting(contours: Sequence[Contour]) -> Iterator[str]:

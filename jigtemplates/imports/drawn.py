@@ -14,6 +14,11 @@ import numpy as np
 from jigtemplates.geometry.outline import Segment
 from jigtemplates.geometry.table import Rows
 from jigtemplates.imports.fit import Smooth, fitted, joined, whole_arc
+from jigtemplates.imports.trouble import refuse
+
+#: Most curves of a drawing, and most places along them (chosen: fitted in some twenty seconds; an outline that was
+#: traced has a few hundred).
+MOST_CURVES, MOST_PLACES = 10_000, 500_000
 
 #: A line, an exact arc, or a curve by places along it.
 Part = Segment | Smooth
@@ -57,10 +62,32 @@ class Drawn:
     fault: str | None = None
 
 
-def segments_of(parts: Iterable[Part], chord: float) -> Sequence[Segment]:
-    """Parts that follow one another as lines and arcs, curves fitted within chord, mm."""
+@dataclass
+class Effort:
+    """What the curves of a drawing cost so far, which is refused before it takes minutes."""
+
+    curves: int = 0
+    places: int = 0
+
+    def spend(self, parts: Iterable[Part]) -> None:
+        """Adds these; OutlineError where it gets too much."""
+        for part in parts:
+            if isinstance(part, Smooth):
+                self.curves += 1
+                self.places += len(part.places)
+        if self.curves > MOST_CURVES or self.places > MOST_PLACES:
+            refuse(f"has curves beyond measure (at most {MOST_CURVES}, of an ordinary size; draw it simpler)")
+
+
+def segments_of(parts: Iterable[Part], chord: float, effort: Effort | None = None) -> Sequence[Segment]:
+    """Parts that follow one another as lines and arcs, curves fitted within chord, mm.
+
+    The effort is that of the whole drawing so far; OutlineError where it gets too much.
+    """
     if isinstance(parts, Rows):
         return parts
+    parts = tuple(parts)
+    (effort or Effort()).spend(parts)
     done: list[Segment] = []
     parts = [_arc_or_curve(part, chord) if isinstance(part, Smooth) else part for part in parts]
     for is_curve, run in groupby(parts, lambda part: isinstance(part, Smooth)):

@@ -14,7 +14,7 @@ import numpy as np
 from jigtemplates.geometry.outline import LONG, BulgeVertex, Line, Point, segment_from_bulge
 from jigtemplates.geometry.table import Rows, Table
 from jigtemplates.imports.curves import bezier_count, ellipse
-from jigtemplates.imports.drawn import Part, Run
+from jigtemplates.imports.drawn import Effort, Part, Run
 from jigtemplates.imports.fit import Smooth
 from jigtemplates.imports.trouble import refuse
 
@@ -117,7 +117,10 @@ def _spline(entity: Any, unit: float, chord: float) -> Run:
     tool = entity.construction_tool()
     z = [p.z for p in tool.control_points]
     _flat(max(z) - min(z))
-    parts = tuple(_spans(tool, unit, chord))
+    effort, parts = Effort(), list[Part]()
+    for part in _spans(tool, unit, chord):
+        effort.spend((part,))
+        parts.append(part)
     return Run(parts, False)
 
 

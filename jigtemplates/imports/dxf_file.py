@@ -7,11 +7,11 @@ followed is a fault of its own.
 import io
 import logging
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from jigtemplates.errors import quoted
-from jigtemplates.imports.drawn import Drawn, are_finite, segments_of
+from jigtemplates.imports.drawn import Drawn, Effort, are_finite, segments_of
 from jigtemplates.imports.dxf_entities import READERS
 from jigtemplates.imports.dxf_guard import check_dxf
 from jigtemplates.imports.trouble import OutlineError, refuse
@@ -106,6 +106,7 @@ class _Reading:
     unit: float
     chord: float
     hidden: frozenset[str]
+    effort: Effort = field(default_factory=Effort)
 
     def pieces(self, entity: Any, block: Any) -> Iterator[Drawn]:
         """The pieces of an entity, one from a block named and selected as the block's insertion."""
@@ -138,7 +139,7 @@ class _Reading:
             if kind not in READERS:
                 refuse(f"is a {_plain(kind)}, which is not read (explode it into lines, arcs or a polyline)")
             run = READERS[kind](entity, self.unit, self.chord)
-            segments = segments_of(run.parts, self.chord)
+            segments = segments_of(run.parts, self.chord, self.effort)
             if not are_finite(segments):
                 refuse("has a number that is none (draw it anew)")
         except Exception as error:  # as in `_document`

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from jigtemplates.errors import quoted
 from jigtemplates.imports.affine import Affine
-from jigtemplates.imports.drawn import Drawn, are_finite, segments_of
+from jigtemplates.imports.drawn import Drawn, Effort, are_finite, segments_of
 from jigtemplates.imports.svg_shapes import READERS
 from jigtemplates.imports.svg_transform import transform
 from jigtemplates.imports.svg_units import page_map
@@ -59,6 +59,7 @@ class _Walk:
     by_id: dict[str, Element]
     count: int = 0
     numbers: dict[str, int] = field(default_factory=dict)
+    effort: Effort = field(default_factory=Effort)
 
     def pieces(self, root: Element) -> Iterator[Drawn]:
         """All pieces of the drawing."""
@@ -104,7 +105,7 @@ class _Walk:
 
     def _shape(self, element: Element, name: str, place: Affine, groups: tuple[str, ...]) -> Iterator[Drawn]:
         for run in READERS[element.tag](element, place, self.chord):
-            segments = segments_of(run.parts, self.chord)
+            segments = segments_of(run.parts, self.chord, self.effort)
             if not are_finite(segments):
                 refuse(NO_NUMBER)
             if segments:

@@ -13,7 +13,7 @@ from jigtemplates.errors import quoted
 from jigtemplates.geometry.outline import Arc, Line, Point
 from jigtemplates.imports.affine import Affine
 from jigtemplates.imports.curves import arc_by_radii, bezier, ellipse
-from jigtemplates.imports.drawn import Part, Run
+from jigtemplates.imports.drawn import Effort, Part, Run
 from jigtemplates.imports.fit import Smooth
 from jigtemplates.imports.svg_straights import straights
 from jigtemplates.imports.svg_units import NUMBER
@@ -28,6 +28,8 @@ _ARC = re.compile(3 * _ONE + 2 * _FLAG + 2 * _ONE)
 ANEW = "(draw the path anew)"
 #: Numbers beyond this are no place (chosen: no overflow follows in any sum of squares).
 LARGEST = 1e12
+#: Most pieces of a path that are read one by one (chosen: more than the outline of 200 000 points, in seconds).
+MOST_STEPS = 250_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +54,7 @@ def path_runs(text: str, place: Affine, chord: float) -> Iterator[Run]:
 
     arcs = iter(_checked(text))
     parts: list[Part] = []
+    effort = Effort()
     try:
         steps = list(Path(text))
     except (ValueError, TypeError, AttributeError, IndexError):  # its own grammar is not quite the standard's
@@ -62,7 +65,9 @@ def path_runs(text: str, place: Affine, chord: float) -> Iterator[Run]:
             yield Run(tuple(parts), False)
             parts = []
         elif kind != "Move":
-            parts.extend(_parts(step, kind, arcs, place, chord))
+            more = list(_parts(step, kind, arcs, place, chord))
+            effort.spend(more)
+            parts.extend(more)
         if kind == "Close":
             yield Run(tuple(parts), True)
             parts = []
@@ -115,23 +120,28 @@ def _checked(text: str) -> list[_Radii]:
     if found is None or text[: found.start()].strip() or found[1] not in "Mm":
         refuse(f"path data begins {quoted(text.strip())}, not with M and a place (draw the path anew)")
     arcs: list[_Radii] = []
+    steps = 0
     for command in _COMMAND.finditer(text):
         letter, rest = command.groups()
         if letter in "Aa":
             arcs.extend(_arcs(rest))
-        elif not _fits(rest, _COUNT[letter.upper()]):
+        elif more := _steps(rest, _COUNT[letter.upper()]):
+            steps += more
+        else:
             refuse(f"path data has {quoted(letter + rest.rstrip())}, which cannot be read (draw the path anew)")
+        if steps + len(arcs) > MOST_STEPS:
+            refuse(f"path data has more than {MOST_STEPS} pieces {ANEW}")
     return arcs
 
 
-def _fits(rest: str, count: int) -> bool:
-    """Whether there are only numbers, as many as the command takes, once or several times."""
+def _steps(rest: str, count: int) -> int:
+    """How often the numbers that a command takes are there; 0 where there is anything else."""
     numbers = _NUMBER.findall(rest)
-    if _BETWEEN.fullmatch(_NUMBER.sub(" ", rest)) is None:
-        return False
+    if _BETWEEN.fullmatch(_NUMBER.sub(" ", rest)) is None or any(abs(float(n)) >= LARGEST for n in numbers):
+        return 0
     if not count:
-        return not numbers
-    return bool(numbers) and len(numbers) % count == 0 and all(abs(float(n)) < LARGEST for n in numbers)
+        return int(not numbers)
+    return len(numbers) // count if len(numbers) % count == 0 else 0
 
 
 def _arcs(rest: str) -> Iterator[_Radii]:

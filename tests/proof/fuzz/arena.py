@@ -20,6 +20,9 @@ from hypothesis import HealthCheck, Phase, settings
 from promises import are_lines
 
 from jigtemplates.cli import run
+from jigtemplates.writers.ezdxf_import import import_ezdxf
+
+import_ezdxf()  # the library behind DXF makes a folder for its fonts when it is first read
 
 #: One call may compute so long, seconds (chosen: a hundred times an ordinary one), and take so long by the clock
 #: (chosen: the machine may be busy).

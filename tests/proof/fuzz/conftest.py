@@ -1,18 +1,17 @@
 """The modules beside the tests can be imported by them; a fuzzing test has an arena of its own."""
 
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from arena import Arena  # noqa: E402
+from arena import Arena
 
 
 @pytest.fixture
-def arena(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Arena]:
+def arena(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Arena:
     """A folder to work in, watched; nobody's own profiles or settings are seen."""
     home = tmp_path / "home"
     home.mkdir()
@@ -23,4 +22,4 @@ def arena(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Arena]:
     here = tmp_path / "here"
     here.mkdir()
     monkeypatch.chdir(here)
-    yield Arena(here)
+    return Arena(here)

@@ -47,7 +47,7 @@ def svg(data: bytes) -> None:
     """A drawing's bytes."""
     from promises import outline_is_read
 
-    outline_is_read(data, "a.svg", "mm")
+    outline_is_read(data, "a.svg")
 
 
 def dxf(data: bytes) -> None:

@@ -107,7 +107,8 @@ _TABLES["cuts"] = st.dictionaries(
     st.sampled_from(["a", "b", "CON", "x-1"]), right_for(SCHEMA["$defs"]["Member"]), min_size=1, max_size=3
 )
 _REPEAT = right_for(SCHEMA["$defs"]["RepeatTable"])
-_CUTS = st.one_of([right_for({"$ref": f"#/$defs/{d}"}) for d in SCHEMA["$defs"] if d.endswith("Table") and "shape" in SCHEMA["$defs"][d].get("properties", {})])  # fmt: skip
+_SHAPES = [name for name, node in SCHEMA["$defs"].items() if "shape" in node.get("required", ())]
+_CUTS = st.one_of([right_for(SCHEMA["$defs"][name]) for name in _SHAPES])
 
 
 def places(node: Any, at: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:

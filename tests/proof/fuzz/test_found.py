@@ -1,10 +1,15 @@
 """Everything that the searches of this folder found, by name, in the smallest form that showed it."""
 
+import hashlib
+import json
+
 import pytest
+from arena import Arena
 from drawings import dxfs
 from promises import outline_is_read
 
 from jigtemplates.errors import InputError
+from jigtemplates.imports import drawn
 from jigtemplates.imports.outline_file import outline_of
 from jigtemplates.lengths import LengthError, both_text, mm_text, parse_length
 
@@ -18,7 +23,7 @@ def test_a_length_of_more_digits_than_decimal_arithmetic_keeps() -> None:
 @pytest.mark.parametrize("text", ["1" * 38, "0." + "1" * 36, "0" * 35 + "½ in"])
 def test_a_length_that_gets_too_long_when_it_is_tidied(text: str) -> None:
     """Unit and written-out fraction count: else a file would be written that could not be read again."""
-    with pytest.raises(LengthError, match="longer than 40 characters; write a number and a unit, such as 9.5 mm"):
+    with pytest.raises(LengthError, match=r"longer than 40 characters; write a number and a unit, such as 9\.5 mm"):
         parse_length(text, unit="mm")
 
 
@@ -44,3 +49,61 @@ def test_a_drawing_without_any_header() -> None:
     with pytest.raises(InputError, match=r'^a\.dxf: does not say its unit \(write units = "mm" or units = "in"\)$'):
         outline_of(data, "a.dxf")
     assert outline_of(data, "a.dxf", unit="in").rings[0].bounds.width == pytest.approx(8 * 25.4, abs=1e-9)
+
+
+def _undo_list(path: str, before: str, after: str) -> str:
+    """A list of corrections that somebody else wrote."""
+    file = {"path": path, "before": before, "after_sha256": hashlib.sha256(after.encode()).hexdigest()}
+    about = "what jigtemplates calibrate changed, for calibrate --undo"
+    return json.dumps({"about": about, "corrections": [{"what": "a\x1b[2Jb", "on": "today", "files": [file]}]})
+
+
+@pytest.mark.parametrize(
+    ("path", "before", "line"),
+    [
+        ("../new.toml", "a = 1", "new.toml: was changed since that correction and is left as it is"),
+        ("../rc", "rm -rf ~\n", "tools.toml.undo: is damaged, or none of ours"),
+        ("../new.toml", "\ud800", "tools.toml.undo: is damaged, or none of ours"),
+        ("\0.toml", "a = 1", "tools.toml.undo: is damaged, or none of ours"),
+    ],
+)
+def test_a_list_of_corrections_that_came_with_a_folder(arena: Arena, path: str, before: str, line: str) -> None:
+    """`calibrate --undo` makes no file that is not there, and writes nothing that is no TOML."""
+    (arena.here / "profiles").mkdir()
+    (arena.here / "profiles" / "tools.toml").write_text("", encoding="utf-8")
+    (arena.here / "profiles" / "tools.toml.undo").write_text(_undo_list(path, before, ""), encoding="utf-8")
+    said = arena.call(["calibrate", "--undo"], into=["profiles/tools.toml"])
+    assert line in said.err
+    assert sorted(p.name for p in arena.here.rglob("*")) == ["profiles", "tools.toml", "tools.toml.undo"]
+
+
+def _svg(body: str) -> bytes:
+    return f'<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm" viewBox="0 0 9 9">{body}</svg>'.encode()
+
+
+@pytest.mark.parametrize(
+    ("body", "sentence"),
+    [
+        ('<polygon points="' + "0,0 9,9 9,0 " * 90_000 + '"/>', "polygon number 1: has more than 250000 segments"),
+        (
+            '<polygon points="' + "0,0 9,9 9,0 " * 7_000 + '"/>',
+            r"polygon number 1: crosses or touches itself at \(0, 0\)",
+        ),
+        ('<path d="M0 0' + "C1e6 0-1e6 9 9 9" * 200 + '"/>', "path number 1: has curves beyond measure"),
+        ('<path d="M0 0' + "c1 0 3 2 3 3" * 10_001 + '"/>', "path number 1: has curves beyond measure"),
+        ('<path d="M0 0' + "h1v1" * 125_001 + '"/>', "path number 1: path data has more than 250000 pieces"),
+    ],
+)
+def test_drawings_that_took_minutes(body: str, sentence: str) -> None:
+    """Half a million corners over each other, and curves by the thousand, are refused before they cost anything."""
+    with pytest.raises(InputError, match=sentence):
+        outline_of(_svg(body), "a.svg")
+
+
+def test_curves_are_counted_over_the_whole_drawing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Many shapes of a few curves each are no way round the limit."""
+    monkeypatch.setattr(drawn, "MOST_CURVES", 10)
+    with pytest.raises(
+        InputError, match=r"ellipse number 3: has curves beyond measure \(at most 10, of an ordinary size"
+    ):
+        outline_of(_svg('<ellipse rx="4" ry="2"/>' * 3), "a.svg")

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from promises import job_is_read
 from strategies import JOBS, SAMPLES, TOOLS, as_text, broken, damaged, jobs
 
+from jigtemplates.profile_files import KINDS
 
 TARGETS = st.lists(st.sampled_from(["laser", "cnc", "paper", "print"]), max_size=2, unique=True)
 
@@ -48,16 +49,23 @@ def test_many_almost_valid_jobs_are_made_or_refused(arena: Arena, tree: dict[str
 def _read_by_all(arena: Arena, tree: dict[str, Any], command: list[str]) -> None:
     _beside(arena)
     (arena.here / "job.toml").write_text(as_text(tree), encoding="utf-8")
-    arena.call(command, into=["out"])
+    arena.call(command, into=["out", "gauges"])
     assert sorted(path.name for path in arena.here.glob("*.toml")) == ["job.toml"]
 
 
 READERS = st.sampled_from(
-    [["check", "job.toml"], ["check", "job.toml", "--json"], ["inlay", "job.toml"], ["gauge", "fit", "job.toml"]]
-    + [["gauge", "fit", "job.toml", "--out", "out"], ["sheet", "job.toml", "--stock", "600x400", "--out", "out"]]
-    + [["regenerate", ".", "--bit", "6 mm", "--out", "out"], ["drawer", "--jobs", "."]]
-    + [["calibrate", "cut", "job.toml", "--measured-width", "10.2 mm", "--look", "--out", "out"]]
-)
+    (
+        "check job.toml",
+        "check job.toml --json",
+        "inlay job.toml",
+        "gauge fit job.toml",
+        "gauge fit job.toml --out out",
+        "sheet job.toml --stock 600x400 --out out",
+        "regenerate . --bit 6mm --out out",
+        "drawer --jobs .",
+        "calibrate cut job.toml --measured-width 10.2mm --look --out out",
+    )
+).map(str.split)
 
 
 @fast
@@ -79,19 +87,27 @@ def _tools_read(arena: Arena, tree: dict[str, Any], command: list[str]) -> None:
     _beside(arena)
     (arena.here / "own.toml").write_text(as_text(tree), encoding="utf-8")
     (arena.here / "job.toml").write_text((SAMPLES / "chair-rail.toml").read_text(encoding="utf-8"), encoding="utf-8")
-    arena.call(command, into=["out", "own.toml", "own.toml.before"])
+    arena.call(command, into=["out", "own.toml", "own.toml.undo"])
 
 
 TOOL_COMMANDS = st.sampled_from(
-    [["tools", "own.toml"], ["tools", "own.toml", "--json"], ["check", "job.toml", "--tools", "own.toml"]]
-    + [["profiles", kind, "--profiles", "."] for kind in ("bits", "holders", "processes", "papers", "sheets")]
-    + [["match", "--width", "10 mm", "--length", "50 mm", "--depth", "20 mm", "--tools", "own.toml"]]
-    + [["match", "--width", "30 mm", "--tools", "own.toml", "--shipped", "--all"]]
-    + [["holder", name, "--tools", "own.toml", "--out", "out"] for name in ("bench-frame-140", "door-edge-8x5")]
-    + [["inlay", "--bit", "1/8 in", "--tools", "own.toml"]]
-    + [["tools", "add", "bits", "new one", "diameter=8 mm", "--file", "own.toml"]]
-    + [["calibrate", "kerf", "--gap", "1.9 mm", "--cuts", "10", "--file", "own.toml", "--sure"]]
-)
+    (
+        "tools own.toml",
+        "tools own.toml --json",
+        "check job.toml --tools own.toml",
+        *(f"profiles {kind} --profiles ." for kind in KINDS),
+        "match --width 10mm --length 50mm --depth 20mm --tools own.toml",
+        "match --width 30mm --tools own.toml --shipped --all",
+        "holder bench-frame-140 --tools own.toml --out out",
+        "holder door-edge-8x5 --tools own.toml --out out",
+        "inlay --bit 3mm --tools own.toml",
+        "tools add bits new diameter=8mm --file own.toml",
+        "tools remove bits new --file own.toml",
+        "calibrate kerf --gap 1.9mm --cuts 10 --file own.toml --sure",
+        "calibrate bit 8mm --measured 7.97mm --file own.toml --sure",
+        "calibrate printer --across 99.2mm --up 99.6mm --file own.toml",
+    )
+).map(str.split)
 
 
 @fast
