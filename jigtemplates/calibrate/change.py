@@ -18,6 +18,7 @@ from jigtemplates.parameters.toml_text import parse_toml, read_toml, shown_name
 from jigtemplates.parameters.tools_file import text_or_new, tools_path, with_entry
 from jigtemplates.profile_files import Found, all_entries, files_of
 from jigtemplates.profiles import SHIPPED
+from jigtemplates.tools_command import bytes_of
 
 #: Earlier values that are kept (chosen: ten years of a measurement a year).
 KEPT = 10
@@ -34,6 +35,8 @@ class Place:
     name: str
     #: the entry as the file has it; None where it has none yet
     raw: Tree | None
+    #: what the file holds; None where there is none
+    held: bytes | None
 
 
 def place_of(kind: str, name: str, found: Found[Any] | None, given: Path | None) -> Place:
@@ -43,10 +46,11 @@ def place_of(kind: str, name: str, found: Found[Any] | None, given: Path | None)
     """
     own = found is not None and found.origin != SHIPPED
     path = Path(found.origin) if own and found is not None and given is None else tools_path(given)
+    held = bytes_of(path)
     data = parse_toml(text_or_new(path), str(path)).data
-    held = data.get(kind, {})
-    raw = held.get(name) if isinstance(held, dict) else None
-    return Place(path, kind, name, raw if isinstance(raw, dict) else None)
+    entries = data.get(kind, {})
+    raw = entries.get(name) if isinstance(entries, dict) else None
+    return Place(path, kind, name, raw if isinstance(raw, dict) else None, held)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +60,8 @@ class Rewrite:
     path: Path
     keys: tuple[str, ...]
     value: Any
+    #: what the file held when the value was reckoned
+    held: bytes | None
 
     def text(self) -> str:
         """The file's new text; InputError where the value will not do there, or cannot be put there."""
@@ -89,8 +95,8 @@ class InJob:
 def rewrite(place: Place, key: str, value: Any, whole: Tree) -> Rewrite:
     """The key of an entry with another value; where the file has no such entry, all of it."""
     if place.raw is None:
-        return Rewrite(place.path, (place.kind, place.name), whole)
-    return Rewrite(place.path, (place.kind, place.name, key), value)
+        return Rewrite(place.path, (place.kind, place.name), whole, place.held)
+    return Rewrite(place.path, (place.kind, place.name, key), value, place.held)
 
 
 def diameter_of(raw: Any, nominal: Length, size: str, within: str, on: str) -> Tree:

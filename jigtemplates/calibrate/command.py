@@ -168,8 +168,8 @@ def _carry_out(proposal: Proposal, options: Options, title: str) -> int:
 
     0: written, or nothing to correct; 1: doubted, or no size of a tool explains what was measured.
     """
+    before = {one.path: one.held if isinstance(one, Rewrite) else bytes_of(one.path) for one in proposal.rewrites}
     texts = {one.path: one.text() for one in proposal.rewrites}
-    before = {path: bytes_of(path) for path in texts}
     found = _effects(proposal, options, texts)
     doubted = bool(proposal.questions) or any(effect.impossible for effect in found)
     writes = bool(texts) and not options.look and (options.sure or not doubted)

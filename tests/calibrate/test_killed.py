@@ -120,3 +120,20 @@ def test_undo_where_a_file_cannot_be_taken_away(
         "place)"
     )
     assert {path: path.read_bytes() for path in here.rglob("*") if path.is_file()} == before
+
+
+def test_changed_while_it_is_reckoned(call: Call, tools: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Another run adds a tool after the file was read: its tool stays, and the correction says why it is not made."""
+    from jigtemplates.calibrate import command
+
+    def tool_proposal(*given: Any, **more: Any) -> Any:
+        proposal = real(*given, **more)
+        tools.write_text(tools.read_text() + "[bits.new]\ndiameter = 5\n")
+        return proposal
+
+    real = command.tool_proposal
+    monkeypatch.setattr(command, "tool_proposal", tool_proposal)
+    refused = call(*BIT)
+    assert (refused.status, refused.err) == (2, "profiles/tools.toml: was changed meanwhile (run this again)\n")
+    assert "[bits.new]" in tools.read_text()
+    assert "9.48" not in tools.read_text()
