@@ -107,17 +107,6 @@ def _smaller_first(a: Curves, b: Curves) -> tuple[Curves, Curves]:
     return of(a, b), of(b, a)
 
 
-def _smaller_first(a: Curves, b: Curves) -> tuple[Curves, Curves]:
-    """Pairs of circles, of each the smaller first, as `curves` sees them too."""
-    swaps = a.radii > b.radii
-
-    def of(one: Curves, other: Curves) -> Curves:
-        places = np.where(swaps[:, None], other.places, one.places)
-        return Curves(one.is_circle, places, one.along, np.where(swaps, other.radii, one.radii))
-
-    return of(a, b), of(b, a)
-
-
 def _nearer(middle: Array, aside: Array, near: Array) -> Array:
     """The one of two places on either side of a middle that is nearer to a place."""
     found: Array = np.where((dot(near - middle, aside) >= 0)[:, None], middle + aside, middle - aside)
