@@ -11,7 +11,7 @@ from typing import Any
 
 from jigtemplates.errors import InputError, did_you_mean, quoted
 from jigtemplates.parameters.toml_lines import Statement, statements
-from jigtemplates.parameters.toml_text import read_toml, shown_name
+from jigtemplates.parameters.toml_text import parse_toml, read_toml, shown_name
 from jigtemplates.parameters.tools_file import EMPTY_FILE, TOOL_KINDS
 
 _REMOVE = "tools remove"
@@ -26,13 +26,15 @@ def remove_entry(path: Path, kind: str, name: str) -> str:
     """
     if kind not in TOOL_KINDS:
         raise InputError(f"{_REMOVE}: {quoted(kind)} is not a kind of tool ({did_you_mean(kind, TOOL_KINDS)})")
-    data, shown = read_toml(path).data, shown_name(str(path))
+    read_toml(path)  # for what it says of a file that cannot be read
+    raw, shown = path.read_bytes(), shown_name(str(path))
+    data = parse_toml(raw, str(path)).data  # of the same bytes as the text: another run may change the file meanwhile
     held = data.get(kind, {})
     if not isinstance(held, dict) or name not in held:
         known = did_you_mean(name, held if isinstance(held, dict) else ())
         raise InputError(f"{shown}: {kind}: {quoted(name)} is not in this file ({known})")
     wanted = {**data, kind: {other: entry for other, entry in held.items() if other != name}}
-    text = path.read_bytes().decode("utf-8")
+    text = raw.decode("utf-8")
     bom = _BOM if text.startswith(_BOM) else ""
     for removed in (_without_lines, _without_key):
         made = removed(text.removeprefix(bom), kind, name)

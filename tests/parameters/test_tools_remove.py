@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from jigtemplates.errors import InputError
+from jigtemplates.parameters.toml_text import read_toml
 from jigtemplates.parameters.tools_file import add_entry
 from jigtemplates.parameters.tools_remove import remove_entry
 
@@ -113,3 +114,15 @@ def test_what_cannot_be_taken_out_alone(file: Path, monkeypatch: pytest.MonkeyPa
         assert refused(file, "bits", "old 8") == (
             "tools.toml: bits.old 8: cannot be taken out as it stands (delete it by hand)"
         )
+
+
+def test_changed_while_it_is_read(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Another run takes a tool out meanwhile: this one is taken out of what is there then."""
+
+    def read(path: Path) -> object:
+        found = read_toml(path)
+        path.write_bytes(OLD.replace("spare.diameter = 17\n", "").encode())
+        return found
+
+    monkeypatch.setattr("jigtemplates.parameters.tools_remove.read_toml", read)
+    assert remove_entry(file, "bits", "old 8") == f"{HEAD}\n{COLLARS}".replace("spare.diameter = 17\n", "")
