@@ -245,13 +245,12 @@ def is_on_rule(mm: float) -> bool:
 def inch_short(mm: float) -> str:
     """A fraction where it is on a mark of a rule, else three decimals: "1-3/8 in", "0.377 in".
 
-    What three decimals would round to nothing has as many as it needs, six at most.
+    What three decimals would round to nothing has as many as it needs, five at most.
     """
     if is_on_rule(mm):
         return f"{rule_text(mm)} in"
     inches = mm / float(MM_PER_INCH)
-    digits = next((digits for digits in (3, 4, 5) if round(inches, digits)), 6)
-    return f"{inches:.{digits}f} in"
+    return f"{_rounded(inches, next((digits for digits in (3, 4, 5) if round(inches, digits)), 0))} in"
 
 
 def first_text(mm: float, inches: bool, digits: int = 2) -> str:
@@ -276,10 +275,15 @@ def decimal_inch_text(mm: float) -> str:
 
 def _decimals(number: float, digits: int) -> str:
     """Rounded half up, as one does by hand: 1.5875 to three decimals is 1.588, whatever its binary tail."""
-    exact = Decimal(repr(round(number, BINARY_TAIL)))
-    text = str(exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP, _ALL_DIGITS))
+    text = _rounded(number, digits)
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
+
+
+def _rounded(number: float, digits: int) -> str:
+    """The same with all its zeros: "0.300"."""
+    exact = Decimal(repr(round(number, BINARY_TAIL)))
+    return f"{exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP, _ALL_DIGITS):f}"
 
 
 def quantity(length: Length) -> "pint.Quantity[float]":

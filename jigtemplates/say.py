@@ -57,9 +57,12 @@ def place(point: "Point", job: "Job") -> str:
 
 def sides(job: "Job", *mm: float) -> str:
     """ "152.4 mm x 127 mm", or "6 x 5 in (152.4 x 127 mm)"."""
-    if not in_inches(job):
-        return " x ".join(map(mm_text, mm))
-    return "{} ({})".format(*_both(mm))
+    return sides_text(*mm, inches=in_inches(job))
+
+
+def sides_text(*mm: float, inches: bool) -> str:
+    """The same for who knows no job."""
+    return "{} ({})".format(*_both(mm)) if inches else " x ".join(map(mm_text, mm))
 
 
 def sides_aside(job: "Job", *mm: float) -> str:

@@ -111,11 +111,73 @@ def test_deviation_text() -> None:
     """Less than half a micrometre is as asked."""
     assert deviation_text(0.0004) == "as asked"
     assert deviation_text(0.0006) == "its edge at most 0.001 mm off"
+    assert deviation_text(0.254, inches=True) == "its edge at most 0.010 in (0.254 mm) off"
 
 
 def test_size_text() -> None:
     """Exact 64ths are not called about."""
     assert size_text(101.6, 50.8) == "101.6 x 50.8 mm = 4.000 x 2.000 in (4 x 2)"
+
+
+@pytest.mark.parametrize(
+    ("size", "text"),
+    [
+        ((101.6, 50.8), "4 x 2 in (101.6 x 50.8 mm)"),
+        ((28.575, 88.9), "1-1/8 x 3-1/2 in = 1.125 x 3.500 in (28.575 x 88.9 mm)"),
+        ((100.0, 50.8), "3.937 x 2.000 in, about 3-15/16 x 2 in (100 x 50.8 mm)"),
+    ],
+)
+def test_size_text_in_inches(size: tuple[float, float], text: str) -> None:
+    """Fractions with their decimals behind them; decimals first where a side is on no rule; whole inches alone."""
+    assert size_text(*size, inches=True) == text
+
+
+INCHES = """
+    title = "Slat"
+    units = "in"
+    cut = { CUT }
+    tools = { bit = "1/4 in", bushing = "7/16 in", clearance = 0.004 }
+    plate = { width = 8, height = 6, thickness = THICK }
+"""
+
+
+def facts_in_inches(cut: str, thickness: str = "0.25") -> dict[str, str]:
+    text = INCHES.replace("CUT", cut).replace("THICK", thickness)
+    return dict(facts(report_on(job_from_text(text, profiles=Profiles()))))
+
+
+@pytest.mark.parametrize(
+    ("cut", "text"),
+    [
+        ('shape = "round", diameter = "20 mm", depth = "1/2"', "round, 0.787 in (20 mm), 1/2 in deep"),
+        (
+            'shape = "butterfly", width = 2, waist = "1 in", length = "76.2 mm", depth = "1/4"',
+            "butterfly key, 2 in wide, 1 in at the waist, 3 in (76.2 mm) long, 1/4 in deep",
+        ),
+        (
+            'shape = "rectangle", width = 2, length = 3, corner_radius = "1/4", depth = "1/4"',
+            "rectangle, 2 in wide, 3 in long, corners r 1/4 in (6.35 mm), 1/4 in deep",
+        ),
+    ],
+)
+def test_cut_wanted_in_inches(cut: str, text: str) -> None:
+    """What was written in mm in a job in inches stands in inches first."""
+    assert facts_in_inches(cut)["cut wanted"] == text
+
+
+def test_a_round_and_the_edge_of_the_work_in_inches() -> None:
+    """A round has one figure; the line of a hinge gain is half its width from its middle."""
+    found = facts_in_inches('shape = "round", diameter = 1, depth = "1/4"')
+    assert found["opening"] == "dia 1-3/16 in = 1.188 in (30.163 mm)"
+    found = facts_in_inches('shape = "hinge", width = 1, length = 3, corner_radius = "1/8", depth = "1/8"')
+    assert found["edge of work"].startswith("the line on the plate, 1/2 in (12.7 mm) from the middle of the gain; ")
+    assert " mm" in found["edge of work"].partition("runs ")[2]
+
+
+def test_a_measured_plate_in_inches() -> None:
+    """What was measured in mm has its inches behind it."""
+    found = facts_in_inches('shape = "round", diameter = 1, depth = "1/4"', '{ nominal = "1/4", measured = "6.2 mm" }')
+    assert found["plate"].endswith(", 1/4 in nominal, measured 6.2 mm = 0.244 in")
 
 
 def test_a_job_in_inches_is_answered_in_inches() -> None:
@@ -128,6 +190,14 @@ def test_a_job_in_inches_is_answered_in_inches() -> None:
         plate = { width = 6, height = 6, thickness = 0.25 }
     """
     found = dict(facts(report_on(job_from_text(text, profiles=Profiles()))))
+    assert found["cut wanted"] == "slot, 3/8 in wide, 2 in long, 1.125 in deep"
+    assert found["opening"] == (
+        "0.504 x 2.125 in, about 1/2 x 2-1/8 in (12.802 x 53.975 mm), corners r 0.252 in (6.401 mm)"
+    )
+    assert found["cut made"] == (
+        "0.379 x 2.000 in, about 3/8 x 2 in (9.627 x 50.8 mm), its edge at most 0.002 in (0.051 mm) off"
+    )
+    assert found["plate"] == "6 x 6 in (152.4 x 152.4 mm), 1/4 in (6.35 mm)"
     assert found["offset"] == "1/16 in (1.588 mm) a side"
     assert found["side play"] == "0.004 in (0.102 mm), trapped: one pass makes the width"
     assert found["plunge"] == "1-3/8 in (34.93 mm) from the base (plate 1/4 in + cut 1-1/8 in)"

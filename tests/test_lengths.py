@@ -437,8 +437,13 @@ def test_a_rule_shows_the_nearest_64th(mm: float, on_rule: bool, expected: str) 
 
 
 @pytest.mark.parametrize(
-    ("mm", "expected"), [(12.7, "1/2 in"), (34.925, "1-3/8 in"), (9.582, "0.377 in"), (0.1016, "0.004 in")]
-)
+    ("mm", "expected"),
+    [
+        (12.7, "1/2 in"), (34.925, "1-3/8 in"), (9.582, "0.377 in"), (0.1016, "0.004 in"), (7.62, "0.300 in"),
+        (25.4 * 0.0895, "0.090 in"), (25.4 - 23.1267, "0.090 in"),  # half up, whatever the binary tail
+        (0.005, "0.0002 in"), (0.0005, "0.00002 in"), (0.00001, "0 in"),
+    ],
+)  # fmt: skip
 def test_a_short_inch_is_a_fraction_or_three_decimals(mm: float, expected: str) -> None:
-    """A size on a mark of the rule is a fraction, any other has three decimals."""
+    """A size on a mark of the rule is a fraction, any other has three decimals, or as many as it needs."""
     assert inch_short(mm) == expected

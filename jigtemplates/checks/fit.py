@@ -44,11 +44,12 @@ def _bushing_too_small(case: Case) -> Finding:
 
 
 def _bit_too_wide(case: Case) -> Finding:
-    side = case.said(narrow_side(case.job.cut), 3)
+    narrow = narrow_side(case.job.cut)
+    side = case.said(narrow, 3)
     return stop(
         "bit-wider-than-cut",
         "tools.bit",
-        f"the bit {case.aside(case.bit, 3)} is wider than the cut ({side}): use a bit of at most {side}, or make "
+        f"the bit {case.aside(case.bit, 3)} is wider than the cut {case.aside(narrow, 3)}: use a bit of at most {side}, or make "
         f"{case.narrow_key} at least {case.said(case.bit, 3)}",
     )
 

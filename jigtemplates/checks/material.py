@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
-from jigtemplates.say import in_inches, written
+from jigtemplates.lengths import mm_text
+from jigtemplates.parameters.entries import Sheet
+from jigtemplates.say import in_inches
 
 #: Widest kerf of a laser in sheet, mm (0.08 to 0.45 mm overall: laser cutting table, read; see references).
 WIDEST_KERF = 0.45
@@ -22,13 +24,22 @@ def check_material(case: Case) -> Iterator[Finding]:
             f"{case.said(max(hole.head or 0.0 for hole in case.template.holes))} across",
         )
     if plate.material is not None and not _is_sold(case):
-        sizes = ", ".join(written(length, case.job) for length in plate.material.thickness)
+        sizes = _sold(case, plate.material)
         yield note(
             "unusual-thickness",
             "plate.thickness",
             f"{plate.material.name} is usually sold in {sizes}: {case.said(plate.thickness)} is fine if it was "
             "measured; plunge setting and stem depend on it",
         )
+
+
+def _sold(case: Case, material: Sheet) -> str:
+    """The thicknesses a material is sold in; in a job in inches those of inches first."""
+    if not in_inches(case.job):
+        return ", ".join(length.text for length in material.thickness)
+    inches = ", ".join(length.text for length in material.thickness if length.is_inch)
+    metric = ", ".join(mm_text(length.mm).removesuffix(" mm") for length in material.thickness if not length.is_inch)
+    return " or ".join(filter(None, (inches, f"{metric} mm" if metric else "")))
 
 
 def _is_sold(case: Case) -> bool:

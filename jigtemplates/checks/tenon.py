@@ -6,7 +6,7 @@ from jigtemplates.checks.finding import Case, Finding, note, warning
 from jigtemplates.lengths import beside_text, first_text, mm_text
 from jigtemplates.parameters.job import Work
 from jigtemplates.practice import GLUE_ROOM
-from jigtemplates.say import in_inches
+from jigtemplates.say import in_inches, sides_text
 from jigtemplates.tenon import Mortise, TenonStock, stock_for
 
 #: A tenon's thickness is about a third of the stock's (Cassell's Carpentry and Joinery; Manual of Purpose-Made
@@ -51,7 +51,7 @@ def tenon_findings(stock: TenonStock, *, inches: bool = False) -> Iterator[Findi
 
 
 def _nothing_left(stock: TenonStock, inches: bool) -> Finding:
-    sizes = " x ".join(beside_text(size, inches) for size in (stock.thickness, stock.width, stock.length))
+    sizes = sides_text(stock.thickness, stock.width, stock.length, inches=inches)
     return warning(
         "no-tenon",
         "tenon",
