@@ -117,11 +117,20 @@ def fence_facts(report: Report) -> Facts:
         return []
     found = [("fence", f"{size_line(work.from_face, inches)} from the long centre line")]
     if work.from_end is not None:
-        found.append(("end stop", f"{size_line(work.from_end, inches)} from the cross centre line"))
+        words = f"{size_line(work.from_end, inches)} from the cross centre line"
+        found.append(("end stop", f"{words}{_other_side(report)}"))
     sizes = [work.thickness, work.height, *([work.length] if work.length is not None else [])]
     mm = " x ".join(mm_text(size).removesuffix(" mm") for size in sizes)
     inch = f"{' x '.join(inch_short(size).removesuffix(' in') for size in sizes)} in = " if inches else ""
     return [*found, ("work", f"{inch}{mm} mm")]
+
+
+def _other_side(report: Report) -> str:
+    """That the end stop of a mirrored plate changes sides with the work; nothing for one that is not mirrored."""
+    make = report.job.make
+    if not make.mirrored:
+        return ""
+    return "; mirrored: on the other side" + (" than with the other plate of the pair" if make.hand else "")
 
 
 def tenon_facts(report: Report) -> Facts:

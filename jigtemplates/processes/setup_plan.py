@@ -36,7 +36,7 @@ from jigtemplates.processes.setup_draw import (
 from jigtemplates.processes.setup_ends import far_apart
 from jigtemplates.processes.setup_first import at_first_place, is_repeated
 from jigtemplates.processes.setup_plan_dims import dimensions
-from jigtemplates.processes.setup_ray import angle, in_plate
+from jigtemplates.processes.setup_ray import angle, hand, in_plate
 from jigtemplates.report import Report
 from jigtemplates.template import cut_middle
 from jigtemplates.wanted import edge_of_work, is_lopsided
@@ -79,7 +79,7 @@ def view(report: Report) -> Bounds:
     if found.fence is not None:
         places.append(in_plate(report, 0.0, -found.fence))
     if found.end is not None:
-        places.append(in_plate(report, -found.end, 0.0))
+        places.append(in_plate(report, -hand(report) * found.end, 0.0))
     xs, ys = zip(*places, strict=True)
     return Bounds(min(xs), min(ys), max(xs), max(ys))
 
@@ -252,8 +252,9 @@ class Plan:
         left, right = start if start is not None else -far, end if end is not None else far
         edges = [(left, low, right, low), (left, high, right, high)]
         edges += [(x, low, x, high) for x in (start, end) if x is not None]
+        way = hand(self.report)
         for x0, y0, x1, y1 in edges:
-            self._hidden(self.cut_at(x0, y0), self.cut_at(x1, y1))
+            self._hidden(self.cut_at(way * x0, y0), self.cut_at(way * x1, y1))
 
     def _hidden(self, a: Point, b: Point) -> None:
         """A line below the plate, as far as it is shown."""

@@ -9,7 +9,7 @@ from jigtemplates.lengths import first_text, inch_short
 from jigtemplates.processes.paper_page import BLACK, Text
 from jigtemplates.processes.setup_dims import dimension_line, extension
 from jigtemplates.processes.setup_draw import PLATE, PURPLE, THICK, THIN, TINY, clipped, patch
-from jigtemplates.processes.setup_ray import angle
+from jigtemplates.processes.setup_ray import angle, hand
 from jigtemplates.template import cut_middle
 
 if TYPE_CHECKING:  # the plan calls this module
@@ -82,11 +82,12 @@ def size_words(mm: float, inches: bool) -> str:
 
 def _fence(p: "Plan") -> None:
     """The fence, its distance from the long centre line, its name on its far side."""
-    fence, along = p.stops.fence, p.opening.right
+    fence, way = p.stops.fence, hand(p.report)
     if fence is None:
         return
+    along = p.opening.right if way > 0 else p.opening.left  # away from the end stop
     _stop(p, p.cut_at(0.0, -fence), 0.0, -1.0)
-    x = along + 8.0 / p.picture.scale
+    x = along + way * 8.0 / p.picture.scale
     extension(p.picture, p.cut_at(along, 0.0), p.cut_at(x, 0.0))
     dimension_line(p.picture, p.cut_at(x, 0.0), p.cut_at(x, -fence), PURPLE)
     _along(p, f"fence {size_words(fence, p.inches)}", p.cut_at(x, -fence - 3.2 / p.picture.scale))
@@ -97,11 +98,13 @@ def _end_stop(p: "Plan") -> None:
     end, across = p.stops.end, p.opening.top
     if end is None:
         return
-    _stop(p, p.cut_at(-end, 0.0), 90.0, 1.0)
+    way = hand(p.report)
+    end *= way
+    _stop(p, p.cut_at(-end, 0.0), 90.0, way)
     y = across + 6.5 / p.picture.scale
     extension(p.picture, p.cut_at(0.0, across), p.cut_at(0.0, y))
     dimension_line(p.picture, p.cut_at(-end, y), p.cut_at(0.0, y), PURPLE)
-    _along(p, f"stop {size_words(end, p.inches)}", p.cut_at(-end / 2, y + 2.6 / p.picture.scale))
+    _along(p, f"stop {size_words(abs(end), p.inches)}", p.cut_at(-end / 2, y + 2.6 / p.picture.scale))
 
 
 def _along(p: "Plan", words: str, middle: Point) -> None:

@@ -13,6 +13,11 @@ def angle(report: Report) -> float:
     return -job.cut.angle if job.make.mirrored else job.cut.angle
 
 
+def hand(report: Report) -> float:
+    """1, or -1 on a mirrored plate: there the work is mirrored too, and lies the other way along the cut."""
+    return -1.0 if report.job.make.mirrored else 1.0
+
+
 def in_plate(report: Report, along: float, aside: float) -> Point:
     """A place given along the cut and to its left (mm from its middle), in the plate's coordinates."""
     cos, sin = cos_sin(angle(report))

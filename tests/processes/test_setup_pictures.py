@@ -313,6 +313,35 @@ def test_a_turned_cut(sheet_report: ReportOn) -> None:
     assert "scale 1:2 · MIRRORED" in words(made)
 
 
+@pytest.mark.parametrize(
+    ("mirrored", "angle", "stop", "fence"),
+    [
+        (False, 0, (-22.5, None), (None, -7.0)),
+        (True, 0, (22.5, None), (None, -7.0)),
+        (False, 90, (None, -22.5), (7.0, None)),
+        (True, 90, (None, -22.5), (-7.0, None)),
+    ],
+)
+def test_work_of_a_mirrored_plate_is_mirrored(
+    sheet_report: ReportOn, mirrored: bool, angle: int, stop: tuple[Any, Any], fence: tuple[Any, Any]
+) -> None:
+    """A stop 45 mm left of the cut stands 45 mm right of it on the mirrored plate; turned, the fence changes sides."""
+    report = sheet_report(
+        cut={"shape": "slot", "width": 10, "length": 50, "depth": 9, "angle": angle},
+        work={"thickness": 40, "height": 25, "length": 300, "from_face": 14, "from_end": 45},
+        make={"for": ["cnc"], "mirrored": mirrored},
+    )
+    made = drawn_plan(report)
+    middle = filled(made, PLATE)[0].center
+    found = []
+    for a, b in strokes_of(made, PURPLE, 0.5):
+        if math.dist(a, b) > 20:
+            upright = abs(a.x - b.x) < 1e-9
+            found.append((a.x - middle.x, None) if upright else (None, a.y - middle.y))
+    assert found == [(pytest.approx(x) if x else None, pytest.approx(y) if y else None) for x, y in (fence, stop)]
+    assert "stop 45 mm" in words(made)
+
+
 def heads(picture: Picture) -> list[tuple[Point, Point]]:
     """Tip and middle of the base of each arrow head."""
     found = []

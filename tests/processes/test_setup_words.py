@@ -255,6 +255,19 @@ def test_fence_and_stop(sheet_report: ReportOn) -> None:
     ]
 
 
+def test_the_end_stop_of_a_mirrored_plate(sheet_report: ReportOn) -> None:
+    """A mirrored plate says that the stop changes sides; of a pair, than with which plate."""
+    work = {"thickness": 40, "height": 25, "from_face": 14, "from_end": 45}
+    alone = sheet_report(work=work, make={"for": ["cnc"], "mirrored": True})
+    assert dict(fence_facts(alone))["end stop"] == "45 mm from the cross centre line; mirrored: on the other side"
+    job = replace(alone.job, make=replace(alone.job.make, pair="left"))
+    template = replace(alone.template, job=job)
+    paired = replace(alone, case=replace(alone.case, template=template))
+    assert dict(fence_facts(paired))["end stop"] == (
+        "45 mm from the cross centre line; mirrored: on the other side than with the other plate of the pair"
+    )
+
+
 def test_fence_in_inches(sheet_report: ReportOn) -> None:
     """Both units of a distance and of the stock."""
     work = {"thickness": "1-1/2 in", "height": 2, "from_face": "3/4 in"}
