@@ -14,6 +14,7 @@ from pydantic import BaseModel
 
 from jigtemplates.checks import Finding
 from jigtemplates.checks.finding import warning
+from jigtemplates.json_text import indented
 from jigtemplates.lengths import Length, Measured
 from jigtemplates.ordinary import read_start
 from jigtemplates.parameters.job import Job
@@ -43,9 +44,10 @@ def manifest_text(report: Report, files: Listed, profiles: Profiles | None = Non
     del results["files"]
     for part in (results, *results.get("cuts", ())):
         del part["budget"]  # it follows from the job, and is long
+    job = plain(report.job)
     content = {
         **made_with(profiles or profiles_for(report.job.source), report.job.make.targets),
-        "job": {"file": job_file(report.job), "sha256": job_hash(report.job), **plain(report.job)},
+        "job": {"file": job_file(report.job), "sha256": _sha256(job), **job},
         "results": results,
         "opening": plain_rings(report.template.opening_at_rest),
         **_other_openings(report),
@@ -54,7 +56,7 @@ def manifest_text(report: Report, files: Listed, profiles: Profiles | None = Non
             for name, (digest, size) in files.items()
         ],
     }
-    return json.dumps({**content, "sha256": content_hash(content)}, indent=2, ensure_ascii=False) + "\n"
+    return indented({**content, "sha256": content_hash(content)}) + "\n"
 
 
 def _other_openings(report: Report) -> dict[str, Any]:

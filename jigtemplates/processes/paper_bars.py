@@ -4,6 +4,7 @@ Each bar carries 100 mm above its line and 4 in (101.6 mm) below it, from one ze
 """
 
 from dataclasses import replace
+from functools import lru_cache
 
 from jigtemplates.drawing import Stroke
 from jigtemplates.fonts import text_width
@@ -49,12 +50,14 @@ def _figures() -> tuple[Text, ...]:
     )
 
 
+@lru_cache(maxsize=16)  # they stand at the same place of every page of a size
 def across(x: float, y: float) -> Placed:
     """The level bar with its zero at (x, y)."""
     inks, texts = bar()
     return tuple(_shifted(i, x, y, False) for i in inks), tuple(t.moved(x, y) for t in texts)
 
 
+@lru_cache(maxsize=16)
 def upright(x: float, y: float) -> Placed:
     """The bar standing on its zero at (x, y), millimetres on its left, its sentence on the right."""
     inks, texts = bar()
@@ -69,6 +72,7 @@ def _shifted(ink: Ink, x: float, y: float, turned: bool) -> Ink:
     return replace(ink, shape=Stroke(tuple(Point(x + px, y + py) for px, py in places)))
 
 
+@lru_cache(maxsize=16)
 def beside_bar(x: float, y: float, width: float) -> Placed:
     """The sentence and the blanks for what was measured, in the room right of a level bar's line at y."""
     size = 2.6

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from jigtemplates.byhand import ByHand
+from jigtemplates.byhand import ByHand, Table
 from jigtemplates.fonts import missing
 from jigtemplates.geometry.outline import Bounds
 from jigtemplates.processes.paper_page import GREY, Page, PatternNotes, Text
@@ -76,9 +76,10 @@ def plan_pages(
 
     room = window_below(sheet, head("page 2 of 2"))
     room = room._replace(bottom=room.bottom + ABOVE_BAR)
-    bodies = tuple(_bodies(by_hand, sheet, room, SIZES[0]))
+    tables = by_hand.tables()
+    bodies = tuple(_bodies(by_hand, tables, sheet, room, SIZES[0]))
     if len(bodies) > 1:
-        bodies = min(bodies, tuple(_bodies(by_hand, sheet, room, SIZES[1])), key=len)
+        bodies = min(bodies, tuple(_bodies(by_hand, tables, sheet, room, SIZES[1])), key=len)
     return PlanPages(sheet, head, tuple(tuple(map(_clean, body)) for body in bodies))
 
 
@@ -97,14 +98,16 @@ def _head(notes: PatternNotes, notices: tuple[str, ...], mirrored: bool, width: 
     )
 
 
-def _bodies(by_hand: ByHand, sheet: Sheet, room: Bounds, size: float) -> Iterator[tuple[Block, ...]]:
+def _bodies(
+    by_hand: ByHand, tables: tuple[Table, ...], sheet: Sheet, room: Bounds, size: float
+) -> Iterator[tuple[Block, ...]]:
     """What stands on each page, in letters of that size."""
     if sheet.width > sheet.height:
         placed, first = _beside_tables(by_hand, room, size)
     else:
         placed, first = _above_tables(by_hand, room, sheet.area.left, size)
     body, left = [placed], first
-    for table in by_hand.tables():
+    for table in tables:
         parts = laid_out(table, min(left.width, TABLE), size).parts(left.height, room.height)
         for number, part in enumerate(parts):
             if number:

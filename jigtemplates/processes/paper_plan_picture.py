@@ -15,7 +15,7 @@ from jigtemplates.geometry.outline import Bounds, Outline, Point, cos_sin
 from jigtemplates.geometry.shapes import slot
 from jigtemplates.lengths import mm_text, rule_text
 from jigtemplates.processes.paper_drawing import touches
-from jigtemplates.processes.paper_page import BLACK, GREY, Ink, Text
+from jigtemplates.processes.paper_page import BLACK, GREY, Ink, Text, box_of
 from jigtemplates.processes.paper_text import Block
 
 #: Scales of the plan, paper over real: whole numbers, which a rule reads off (chosen).
@@ -92,8 +92,19 @@ def scale_text(scale: float) -> str:
 
 def plan_block(by_hand: ByHand, room: tuple[float, float]) -> tuple[Block, float]:
     """The plan within a width and height, and the width it takes, mm."""
-    plan = _Plan(by_hand, scale_for(*_size(by_hand), room))
-    return plan.drawn(), plan.width
+    scale = scale_for(*_size(by_hand), room)
+    for plan, block in _LATELY:
+        if plan.by_hand is by_hand and plan.scale == scale:
+            return block, plan.width
+    plan = _Plan(by_hand, scale)
+    _LATELY.append((plan, plan.drawn()))
+    del _LATELY[:-_MOST_LATELY]
+    return _LATELY[-1][1], plan.width
+
+
+#: The same plan is asked for by every paper of a job, and for larger and smaller letters beside it.
+_LATELY: "list[tuple[_Plan, Block]]" = []
+_MOST_LATELY = 4
 
 
 def _size(by_hand: ByHand) -> tuple[float, float]:
@@ -113,7 +124,7 @@ class _Plan:
         self.width = math.ceil(max(self.plate.right + NARROW_SIDE, LEAST_WIDTH))
         self.height = WIDE_SIDE - self.plate.bottom
         #: outlines followed, circles as middle and radius, and the lines of crosses as boxes: no number covers any
-        self.outlines: list[Stroke] = []
+        self.outlines: list[tuple[Bounds, Stroke]] = []
         self.rounds: list[tuple[Point, float]] = []
         self.lines: list[Bounds] = []
 
@@ -154,7 +165,8 @@ class _Plan:
             circle = placed.as_circle
             if circle is None:
                 points = placed.flattened(ROUGH)
-                self.outlines.append(Stroke(tuple(Point(*point) for point in (*points, points[0]))))
+                stroke = Stroke(tuple(Point(*point) for point in (*points, points[0])))
+                self.outlines.append((box_of(stroke), stroke))
             else:
                 self.rounds.append((circle.center, circle.radius))
 
@@ -248,7 +260,7 @@ class _Plan:
         wide = Bounds(box.left - near, box.bottom - near, box.right + near, box.top + near)
         free = all(_apart(box, other, near) for other in self.lines)
         free = free and not any(_on_circle(box, middle, radius, near) for middle, radius in self.rounds)
-        return free and not any(touches(outline, wide) for outline in self.outlines)
+        return free and not any(touches(line, wide) for around, line in self.outlines if _meet(around, wide))
 
 
 def _sign(number: float) -> float:
@@ -264,6 +276,10 @@ def _fitting(names: Sequence[str], room: float) -> str:
 def _anchor(text: str, side: float) -> str:
     """In the middle of a side that has room for it beside the axis, else from its place on."""
     return "middle" if text_width(text, TINY) <= side - 2 * AXIS else "start"
+
+
+def _meet(a: Bounds, b: Bounds) -> bool:
+    return a.left <= b.right and b.left <= a.right and a.bottom <= b.top and b.bottom <= a.top
 
 
 def _apart(a: Bounds, b: Bounds, near: float) -> bool:

@@ -5,6 +5,7 @@ A block's coordinates start at its upper-left corner: x runs right, y is 0 at it
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from jigtemplates.drawing import Role
 from jigtemplates.fonts import text_width
@@ -104,6 +105,7 @@ def _pieces(word: str, width: float, size: float, bold: bool) -> list[str]:
     return [*pieces, word]
 
 
+@lru_cache(maxsize=4096)  # most words of a page stand on the job's other papers too, and on those of the next job
 def paragraph(
     text: str, width: float, size: float, *, bold: bool = False, colour: str = BLACK, indent: float = 0.0
 ) -> Block:
@@ -116,6 +118,7 @@ def paragraph(
     return Block(LEADING * size * len(lines), texts)
 
 
+@lru_cache(maxsize=512)
 def bullet(text: str, width: float, size: float, sign: str = "•") -> Block:
     """A paragraph hanging behind a sign."""
     body = paragraph(text, width, size, indent=1.1 * size if sign == "•" else 1.7 * size)
@@ -156,7 +159,12 @@ def facts_block(notes: PatternNotes, width: float, size: float) -> Block:
 
 def cautions_block(notes: PatternNotes, width: float, size: float) -> Block:
     """The cautions, one bullet each."""
-    return stacked((bullet(c, width, size) for c in notes.cautions), 0.15 * size)
+    return _bullets(notes.cautions, width, size)
+
+
+@lru_cache(maxsize=64)  # jobs of one kind have the same cautions
+def _bullets(words: tuple[str, ...], width: float, size: float) -> Block:
+    return stacked((bullet(c, width, size) for c in words), 0.15 * size)
 
 
 def legend_block(samples: Iterable[tuple[Role, Ink]], width: float, size: float) -> Block:

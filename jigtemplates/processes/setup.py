@@ -7,7 +7,7 @@ look at first. It is laid out for A4 or Letter, whichever the job's papers are l
 import unicodedata
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import lru_cache, partial
 
 from jigtemplates.fonts import missing
 from jigtemplates.geometry.outline import Bounds, Point
@@ -159,6 +159,7 @@ def _head(report: Report, width: float, number: int) -> Block:
     return stacked(parts)
 
 
+@lru_cache(maxsize=2048)  # most words are those of the job before
 def printable(text: str) -> tuple[str, bool]:
     """One line of text with □ for what the font does not have, and whether there was any."""
     tidy = " ".join(unicodedata.normalize("NFC", text).split())

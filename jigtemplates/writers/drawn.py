@@ -46,7 +46,7 @@ def stroke_segments(stroke: Stroke) -> tuple[Segment, ...]:
 
 def repeated(drawn: Sequence[Drawn]) -> Drawn | None:
     """The first that has a segment in common with another on its layer, or within itself."""
-    if sum(len(one.segments) for one in drawn) >= LONG:
+    if any(len(one.segments) >= LONG for one in drawn):  # not for a long label: its strokes are short
         from jigtemplates.writers.drawn_long import repeated_among
 
         return repeated_among(drawn)

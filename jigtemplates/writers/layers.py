@@ -42,6 +42,21 @@ def layers(drawing: Drawing, pens: Pens) -> tuple[Layer, ...]:
 
     Raises UnwritableError with every fault of the pens in use and of the drawing.
     """
+    for known, looks, found in _LATELY:
+        if known is drawing and looks == pens:
+            return found
+    found = _found(drawing, pens)
+    _LATELY.append((drawing, dict(pens), found))
+    del _LATELY[:-_MOST_LATELY]
+    return found
+
+
+#: A drawing is written and read back as DXF and as SVG, and is looked at the same way each time.
+_LATELY: list[tuple[Drawing, Pens, tuple[Layer, ...]]] = []
+_MOST_LATELY = 2
+
+
+def _found(drawing: Drawing, pens: Pens) -> tuple[Layer, ...]:
     items = sorted((i for i in drawing.items if i.role in pens), key=lambda i: _RANK[i.role])
     used = list(dict.fromkeys(pens[i.role] for i in items))
     faults = [*_pen_faults(used), *_shape_faults(drawing.items)]

@@ -112,7 +112,8 @@ def _page_faults(file: PdfFile, page: bytes, pattern: Pattern, bars: bool) -> It
 
 def _bar_faults(contents: bytes) -> Iterator[str]:
     # The bars are a page's first lines.
-    lines = {(round(run, 3), round(rise, 3)) for run, rise in straight_lines(contents[:6000])}
-    for bar, way in (((BAR, 0.0), "level"), ((0.0, BAR), "upright")):
-        if bar not in lines:
-            yield f"it has no {way} bar of 4 in"
+    lacking = {(BAR, 0.0): "level", (0.0, BAR): "upright"}
+    lines = straight_lines(contents[:6000])
+    while lacking and (line := next(lines, None)):
+        lacking.pop((round(line[0], 3), round(line[1], 3)), None)
+    yield from (f"it has no {way} bar of 4 in" for way in lacking.values())
