@@ -21,6 +21,9 @@ from jigtemplates.streams import never_fail_on_characters, silence, wanted_colou
 #: a folder of forty jobs took 15 MB more than with Python's 700, and a seventh less time).
 FEW_COLLECTIONS = 200_000
 
+#: Most characters of what click says (chosen: its list of choices, and a name).
+LONGEST_USAGE = 300
+
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 
 
@@ -87,7 +90,10 @@ def _usage_lines(error: click.ClickException) -> tuple[str, ...]:
 
 
 def _one_line(error: object) -> str:
-    return " ".join(str(error).split())
+    """What click says, as one line: the words it repeats can hold anything."""
+    text = " ".join(str(error).split())
+    text = text if len(text) <= LONGEST_USAGE else text[:LONGEST_USAGE] + "…"
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in text)
 
 
 def _fail(lines: Sequence[str], status: int) -> int:

@@ -81,8 +81,16 @@ def _likely_folders(templates: Path) -> Iterator[Path]:
     own = templates.absolute()
     for place in dict.fromkeys((Path(), own.parent)):
         yield place
-        below = (path for path in sorted(place.iterdir()) if not path.name.startswith("."))
+        below = (path for path in _held(place) if not path.name.startswith("."))
         yield from (path for path in below if path.is_dir() and path.absolute() != own)
+
+
+def _held(folder: Path) -> list[Path]:
+    """What is in a folder; nothing where it cannot be listed, which is said where it matters."""
+    try:
+        return sorted(folder.iterdir())
+    except OSError:
+        return []
 
 
 def _print_folder(folder: Path, asked: Asked, jobs: Jobs, *, as_json: bool) -> int:

@@ -91,7 +91,9 @@ def _names_in(folder: Path) -> dict[str, str]:
             entries = sorted(found, key=lambda entry: entry.name)
     except OSError:
         return {}
-    return {Path(e.name).stem: e.name for e in entries if e.name.lower().endswith(".toml") or e.is_dir()}
+    return {  # not the entries' own is_dir, which fails at a link to itself
+        Path(e.name).stem: e.name for e in entries if e.name.lower().endswith(".toml") or os.path.isdir(e.path)
+    }
 
 
 def parse_toml(source: str | bytes, name: str, *, largest: int = LARGEST_BYTES) -> TomlText:

@@ -220,11 +220,11 @@ def _refuse_others(folder: Path, made: Sheets) -> None:
         )
     try:
         said = json.loads(read_start(folder / f"{made.name}_sheets.json", LARGEST_BYTES).decode("utf-8"))
-        before = {job["stem"] for job in said["jobs"]}
+        before = {str(job["stem"]) for job in said["jobs"]}
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return
     if before and before.isdisjoint(job["stem"] for job in _jobs(made)):
         raise OutputError(
-            f"{shown_name(str(folder))}: holds the sheets of other jobs ({', '.join(sorted(before)[:3])}), which would "
+            f"{shown_name(str(folder))}: holds the sheets of other jobs ({', '.join(quoted(name)[1:-1] for name in sorted(before)[:3])}), which would "
             "be replaced (give these a name of their own with --name, or choose another folder with --out)"
         )

@@ -2,11 +2,12 @@
 
 import hashlib
 import json
+import shutil
 
 import pytest
 from arena import Arena
 from drawings import dxfs
-from promises import outline_is_read
+from promises import SAMPLES, outline_is_read
 
 from jigtemplates.errors import InputError
 from jigtemplates.imports import drawn
@@ -103,7 +104,34 @@ def test_drawings_that_took_minutes(body: str, sentence: str) -> None:
 def test_curves_are_counted_over_the_whole_drawing(monkeypatch: pytest.MonkeyPatch) -> None:
     """Many shapes of a few curves each are no way round the limit."""
     monkeypatch.setattr(drawn, "MOST_CURVES", 10)
-    with pytest.raises(
-        InputError, match=r"ellipse number 3: has curves beyond measure \(at most 10, of an ordinary size"
-    ):
+    with pytest.raises(InputError, match=r"ellipse number 3: has curves beyond measure \(at most 10, of"):
         outline_of(_svg('<ellipse rx="4" ry="2"/>' * 3), "a.svg")
+
+
+def test_a_call_that_speaks_to_the_terminal(arena: Arena) -> None:
+    """What click repeats of a call is written out and shortened."""
+    said = arena.call(["new", "a.toml", "\x1b[2J"])
+    assert said.err == "Got unexpected extra argument (\\x1b[2J) (see: jigtemplates new --help)\n"
+    assert arena.call(["check", "--" + "x" * 5000]).err.endswith("xxxxx… (see: jigtemplates check --help)\n")
+
+
+@pytest.mark.parametrize(("stem", "shown"), [(0, "0"), ("a\x1b[2J", r"a\x1b[2J")])
+def test_a_record_of_sheets_that_came_with_a_folder(arena: Arena, stem: object, shown: str) -> None:
+    """A job's name in it may be no text, or speak to the terminal: one line, and the sheets are left alone."""
+    shutil.copy(SAMPLES / "gate-bench-rail.toml", arena.here / "job.toml")
+    (arena.here / "sheets" / "job").mkdir(parents=True)
+    record = arena.here / "sheets" / "job" / "job_sheets.json"
+    record.write_text(json.dumps({"jobs": [{"stem": stem}]}), encoding="utf-8")
+    said = arena.call(["sheet", "job.toml", "--stock", "600x400"])
+    assert f"sheets/job: holds the sheets of other jobs ({shown}), which would be replaced" in said.err
+
+
+def test_a_link_to_itself_beside_a_job_that_is_not_there(arena: Arena) -> None:
+    """It is passed over in the search for a name that is near."""
+    (arena.here / "loop").symlink_to("loop")
+    assert arena.call(["check", "lop"]).err == "lop: there is no such file or folder\n"
+
+
+def test_a_drawer_in_a_folder_that_is_not_there(arena: Arena) -> None:
+    """What is missing is the folder to read, not one to write into."""
+    assert arena.call(["drawer", "no/such"]).err == "no/such: the folder cannot be read (No such file or directory)\n"

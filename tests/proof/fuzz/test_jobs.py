@@ -98,7 +98,7 @@ TOOL_COMMANDS = st.sampled_from(
         *(f"profiles {kind} --profiles ." for kind in KINDS),
         "match --width 10mm --length 50mm --depth 20mm --tools own.toml",
         "match --width 30mm --tools own.toml --shipped --all",
-        "holder bench-frame-140 --tools own.toml --out out",
+        "holder quay-frame-160 --tools own.toml --out out",
         "holder door-edge-8x5 --tools own.toml --out out",
         "inlay --bit 3mm --tools own.toml",
         "tools add bits new diameter=8mm --file own.toml",
