@@ -93,7 +93,9 @@ class Server:
         assert process.stdout is not None
         process.stdin.write(json.dumps(requests) + "\n")
         process.stdin.flush()
-        return [Ended(**one) for one in json.loads(process.stdout.readline())]
+        answer = process.stdout.readline()
+        assert answer, "the process that runs the commands has ended: its reason stands above"
+        return [Ended(**one) for one in json.loads(answer)]
 
     def _begun(self) -> subprocess.Popen[str]:
         child = Path(__file__).with_name("crash_child.py")
