@@ -11,7 +11,7 @@ from typing import TypeVar
 from jigtemplates.checks.finding import Finding, note, stop, warning
 from jigtemplates.checks.material import WIDEST_KERF
 from jigtemplates.errors import InputError, quoted
-from jigtemplates.lengths import Length, mm_text
+from jigtemplates.lengths import Length, first_text
 from jigtemplates.match.command import read_lengths
 from jigtemplates.parameters.corrections import kerf_in
 from jigtemplates.parameters.entries import Process, Sheet
@@ -198,14 +198,17 @@ OPTIONS = Keys()
 
 
 def blank_findings(
-    blank: Blank, step: float | None, *, says_kerf: bool = True, keys: Keys = OPTIONS
+    blank: Blank, step: float | None, *, says_kerf: bool = True, keys: Keys = OPTIONS, inches: bool = False
 ) -> tuple[Finding, ...]:
-    """What is to be looked at in material, kerf and step (mm); `says_kerf` where a kerf that is not known matters."""
-    laser = _laser_findings(blank, says_kerf, keys) if "laser" in blank.targets else ()
-    return (*laser, *_step_findings(step))
+    """What is to be looked at in material, kerf and step (mm); `says_kerf` where a kerf that is not known matters.
+
+    With inches they are said first.
+    """
+    laser = _laser_findings(blank, says_kerf, keys, inches) if "laser" in blank.targets else ()
+    return (*laser, *_step_findings(step, inches))
 
 
-def _laser_findings(blank: Blank, says_kerf: bool, keys: Keys) -> Iterable[Finding]:
+def _laser_findings(blank: Blank, says_kerf: bool, keys: Keys, inches: bool) -> Iterable[Finding]:
     if blank.material is None:
         yield note(
             "material-unknown",
@@ -225,8 +228,9 @@ def _laser_findings(blank: Blank, says_kerf: bool, keys: Keys) -> Iterable[Findi
         yield warning(
             "kerf-implausible",
             keys.kerf,
-            f"a kerf of {mm_text(blank.kerf, 3)} is wider than a laser's usual 0.08 to 0.45 mm: give the full width "
-            "that the beam removes, measured over many cuts",
+            f"a kerf of {first_text(blank.kerf, inches, 3)} is wider than a laser's usual "
+            f"{'0.003 to 0.018 in (0.08 to 0.45 mm)' if inches else '0.08 to 0.45 mm'}: give the full width that "
+            "the beam removes, measured over many cuts",
         )
 
 
@@ -245,11 +249,12 @@ def _kerf_not_set(keys: Keys) -> Finding:
     return note("kerf-not-set", keys.kerf, f"{words}: it then holds only for templates made the same way")
 
 
-def _step_findings(step: float | None) -> Iterable[Finding]:
+def _step_findings(step: float | None, inches: bool) -> Iterable[Finding]:
     if step is not None and step < REPEATS - 1e-9:
         yield warning(
             "step-too-fine",
             "--step",
-            f"steps of {mm_text(step, 3)} are smaller than what a machine repeats to, about {mm_text(REPEATS)}: "
-            "neighbouring openings may come out alike or in the wrong order; take 0.05 mm",
+            f"steps of {first_text(step, inches, 3)} are smaller than what a machine repeats to, about "
+            f"{first_text(REPEATS, inches)}: neighbouring openings may come out alike or in the wrong order; take "
+            f"{'0.002 in (0.05 mm)' if inches else '0.05 mm'}",
         )

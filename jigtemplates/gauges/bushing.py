@@ -29,9 +29,10 @@ from jigtemplates.gauges.layout import (
 from jigtemplates.gauges.row import Asked, Row, row_of, said
 from jigtemplates.gauges.stem import slug
 from jigtemplates.given_tool import Option, given_tools
-from jigtemplates.lengths import Length, mm_text, parse_length, sold_as
+from jigtemplates.lengths import Length, first_text, parse_length, sold_as
 from jigtemplates.marks import datum_mark
 from jigtemplates.profiles import Profiles
+from jigtemplates.say import sides_text
 
 #: How far a bushing slides at most, mm (chosen: a hand feels shake and binding over two centimetres).
 TRAVEL = 20.0
@@ -87,7 +88,11 @@ def _gauge(bushing: Bushing, row: Row, blank: Blank) -> Gauge:
     widest = float(row.values[-1])
     cell = Cell(widest, float(math.ceil(widest + min(widest, TRAVEL))), blank.wall, texts)
     own = own_plate(cell, blank.sheet or SHEET)
-    found = (*_outside(row, bushing), *blank_findings(blank, row.step), *_too_large(own, cell, blank))
+    found = (
+        *_outside(row, bushing),
+        *blank_findings(blank, row.step, inches=row.inches),
+        *_too_large(own, cell, blank, row.inches),
+    )
     plate = own or smallest_plate(cell)
     steps = tuple(_step(row, plate, cell, index) for index in range(len(texts)))
     region = plate_region(plate.width, plate.height)
@@ -133,19 +138,20 @@ def _outside(row: Row, bushing: Bushing) -> tuple[Finding, ...]:
     )
 
 
-def _too_large(own: OwnPlate | None, cell: Cell, blank: Blank) -> tuple[Finding, ...]:
+def _too_large(own: OwnPlate | None, cell: Cell, blank: Blank, inches: bool) -> tuple[Finding, ...]:
     """A stop where the openings do not fit the sheet."""
-    return () if own is not None else (too_large(cell, blank),)
+    return () if own is not None else (too_large(cell, blank, inches=inches),)
 
 
-def too_large(cell: Cell, blank: Blank) -> Finding:
+def too_large(cell: Cell, blank: Blank, *, inches: bool) -> Finding:
     """The stop about a sheet, or about the largest plate where none was named."""
     need, (width, height) = smallest_plate(cell), blank.sheet or SHEET
     return stop(
         "does-not-fit-sheet",
         "--sheet",
-        f"{len(cell.texts)} openings take a plate of {mm_text(need.width)} x {mm_text(need.height)} or the like, more "
-        f"than {mm_text(width)} x {mm_text(height)}: take fewer of them (--steps), or a larger sheet (--sheet)",
+        f"{len(cell.texts)} openings take a plate of {sides_text(need.width, need.height, inches=inches)} or the like, "
+        f"more than {sides_text(width, height, inches=inches)}: take fewer of them (--steps), or a larger "
+        "sheet (--sheet)",
     )
 
 
@@ -156,7 +162,7 @@ def _words(bushing: Bushing, row: Row, blank: Blank, cell: Cell) -> Words:
     return Words(
         facts=(
             ("bushing", _named(bushing)),
-            ("openings", f"{len(row.values)}, {row.span}, {mm_text(cell.length)} long"),
+            ("openings", f"{len(row.values)}, {row.span}, {first_text(cell.length, row.inches)} long"),
             *plate,
             *laser,
         ),

@@ -61,6 +61,8 @@ class Done:
     words: Words | None
     findings: tuple[Finding, ...]
     written: Written | None
+    #: whether sizes of its files are shown in inches first
+    inches: bool = False
 
 
 def print_bushing(bushing: str, row: RowTyped, blank: BlankAsked, given: Given) -> int:
@@ -141,7 +143,7 @@ def _done(gauge: Gauge, given: Given, profiles: Profiles) -> Done:
         return Done(gauge.title, said, gauge.words, gauge.findings, None)
     targets = cast(tuple[Target, ...], (*gauge.targets, "paper"))
     written = write(gauge.stem, gauge_files(gauge, profiles), said, given.out, targets, profiles)
-    return Done(gauge.title, said, gauge.words, (*gauge.findings, *written.findings), written)
+    return Done(gauge.title, said, gauge.words, (*gauge.findings, *written.findings), written, gauge.inches)
 
 
 def _print(done: Sequence[Done], given: Given) -> int:
@@ -173,7 +175,7 @@ def _lines(done: Done) -> Iterator[str]:
     if done.written is None:
         yield click.style("  Nothing is made until the stops are mended.", fg="red")
         return
-    yield from _files(done.written)
+    yield from _files(done.written, inches=done.inches)
     if done.words is None:
         yield "How it is used stands on the page."
         return
@@ -194,19 +196,20 @@ def _facts(facts: Iterable[tuple[str, str]]) -> Iterator[str]:
         yield from hung(f"  {label:<{width}}  ", value)
 
 
-def _files(written: Written) -> Iterator[str]:
+def _files(written: Written, *, inches: bool) -> Iterator[str]:
     names = [file.path.rpartition("/") for file in written.files]
     width = max(len(name) for _, _, name in names)
     still = " (unchanged)" if written.unchanged else ""
     yield f"  Files in {names[0][0]}{still}, with the overall size to check with a rule:"
     for file, (_, _, name) in zip(written.files, names, strict=True):
-        yield f"    {name:<{width}}  {_size(file)}".rstrip()
+        yield f"    {name:<{width}}  {_size(file, inches)}".rstrip()
 
 
-def _size(file: WrittenFile) -> str:
+def _size(file: WrittenFile, inches: bool) -> str:
     if file.size is None:
         return ""
     width, height = file.size
     page = "page " if file.path.endswith(".pdf") else ""
     sides = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(height, 3)}"
-    return f"{page}{sides} = {width / 25.4:.3f} x {height / 25.4:.3f} in"
+    inch = f"{width / 25.4:.3f} x {height / 25.4:.3f} in"
+    return f"{page}{inch} = {sides}" if inches else f"{page}{sides} = {inch}"

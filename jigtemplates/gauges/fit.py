@@ -79,7 +79,7 @@ def fit_gauge(
     laid = _on_jobs_plate(job, row, cell) or _on_own_plate(job, row, cell, sheet)
     if laid is None:
         laid = _laid(job, row, smallest_plate(cell).grid, *_size(cell), own=True)
-        found = (*found, too_large(cell, blank))
+        found = (*found, too_large(cell, blank, inches=row.inches))
     return _gauge(job, wanted, row, laid, blank, found)
 
 

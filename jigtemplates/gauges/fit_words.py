@@ -58,7 +58,7 @@ def fit_findings(job: Job, report: Report, blank: Blank, row: Row, *, own: bool)
         if finding.level is not Level.NOTE and finding.code not in seen:
             seen.add(finding.code)
             yield finding
-    yield from blank_findings(blank, row.step, keys=KEYS)
+    yield from blank_findings(blank, row.step, keys=KEYS, inches=row.inches)
 
 
 def fit_words(job: Job, many: Job, row: Row, blank: Blank, steps: tuple[Step, ...]) -> Words:

@@ -30,10 +30,11 @@ from jigtemplates.gauges.gauge import Gauge, Plate, Words
 from jigtemplates.gauges.layout import NARROWEST, SHEET, STRIP, plate_region, titled
 from jigtemplates.gauges.stem import slug
 from jigtemplates.geometry.outline import Outline, Point
-from jigtemplates.lengths import mm_text
+from jigtemplates.lengths import first_text, mm_text
 from jigtemplates.lettering import letter, text_box
 from jigtemplates.marks import datum_mark
 from jigtemplates.profiles import Profiles
+from jigtemplates.say import sides_text
 
 #: Cuts across, the usual number and the limits (chosen: ten divide in the head; fewer than 4 gain little, and 40 blocks
 #: tip in their window).
@@ -159,7 +160,7 @@ def _gauge(cuts: int, blank: Blank) -> Gauge:
         shared_cuts=comb.shared,
         windows=(comb.window,),
         data=(("cuts", cuts), ("pitch", pitch), ("material", blank.material.name)),
-        findings=blank_findings(blank, None, says_kerf=False),
+        findings=blank_findings(blank, None, says_kerf=False, inches=inches),
         inches=inches,
     )
     return gauge.with_findings(_too_large(gauge, blank))
@@ -181,8 +182,8 @@ def _too_large(gauge: Gauge, blank: Blank) -> tuple[Finding, ...]:
         stop(
             "does-not-fit-sheet",
             "--sheet",
-            f"the plate is {mm_text(plate.width)} x {mm_text(plate.height)}, more than {mm_text(width)} x "
-            f"{mm_text(height)}: take fewer cuts (--cuts), or a larger sheet (--sheet)",
+            f"the plate is {sides_text(plate.width, plate.height, inches=gauge.inches)}, more than "
+            f"{sides_text(width, height, inches=gauge.inches)}: take fewer cuts (--cuts), or a larger sheet (--sheet)",
         ),
     )
 
@@ -195,7 +196,10 @@ def _words(comb: Comb, blank: Blank, inches: bool) -> Words:
     return Words(
         facts=(
             ("sheet", blank.named),
-            ("cuts across", f"{comb.cuts}, the window's ends counted; {comb.blocks} blocks of {mm_text(comb.pitch)}"),
+            (
+                "cuts across",
+                f"{comb.cuts}, the window's ends counted; {comb.blocks} blocks of {first_text(comb.pitch, inches)}",
+            ),
             ("rule", f"gap / {comb.cuts} = kerf, the full width the beam removes"),
             ("drawn", "on the line, no kerf allowed for"),
         ),

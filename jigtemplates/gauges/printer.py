@@ -198,8 +198,8 @@ def _words(frame: Frame) -> Block:
         f"Measure both diagonals, C and D, from corner to corner. Each should be {diagonal}. Where they differ by more "
         f"than {limit}, the printer pulls the paper askew, and no factor mends that: use another tray or another "
         "printer.",
-        f"The squares in the corners have sides of {mm_text(SQUARE)}: one that is off while the bars are right shows "
-        "that the error is not even over the page.",
+        f"The squares in the corners have sides of {frame.named(SQUARE, 2)}: one that is off while the bars are right "
+        "shows that the error is not even over the page.",
         "Bars between 99 and 101 mm are usual. Beyond 97.1 to 103 mm the page was fitted: print it again at 100 %.",
     )
     blanks = [blank(f"{name} measured:", unit, size) for name in ("A across", "B up", "E", "C", "D")]

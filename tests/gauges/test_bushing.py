@@ -124,6 +124,21 @@ def test_a_measured_kerf_is_taken_from_the_persons_own_profile(tmp_path: Path) -
     assert (in_mdf.kerf, other.kerf) == (0.19, 0.1)
 
 
+def test_what_is_found_in_inches() -> None:
+    """The sentences of a row in inches say inches first."""
+    options = {"targets": ("laser",), "kerf": "1/32 in", "material": "mdf", "sheet": "3 x 2 in"}
+    gauge = bushing_gauge("1/2 in", Asked(step=parse_length("0.001 in")), BlankAsked(**options), Profiles())
+    said = {finding.code: finding.message for finding in gauge.findings}
+    assert said["kerf-implausible"].startswith(
+        "a kerf of 1/32 in (0.794 mm) is wider than a laser's usual 0.003 to 0.018 in (0.08 to 0.45 mm): "
+    )
+    assert said["step-too-fine"] == (
+        "steps of 0.001 in (0.025 mm) are smaller than what a machine repeats to, about 0.001 in (0.03 mm): "
+        "neighbouring openings may come out alike or in the wrong order; take 0.002 in (0.05 mm)"
+    )
+    assert ", more than 3 x 2 in (76.2 x 50.8 mm): take fewer of them" in said["does-not-fit-sheet"]
+
+
 @pytest.mark.parametrize(
     ("options", "found"),
     [
