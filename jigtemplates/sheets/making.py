@@ -224,7 +224,8 @@ def _refuse_others(folder: Path, made: Sheets) -> None:
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return
     if before and before.isdisjoint(job["stem"] for job in _jobs(made)):
+        others = ", ".join(quoted(name)[1:-1] for name in sorted(before)[:3])
         raise OutputError(
-            f"{shown_name(str(folder))}: holds the sheets of other jobs ({', '.join(quoted(name)[1:-1] for name in sorted(before)[:3])}), which would "
-            "be replaced (give these a name of their own with --name, or choose another folder with --out)"
+            f"{shown_name(str(folder))}: holds the sheets of other jobs ({others}), which would be replaced (give "
+            "these a name of their own with --name, or choose another folder with --out)"
         )
