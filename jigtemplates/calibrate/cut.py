@@ -1,7 +1,8 @@
 """What a test cut's measured size says: how far it is off, and which part of the set most likely is.
 
 Width of a cut = bit + opening - bushing, and so its length: a wrong bit, bushing or kerf changes both by the same.
-What changes one of them alone is no size of a tool. Millimetres.
+What changes one of them alone is no size of a tool. Of outside work the width is pattern + bushing - bit: there a wider
+bit leaves less of the work, and the beam takes its kerf off the pattern. Millimetres.
 """
 
 import math
@@ -11,12 +12,15 @@ from pathlib import Path
 from typing import Any, Literal
 
 from jigtemplates.budget.doubts import BIT, BUSHING, EDGE, of_size
+from jigtemplates.calibrate.words import sense
 from jigtemplates.checks.material import WIDEST_KERF
 from jigtemplates.current import read_manifest
 from jigtemplates.errors import InputError
 from jigtemplates.facts import own_text
 from jigtemplates.lengths import Measured
+from jigtemplates.outside import is_outside
 from jigtemplates.parameters.job import Bit, Bushing, Job
+from jigtemplates.parameters.make_tables import WIDEST_KERF as MOST_KERF
 from jigtemplates.report import Report
 from jigtemplates.wanted import edge_of_work
 
@@ -32,7 +36,7 @@ Part = Literal["bit", "bushing", "kerf", "opening", "centre", "pressure"]
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """The opening of the template that was used, as its maker was told to make it."""
+    """The opening, of outside work the pattern, of the template that was used, as its maker was told to make it."""
 
     width: float
     length: float
@@ -65,7 +69,7 @@ class Cause:
 
 @dataclass(frozen=True, slots=True)
 class Diagnosis:
-    """How far a cut is off, and why."""
+    """How far a cut, or the work cut out, is off, and why."""
 
     #: what the template makes by all that is known now: width and length
     expected: tuple[float, float]
@@ -115,10 +119,10 @@ def diagnose(report: Report, made: Made, reading: Reading, by: str) -> Diagnosis
 
 
 def expected(report: Report, made: Made, by: str) -> tuple[float, float]:
-    """Width and length of the cut by the tools and the kerf that are known now; mm."""
+    """Width and length of the cut, or of the work cut out, by the tools and the kerf that are known now; mm."""
     case, kerf = report.case, report.job.make.kerf
     wider = kerf - made.kerf if by == "laser" and kerf else 0.0
-    grown = wider + case.bit - case.bushing
+    grown = sense(report.job) * (wider + case.bit - case.bushing)
     edge = edge_of_work(report.job.cut)
     assert report.predicted is not None
     size = report.template.opening_size
@@ -143,31 +147,35 @@ def causes(report: Report, made: Made, off: float, by: str) -> tuple[Cause, ...]
 def _usual(report: Report, made: Made, off: float, by: str) -> Iterator[tuple[Part, float, str]]:
     """Each part with how far it usually is off, as the budget of errors takes it, and what it would have to be."""
     job, case, fit = report.job, report.case, report.job.fit
-    if off < 0 and case.trapped and -off <= job.tools.clearance + 1e-9:
+    more = sense(job) * off  # that more is cut away, in the size of the cut
+    if more < 0 and case.trapped and -more <= job.tools.clearance + 1e-9 and not is_outside(job.cut):
         yield "pressure", ONE_SIDE, "the bushing was held against one side of the opening: push it against both"
     bit, bushing = job.tools.bit, job.tools.bushing
     # a bit that was not measured is hardly ever over its size: new ones are under it, and sharpening takes more off
-    under = BIT / 2 if off > 0 else BIT
-    text = f"it would have to cut {own_text(case.bit + off, job)}, not {_known(bit, job)}"
+    under = BIT / 2 if more > 0 else BIT
+    text = f"it would have to cut {own_text(case.bit + more, job)}, not {_known(bit, job)}"
     yield "bit", max(of_size(bit.diameter, under, job).within, SUREST), text
-    text = f"it would have to be {own_text(case.bushing - off, job)}, not {_known(bushing, job)}"
+    text = f"it would have to be {own_text(case.bushing - more, job)}, not {_known(bushing, job)}"
     yield "bushing", max(of_size(bushing.diameter, BUSHING, job).within, SUREST), text
     yield _opening(job, made, off, by)
-    if off > 0 and fit.turned and fit.off_centre:
+    if more > 0 and fit.turned and fit.off_centre:
         text = "off the bit's axis while the router turned: centre the base, or do not turn it"
         yield "centre", fit.off_centre, text
 
 
 def _opening(job: Job, made: Made, off: float, by: str) -> tuple[Part, float, str]:
-    """The opening's two edges, each by as much as its process leaves it off; of a laser also the kerf."""
+    """The two edges of the opening or pattern, each by as much as its process leaves it off; of a laser also the kerf.
+
+    A kerf that no laser has is not named.
+    """
     within = next((edge.within for edge in job.fit.edges if edge.target == by), None)
     edges = math.sqrt(2) * (EDGE if within is None else within)
-    kerf = job.make.kerf or made.kerf
-    if by != "laser" or kerf + off <= 0:
+    kerf, more = job.make.kerf or made.kerf, sense(job) * off
+    if by != "laser" or not 0 < kerf + more <= MOST_KERF:
         return "opening", edges, f"it would have to be {_wider(off, job)} than it was drawn"
     held = own_text(kerf, job) if kerf else "none allowed for"
-    size = WIDEST_KERF / 2 if off > 0 and not kerf else math.hypot(edges, job.fit.kerf_within or 0.0)
-    return "kerf", size, f"the beam would have to remove {own_text(kerf + off, job)}, not {held}"
+    size = WIDEST_KERF / 2 if more > 0 and not kerf else math.hypot(edges, job.fit.kerf_within or 0.0)
+    return "kerf", size, f"the beam would have to remove {own_text(kerf + more, job)}, not {held}"
 
 
 def _wider(off: float, job: Job) -> str:
@@ -194,6 +202,13 @@ def uneven_text(diagnosis: Diagnosis, made: Made, by: str, job: Job) -> str:
             "(jigtemplates calibrate printer)"
         )
     side = "short" if apart < 0 else "long"
+    if is_outside(job.cut):
+        why = (
+            "a dent or a burnt corner at an end of the pattern, or the pattern moved along"
+            if apart < 0
+            else "chips or glue at an end of the pattern, or the router not held against it all round"
+        )
+        return text + f"Too {side}: {why}. Look, cut out another piece and measure it again"
     why = (
         "chips in the end of the opening, or the router not run to its very end"
         if apart < 0

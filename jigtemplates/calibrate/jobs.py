@@ -8,6 +8,7 @@ from typing import Any
 
 from jigtemplates.calibrate.arithmetic import factor_of
 from jigtemplates.calibrate.change import InJob
+from jigtemplates.calibrate.words import guide, product, sense
 from jigtemplates.checks import Level
 from jigtemplates.errors import InputError
 from jigtemplates.facts import own_text
@@ -163,24 +164,24 @@ def _opening(old: Report, new: Report) -> str:
     was, now = old.template.opening_size, new.template.opening_size
     if was is None or now is None:
         return ""
-    return _pair("opening", (now.width, now.length), (was.width, was.length), new.job)
+    return _pair(guide(new.job), (now.width, now.length), (was.width, was.length), new.job)
 
 
 def _cut(old: Report, new: Report) -> str:
     was, now = old.predicted, new.predicted
     if was is None or now is None:
         return ""
-    return _pair("cut made", (now.width, now.length), (was.width, was.length), new.job)
+    return _pair(f"{product(new.job)} made", (now.width, now.length), (was.width, was.length), new.job)
 
 
 def _kerf(old: Report, new: Report) -> str:
-    """The laser draws every opening a kerf smaller than it is to be."""
+    """The laser draws every opening a kerf smaller than it is to be, and a pattern a kerf larger."""
     was, now, job = old.template.opening_size, new.template.opening_size, new.job
     if was is None or now is None or abs(old.job.make.kerf - job.make.kerf) < SAME or "laser" not in job.make.targets:
         return ""
-    before, after = old.job.make.kerf, job.make.kerf
+    before, after = (sense(job) * kerf for kerf in (old.job.make.kerf, job.make.kerf))
     drawn = (now.width - after, now.length - after)
-    return _pair("the laser draws the opening", drawn, (was.width - before, was.length - before), job)
+    return _pair(f"the laser draws the {guide(job)}", drawn, (was.width - before, was.length - before), job)
 
 
 def _print(old: Report, new: Report) -> str:

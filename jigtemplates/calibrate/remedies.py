@@ -3,8 +3,10 @@
 from collections.abc import Iterator
 
 from jigtemplates.calibrate.cut import Diagnosis, Reading
+from jigtemplates.calibrate.words import product, sense
 from jigtemplates.checks.fit import BINDS
 from jigtemplates.facts import own_text
+from jigtemplates.outside import is_outside
 from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.model import MORTISES
@@ -41,13 +43,18 @@ def remedies(
     size = size_of(report.template.cut)
     assert size is not None
     job, off = report.job, reading.width - size.width
-    if job.cut.shape in MORTISES:
+    outside, what = is_outside(job.cut), product(job)
+    if job.cut.shape in MORTISES and not outside:
         yield _tenon(job, reading)
     if abs(off) <= NEAR_ENOUGH:
-        yield f"leave it: the cut is within {own_text(NEAR_ENOUGH, job)} of the {own_text(size.width, job)} asked for"
+        near = own_text(NEAR_ENOUGH, job)
+        yield f"leave it: the {what} is within {near} of the {own_text(size.width, job)} asked for"
         return
     if diagnosis.kind != "uneven":
-        yield from _tape(report, diagnosis, off, tape) if off > 0 else _sandpaper(off, job)
+        if (off > 0) != outside:
+            yield from _tape(report, diagnosis, off, tape)
+        else:
+            yield from _sandpaper(off, job)
         cause = blamed or (diagnosis.causes[0].part if diagnosis.causes else None)
         yield from _pairs(report, diagnosis, reading, cause, profiles)
 
@@ -63,32 +70,42 @@ def _tenon(job: Job, reading: Reading) -> str:
 
 
 def _opening(report: Report, diagnosis: Diagnosis) -> float:
-    """Width of the opening on the bench by all that is known of it."""
-    return diagnosis.expected[0] + report.case.bushing - report.case.bit
+    """Width of the opening or pattern on the bench by all that is known of it."""
+    return diagnosis.expected[0] + sense(report.job) * (report.case.bushing - report.case.bit)
 
 
 def _tape(report: Report, diagnosis: Diagnosis, off: float, tape: float) -> Iterator[str]:
-    """Tape on both edges makes the opening, and so the cut, narrower by two layers at a time."""
-    layers = round(off / (2 * tape))
-    left = off - 2 * tape * layers
-    room = _opening(report, diagnosis) - 2 * tape * layers - report.case.bushing
-    if not 1 <= layers <= MOST_LAYERS or room < BINDS:
+    """Tape on both edges makes the opening, and so the cut, narrower by two layers at a time; a pattern wider."""
+    job, away = report.job, 2 * tape * sense(report.job)
+    layers = round(off / away)
+    left = off - away * layers
+    if not 1 <= layers <= MOST_LAYERS:
+        return
+    if not is_outside(job.cut) and _opening(report, diagnosis) - away * layers - report.case.bushing < BINDS:
         return
     count = "one layer" if layers == 1 else f"{layers} layers"
-    rest = "as asked" if abs(left) < 5e-4 else f"{own_text(abs(left), report.job)} {'wide' if left > 0 else 'narrow'}"
+    rest = "as asked" if abs(left) < 5e-4 else f"{own_text(abs(left), job)} {'wide' if left > 0 else 'narrow'}"
+    edge = "the pattern's edge" if is_outside(job.cut) else "the guiding edge"
+    what = "the next piece" if is_outside(job.cut) else "the cut"
     yield (
-        f"{count} of tape {own_text(tape, report.job)} thick on the guiding edge, all round: the cut comes out {rest} "
+        f"{count} of tape {own_text(tape, job)} thick on {edge}, all round: {what} comes out {rest} "
         "(measure your tape: --tape)"
     )
 
 
 def _sandpaper(off: float, job: Job) -> Iterator[str]:
-    each = -off / 2
-    if each <= MOST_SANDED:
-        yield (
-            f"take {own_text(each, job)} off the guiding edge, all round, with fine sandpaper on a flat block, and try "
-            "again: tape would only make the cut narrower still"
-        )
+    each = abs(off) / 2
+    if each > MOST_SANDED:
+        return
+    edge, worse = (
+        ("the pattern's edge", "the work larger still")
+        if is_outside(job.cut)
+        else ("the guiding edge", "the cut narrower still")
+    )
+    yield (
+        f"take {own_text(each, job)} off {edge}, all round, with fine sandpaper on a flat block, and try "
+        f"again: tape would only make {worse}"
+    )
 
 
 def _pairs(
@@ -101,18 +118,21 @@ def _pairs(
     size = size_of(report.template.cut)
     assert size is not None
     tools, opening, wanted = report.job.tools, _opening(report, diagnosis), size.width
-    now = abs(reading.width - wanted)
+    now, outside = abs(reading.width - wanted), is_outside(report.job.cut)
     found = []
     for bit, bushing in _own(profiles):
         kept = (bit.name == tools.bit.name, bushing.name == tools.bushing.name)
         mended = (blamed == "bit" and not kept[0]) or (blamed == "bushing" and not kept[1])
-        cut = bit.diameter.mm + opening - bushing.diameter.mm + (0.0 if mended else diagnosis.off)
-        if all(kept) or not _runs(bit, bushing) or bushing.diameter.mm + BINDS > opening:
+        narrower = sense(report.job) * (bushing.diameter.mm - bit.diameter.mm)
+        cut = opening - narrower + (0.0 if mended else diagnosis.off)
+        binds = not outside and bushing.diameter.mm + BINDS > opening
+        if all(kept) or not _runs(bit, bushing) or binds:
             continue
         if abs(cut - wanted) < now / 2:
             found.append((abs(cut - wanted), bit, bushing, cut))
     for _, bit, bushing, cut in sorted(found, key=lambda one: one[0])[:MOST_PAIRS]:
-        yield f'"{bit.name}" in "{bushing.name}": the same template then cuts {own_text(cut, report.job)} wide'
+        made = "makes the work" if outside else "cuts"
+        yield f'"{bit.name}" in "{bushing.name}": the same template then {made} {own_text(cut, report.job)} wide'
 
 
 def _own(profiles: Profiles) -> Iterator[tuple[Bit, Bushing]]:

@@ -5,17 +5,27 @@ from pathlib import Path
 from typing import Any, Literal
 
 from jigtemplates.calibrate.arithmetic import Size
-from jigtemplates.calibrate.cut import Diagnosis, Made, Reading, as_made, diagnose, made_json, uneven_text
+from jigtemplates.calibrate.cut import (
+    Diagnosis,
+    Made,
+    Reading,
+    as_made,
+    diagnose,
+    made_json,
+    uneven_text,
+)
 from jigtemplates.calibrate.jobs import Corrected, extents
 from jigtemplates.calibrate.process import kerf_correction
 from jigtemplates.calibrate.proposal import Options, Proposal, length_text, said
 from jigtemplates.calibrate.remedies import TAPE, remedies
 from jigtemplates.calibrate.tool import Tool, in_job, refuse_far, tool_of, tool_proposal
+from jigtemplates.calibrate.words import guide, product, sense
 from jigtemplates.errors import InputError, did_you_mean, quoted
 from jigtemplates.facts import own_text
 from jigtemplates.lengths import Length, mm_text, parse_length, sold_as
 from jigtemplates.parameters.job import Bit, Bushing, Job
 from jigtemplates.parameters.load import load_jobs
+from jigtemplates.parameters.make_tables import WIDEST_KERF
 from jigtemplates.parameters.resolve import IN_JOB
 from jigtemplates.parameters.toml_text import read_toml, shown_name
 from jigtemplates.profiles import Profiles
@@ -68,7 +78,7 @@ def cut_proposal(asked: Asked, options: Options, profiles: Profiles) -> Proposal
     reading = Reading(asked.width.mm, None if asked.length is None else asked.length.mm, asked.within)
     diagnosis = diagnose(report, made, reading, by)
     shown = (
-        *_causes(diagnosis),
+        *_causes(diagnosis, job),
         (
             "With the template that is there",
             tuple(remedies(report, reading, diagnosis, profiles, asked.tape, asked.blame)),
@@ -120,15 +130,20 @@ def _facts(report: Report, made: Made, asked: Asked, diagnosis: Diagnosis, by: s
     template = (
         ("gauge", f"the opening for the width wanted, made by {by}{kerf}")
         if asked.out is None
-        else ("template", f"opening {extents(made.width, made.length, job)}, made by {by}{kerf}{_how_known(made)}")
+        else ("template", f"{guide(job)} {extents(made.width, made.length, job)}, made by {by}{kerf}{_how_known(made)}")
     )
     across = _off_text("width", asked.width.mm, diagnosis.width_off, job)
     along = () if asked.length is None else ((_off_text("length", asked.length.mm, diagnosis.length_off or 0.0, job)),)
     return (
         template,
-        ("expected", f"a cut of {extents(*diagnosis.expected, job)} with bit, bushing and kerf as they are known"),
+        ("expected", f"{_a(job)} of {extents(*diagnosis.expected, job)} with bit, bushing and kerf as they are known"),
         ("measured", "; ".join((across, *along))),
     )
+
+
+def _a(job: Job) -> str:
+    """ "a cut", or "work"."""
+    return "work" if product(job) == "work" else "a cut"
 
 
 def _how_known(made: Made) -> str:
@@ -145,10 +160,11 @@ def _way(what: str, off: float) -> str:
     return {"width": ("narrow", "wide"), "length": ("short", "long")}[what][off > 0]
 
 
-def _causes(diagnosis: Diagnosis) -> tuple[tuple[str, tuple[str, ...]], ...]:
+def _causes(diagnosis: Diagnosis, job: Job) -> tuple[tuple[str, tuple[str, ...]], ...]:
     if not diagnosis.causes:
         return ()
-    lines = [f"{_CALLED[cause.part]}, {cause.share * 100:.0f} %: {cause.text}" for cause in diagnosis.causes]
+    called = {**_CALLED, "opening": guide(job)}
+    lines = [f"{called[cause.part]}, {cause.share * 100:.0f} %: {cause.text}" for cause in diagnosis.causes]
     return (("What most likely is off", (*lines, *_not_told_apart(diagnosis))),)
 
 
@@ -167,18 +183,18 @@ def _not_told_apart(diagnosis: Diagnosis) -> tuple[str, ...]:
 
 def _corrected(asked: Asked, told: _Told, options: Options, profiles: Profiles) -> Proposal:
     """The likeliest cause, or the one that was asked for, as a correction; else why there is none."""
-    diagnosis = told.diagnosis
+    diagnosis, job = told.diagnosis, told.report.job
     if diagnosis.kind == "right" and asked.blame is None:
         good = said(asked.within, inches=asked.width.is_inch)
-        return _nothing(f"the cut is as expected, as far as {good} can be told")
+        return _nothing(f"the {product(job)} is as expected, as far as {good} can be told")
     if diagnosis.kind == "uneven" and asked.blame is None:
-        return _nothing(uneven_text(diagnosis, told.made, told.by, told.report.job))
+        return _nothing(uneven_text(diagnosis, told.made, told.by, job))
     part = asked.blame or diagnosis.causes[0].part
     if part == "kerf":
         return _kerf(asked, told, options, profiles)
     if part in ("bit", "bushing"):
         return _tool(asked, told, "bit" if part == "bit" else "bushing", options, profiles)
-    printing = told.report.job.make.printing
+    printing = job.make.printing
     if part == "opening" and told.by == "print" and printing is not None:
         allowance = printing.opening_allowance - diagnosis.off
         return _nothing(
@@ -188,12 +204,13 @@ def _corrected(asked: Asked, told: _Told, options: Options, profiles: Profiles) 
         )
     if part == "opening" and told.by == "cnc":
         return _nothing(
-            f"the opening came out {own_text(abs(diagnosis.off), told.report.job)} too {_way('width', diagnosis.off)}: "
+            f"the {guide(job)} came out {own_text(abs(diagnosis.off), job)} too {_way('width', diagnosis.off)}: "
             "correct the size of the cutter in the CNC router's own program by that, or say what to correct instead: "
             "--correct bit or bushing"
         )
     return _nothing(
-        f"the likeliest cause, {_CALLED[part]}, is no size that a profile holds: look at it and rout another test cut, "
+        f"the likeliest cause, {guide(job) if part == 'opening' else _CALLED[part]}, is no size that a profile holds: "
+        "look at it and rout another test cut, "
         "or say what to correct instead: --correct bit, bushing or kerf"
     )
 
@@ -206,9 +223,14 @@ def _kerf(asked: Asked, told: _Told, options: Options, profiles: Profiles) -> Pr
     job = told.report.job
     if told.by != "laser":
         raise InputError(f"--correct: the template was made by {told.by}, which has no kerf (write bit or bushing)")
-    kerf = (job.make.kerf or told.made.kerf) + told.diagnosis.off
+    kerf = (job.make.kerf or told.made.kerf) + sense(job) * told.diagnosis.off
     if kerf <= 0:
         raise InputError(f"--correct: the kerf would be {mm_text(kerf, 3)}, which is none (write bit or bushing)")
+    if kerf > WIDEST_KERF:
+        raise InputError(
+            f"--correct: the kerf would be {mm_text(kerf, 3)}, too much for a laser (at most {WIDEST_KERF} mm; measure "
+            "again, or write bit or bushing)"
+        )
     thickness = parse_length(length_text(job.plate.thickness, inches=False))
     return kerf_correction(
         job.plate.material, thickness, kerf, asked.within, "by the test cut", options, profiles,
@@ -217,8 +239,8 @@ def _kerf(asked: Asked, told: _Told, options: Options, profiles: Profiles) -> Pr
 
 
 def _tool(asked: Asked, told: _Told, key: Literal["bit", "bushing"], options: Options, profiles: Profiles) -> Proposal:
-    """The bit cuts as much more as the cut is too wide; the bushing is as much less."""
-    case, off = told.report.case, told.diagnosis.off
+    """The bit cuts as much more as the cut is too wide, or the work too narrow; the bushing is as much less."""
+    case, off = told.report.case, sense(told.report.job) * told.diagnosis.off
     held: Bit | Bushing = told.report.job.tools.bit if key == "bit" else told.report.job.tools.bushing
     new = Size(case.bit + off if key == "bit" else case.bushing - off, asked.within)
     tool = _named(held, key, profiles)
