@@ -10,6 +10,10 @@ CLEARANCE = 0.1
 #: Least room for chips, bore less bit: 1/16 in (a router manual, read; see references).
 LEAST_ROOM = 25.4 / 16
 
+#: With less room than this, bore less bit, the bit touches the bushing. Chosen: a bushing is rarely centred better
+#: than 0.05 mm (what the budget of errors takes), bit and collet run out as much, and both count on either side.
+TOUCHES = 0.2
+
 #: Better room for chips: 1/16 in a side (B. Hylton, Router Magic, read).
 BETTER_ROOM = 25.4 / 8
 

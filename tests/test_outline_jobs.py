@@ -126,3 +126,32 @@ def test_the_manifest_has_the_drawings_hash(tmp_path: Path) -> None:
         hashes.append((form["sha256"], manifest["job"]["sha256"]))
     assert hashes[0][0] != hashes[1][0]
     assert hashes[0][1] != hashes[1][1]
+
+
+def test_a_tongue_that_the_bushing_cannot_go_round_stops(drawn: Drawn) -> None:
+    """A tongue of wood 4 mm wide and 40 long, bit 10 in bushing 16: the bushing rounds what is narrower than 6 mm away.
+
+    It would be routed off with nothing more than corners said; now it stops, with how far, how much and where.
+    """
+    report = drawn('<path d="M 0 0 H 80 V 34 H 40 V 38 H 80 V 72 H 0 Z"/>')
+    (finding,) = [f for f in report.findings if f.code == "wood-cut-away"]
+    assert (finding.level.value, finding.where) == ("stop", "cut.file")
+    assert finding.message.startswith("a part that is to stay standing is cut away, up to ")
+    assert "it is narrower than the bushing can go round (6 mm)" in finding.message
+
+
+def test_an_island_that_the_bushing_cannot_go_round_stops(drawn: Drawn) -> None:
+    """A round island of 4 mm in a square of 80 is routed away by a bit of 10 in a bushing of 16: a stop."""
+    ring = "M 0 0 H 80 V 80 H 0 Z M 38 40 A 2 2 0 1 0 42 40 A 2 2 0 1 0 38 40 Z"
+    report = drawn(f'<path fill-rule="evenodd" d="{ring}"/>')
+    (finding,) = [f for f in report.findings if f.code == "wood-cut-away"]
+    assert "(12.57 mm² in all)" in finding.message  # pi 2²
+
+
+def test_points_of_wood_that_are_rounded_off_are_a_warning(drawn: Drawn) -> None:
+    """An L has a corner of wood that points into the cut: rounded to the offset of 3 mm it loses 3 (sqrt 2 - 1)."""
+    report = drawn('<path d="M 0 0 H 80 V 30 H 30 V 80 H 0 Z"/>')
+    (finding,) = [f for f in report.findings if f.code == "corner-rounded-off"]
+    assert finding.level.value == "warning"
+    assert "are rounded off, up to 1.24 mm (1.93 mm² in all)" in finding.message  # (1 - pi / 4) 3²
+    assert not report.stopped

@@ -11,6 +11,7 @@ from jigtemplates.checks.assumptions import check_assumptions
 from jigtemplates.checks.bore import check_bore
 from jigtemplates.checks.corrections import check_corrections
 from jigtemplates.checks.depth import check_depth
+from jigtemplates.checks.drawn import check_drawn
 from jigtemplates.checks.finding import Case, Finding, Level
 from jigtemplates.checks.fit import check_fit
 from jigtemplates.checks.holder import check_holder
@@ -40,6 +41,7 @@ CHECKS: tuple[Check, ...] = (
     check_reach,
     check_walls,
     check_outside,
+    check_drawn,
     check_loose,
     check_holder,
     check_support,
@@ -54,7 +56,7 @@ CHECKS: tuple[Check, ...] = (
 )
 
 #: Asked once for every cut in a template.
-OF_EACH_CUT: frozenset[Check] = frozenset((check_fit, check_loose))
+OF_EACH_CUT: frozenset[Check] = frozenset((check_fit, check_drawn, check_loose))
 
 #: Asked of the deepest cut alone.
 OF_THE_DEEPEST: frozenset[Check] = frozenset((check_depth, check_reach))

@@ -6,6 +6,7 @@ from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.practice import BETTER_ROOM as BETTER_ROOM
 from jigtemplates.practice import LEAST_ROOM as LEAST_ROOM
 from jigtemplates.practice import LEAST_WALL as LEAST_WALL
+from jigtemplates.practice import TOUCHES as TOUCHES
 
 
 def check_bore(case: Case) -> Iterator[Finding]:
@@ -44,6 +45,13 @@ def _bit_through(case: Case, bore: float) -> Iterator[Finding]:
             "tools.bit",
             f"the bit {case.aside(case.bit, 3)} does not pass through the bushing's bore {case.aside(bore, 3)}: use a "
             "bushing with a wider bore or a smaller bit",
+        )
+    elif room < TOUCHES - 1e-9:
+        yield stop(
+            "bit-touches-bushing",
+            "tools.bushing",
+            f"only {case.said(room)} between bit and bore, {case.said(room / 2)} a side: a bushing a little off centre "
+            "touches the bit, metal on metal; use a bushing with a wider bore or a smaller bit",
         )
     elif room < LEAST_ROOM - 1e-9:
         yield warning(

@@ -3,10 +3,11 @@
 import math
 from collections.abc import Callable, Iterator, Mapping
 
+from jigtemplates.checks.drawn import furthest
 from jigtemplates.checks.finding import Case, Finding, note, warning
 from jigtemplates.geometry.shapes import largest_key_radius
 from jigtemplates.geometry.shapes.basic import CORNERS
-from jigtemplates.parameters.forms import ArcSlot, Butterfly, Polygon, Uneven
+from jigtemplates.parameters.forms import ArcSlot, Butterfly, FromFile, Polygon, Uneven
 from jigtemplates.practice import FIT, HAIR
 from jigtemplates.say import area
 from jigtemplates.template import FITS
@@ -43,6 +44,8 @@ def _short(case: Case) -> float:
     """How far the bit stays away from the corners, mm."""
     assert case.predicted is not None
     cut = case.job.cut
+    if isinstance(cut.form, FromFile):  # whose edges may be off on the other side as well
+        return furthest(case.template.cut, case.predicted.outline, case.predicted.outline)[0]
     if not isinstance(cut.form, Butterfly):
         return case.predicted.max_deviation
     half = (math.pi / 2 - _slope(case)) / 2  # of the angle of a corner at the key's ends

@@ -81,6 +81,13 @@ def _thickness(case: Case, holder: Holder) -> Iterator[Finding]:
             f"{case.aside(depth.mm)}: the router's base may ride on the holder, {case.said(-proud)} higher than the "
             "plunge setting allows for; take a thicker plate or pack it up",
         )
+    elif proud > SAME and plate.rebate is False:
+        yield note(
+            "plate-proud-of-holder",
+            "plate.rebate",
+            f"the plate stands {case.said(proud)} proud of the holder's face, as is meant: keep the router's base on "
+            "the plate, the holder does not carry it",
+        )
     elif proud > SAME and plate.rebate is None:
         yield warning(
             "plate-proud-of-holder",

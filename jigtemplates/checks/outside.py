@@ -3,12 +3,22 @@
 from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
+from jigtemplates.checks.walls import least_wall
+from jigtemplates.geometry.offset import shrink
+from jigtemplates.geometry.outline import Region
 from jigtemplates.outside import is_outside
 from jigtemplates.practice import HAIR
 from jigtemplates.say import area
 
 #: Corners that lose or keep less wood than this, mm², are not worth a word (chosen, as for recesses).
 CRUMB = 0.01
+
+#: Corners that come out further off than this are a warning, mm (chosen: what the eye sees at arm's length).
+FAR = 1.0
+
+#: A pattern less across than the first carries no router; less than the second, hardly one, mm. Chosen: a base is about
+#: 150 mm across, and its middle lies beside the pattern by half the bushing.
+TOO_SMALL, SMALL = 40.0, 100.0
 
 
 def check_outside(case: Case) -> Iterator[Finding]:
@@ -19,6 +29,7 @@ def check_outside(case: Case) -> Iterator[Finding]:
     if case.predicted is None:
         return
     yield from _corners(case)
+    yield from _held(case)
     yield warning(
         "base-overhangs",
         "tools.router",
@@ -52,12 +63,52 @@ def _pattern(case: Case) -> Iterator[Finding]:
         )
 
 
+def _held(case: Case) -> Iterator[Finding]:
+    """A pattern's size, its necks, and what fastens it."""
+    box, plate = case.template.plate.bounds, case.job.plate
+    least = min(box.width, box.height)
+    if least < TOO_SMALL - 1e-9:
+        yield stop(
+            "pattern-too-small",
+            "cut.side",
+            f"the pattern is {case.said(least)} across, too small to carry a hand-held router and to be fastened clear "
+            "of the bit: cut such a piece at a router table, or from a recess in a larger template",
+        )
+    elif least < SMALL - 1e-9:
+        yield warning(
+            "pattern-small",
+            "cut.side",
+            f"the pattern is only {case.said(least)} across, so the router stands on little more than its bushing: "
+            f"screw strips of the same thickness {case.aside(plate.thickness + plate.stand_off)} down round it",
+        )
+    wall = least_wall(case)
+    if len(_narrowed(case, wall / 2)) > 1:
+        yield warning(
+            "pattern-neck",
+            "cut.side",
+            f"a neck of the pattern is narrower than {case.said(wall)}, which is sensible in this sheet: take a "
+            "thicker or tougher one, a smaller bushing, or set plate.wall if you know better",
+        )
+    if not case.template.holes:
+        yield note(
+            "pattern-not-screwed",
+            "plate.screws",
+            "clamps are in the router's way all round a pattern: fasten it with screws into what is covered later or "
+            "with strong double-sided tape, pressed down well, and both to the bench over a waste board",
+        )
+
+
+def _narrowed(case: Case, by: float) -> tuple[Region, ...]:
+    """The pattern less so much all round: in several parts where a neck is narrower than twice that."""
+    return shrink((case.template.plate,), by)
+
+
 def _corners(case: Case) -> Iterator[Finding]:
     cut = case.predicted
     assert cut is not None
     offset = (case.bushing - case.bit) / 2
     if cut.excess_area >= CRUMB and cut.max_deviation >= HAIR:
-        yield note(
+        yield (warning if cut.max_deviation > FAR else note)(
             "corners-rounded",
             "cut.corner_radius" if case.job.cut.shape in ("rectangle", "polygon") else "cut.shape",
             f"corners of the work tighter than {case.said(offset, 3)}, half of bushing less bit, come out rounded to "

@@ -48,19 +48,27 @@ def rounded_from(length: Length) -> Fraction | None:
 
 
 def _rounded(case: Case, key: str, length: Length, likely: Fraction, change: float) -> Finding:
-    what = "wider and longer" if change > 0 else "narrower and shorter"
+    outside = case.job.cut.side == "outside"
+    made = "the work" if outside else "the cut"
+    what = "wider and longer" if (change > 0) != outside else "narrower and shorter"
     inch = inch_text(float(likely))
     return warning(
         "rounded-conversion",
         key,
-        f"{length.text} looks like {inch}, which is {mm_text(float(likely), 3)}: if it is, the cut comes out "
+        f"{length.text} looks like {inch}, which is {mm_text(float(likely), 3)}: if it is, {made} comes out "
         f"{case.said(abs(change), 3)} {what} than shown; measure it, and write {inch} if that is what it is",
     )
 
 
 def _measured(case: Case, key: str, length: Measured, change: float) -> Finding:
-    """`change` is what a cut from a template for the nominal size would gain by the measured tool, mm."""
+    """`change` is what a cut from a template for the nominal size would gain by the measured tool, mm.
+
+    Work that is cut out round a pattern loses as much.
+    """
+    if case.job.cut.side == "outside":
+        change = -change
     what = f"{case.said(abs(change), 3)} {'wider and longer' if change > 0 else 'narrower and shorter'}"
-    nominal = f"from a template for {length.nominal} the cut would come out {what}" if change else "as it is sold"
-    within = f"; it is good to {length.within}, and so is the cut" if length.within else ""
+    made = "the work" if case.job.cut.side == "outside" else "the cut"
+    nominal = f"from a template for {length.nominal} {made} would come out {what}" if change else "as it is sold"
+    within = f"; it is good to {length.within}, and so is {made}" if length.within else ""
     return note("measured-size", key, f"computed with the measured {length}: {nominal}{within}")

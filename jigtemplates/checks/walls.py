@@ -119,17 +119,27 @@ def _thin_edges(case: Case, thin: list[tuple[_Thing, float]], least: float) -> I
 def _between(case: Case, a: _Thing, b: _Thing, least: float) -> Iterator[Finding]:
     apart = float(shapely.distance(a.area, b.area))
     if apart <= TOUCHING:
-        yield stop("holes-overlap", b.key, f"{a.name} and {b.name} overlap: move one of them")
+        yield stop("holes-overlap", b.key, f"{a.name} and {b.name} overlap: {_apart(a, b, case)}")
     elif apart < least - SAME:
-        yield _thin(a.name, b.name, b.key, case.said(apart), case.said(least))
+        yield _thin(a.name, b.name, b.key, case.said(apart), case.said(least), _apart(a, b, case, "move it"))
 
 
-def _thin(a: str, b: str, key: str, apart: str, least: str) -> Finding:
+def _apart(a: _Thing, b: _Thing, case: Case, else_: str = "move one of them") -> str:
+    """What brings two openings of one repeat further apart, or any two things."""
+    if not (a.is_opening and b.key.endswith("repeat") and a.key == b.key):
+        return else_
+    repeat = case.parts[0].job.cut.repeat if len(case.parts) == 1 else None
+    way = ", or look at its direction (0: end to end, 90: side by side)" if repeat and repeat.pitch else ""
+    return f"make the pitch or ring of the repeat larger, or take a narrower bushing{way}"
+
+
+def _thin(a: str, b: str, key: str, apart: str, least: str, remedy: str | None = None) -> Finding:
     return warning(
         "thin-wall",
         key,
-        f"only {apart} between {a} and {b}, where {least} is sensible: move it, make the "
-        "plate larger, or set plate.wall if you know better",
+        f"only {apart} between {a} and {b}, where {least} is sensible: "
+        f"{'move it, make the plate larger' if remedy in (None, 'move it') else remedy}, or set plate.wall if you know "
+        "better",
     )
 
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from jigtemplates.lengths import sold_as
 from jigtemplates.match.reach import Stack, bit_remarks, bit_stops, pass_count, stem_remark, stem_stop
-from jigtemplates.practice import BETTER_ROOM, CLEARANCE, FITS, HAIR, LEAST_ROOM, LEAST_WALL
+from jigtemplates.practice import BETTER_ROOM, CLEARANCE, FITS, HAIR, LEAST_ROOM, LEAST_WALL, TOUCHES
 
 if TYPE_CHECKING:
     from jigtemplates.parameters.entries import Bit, Bushing
@@ -267,6 +267,8 @@ def _clashes(cutter: _Cutter, guide: _Guide, stack: Stack) -> Iterator[str]:
         return
     if bore - bit <= 1e-9:
         yield f"the bit {stack.aside(bit, 3)} does not pass the bushing's bore {stack.aside(bore, 3)}"
+    elif bore - bit < TOUCHES - 1e-9:
+        yield f"only {stack.text(bore - bit, 3)} between bit and bore: a bushing a little off centre touches the bit"
     shank, edges, plunge, nut = cutter.bit.shank, cutter.bit.cutting_length, stack.plunge, guide.bushing.nut
     if shank is None or edges is None or plunge is None or shank.mm < bore:
         return

@@ -40,6 +40,20 @@ def test_bit_does_not_pass(said: Said, bore: str) -> None:
     assert said("bit-does-not-pass-bore", tools={"bushing": bushing("9.526 mm")}) == []
 
 
+def test_bit_touches_the_bushing(said: Said) -> None:
+    """Less than 0.2 mm of room in all is a stop, with the room of each side; 0.2 mm exactly is a warning as before."""
+    assert said("bit-touches-bushing", tools={"bushing": bushing("9.6 mm")}) == [
+        (
+            "stop",
+            "tools.bushing",
+            "only 0.08 mm between bit and bore, 0.04 mm a side: a bushing a little off centre touches the bit, metal "
+            "on metal; use a bushing with a wider bore or a smaller bit",
+        )
+    ]
+    assert said("bit-touches-bushing", tools={"bushing": bushing("9.725 mm")}) == []
+    assert said("chip-room", tools={"bushing": bushing("9.725 mm")})[0][0] == "warning"
+
+
 def test_chips_pack(said: Said) -> None:
     """Less than 1/16 in of room is a warning, and 1/16 in exactly is not: 9.525 + 1.5875 = 11.1125."""
     sentence = (

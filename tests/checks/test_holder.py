@@ -201,13 +201,17 @@ def test_corners_of_the_recess_unknown(held: Said) -> None:
 
 
 def test_plate_proud_of_the_holder(held: Said, job_with: Callable[..., Any]) -> None:
-    """A plate thicker than the recess is deep is a warning, unless the job says that it is meant."""
+    """A plate thicker than the recess is deep is a warning; where the job says that it is meant, a note."""
     sentence = (
         "the plate stands 3 mm proud of the holder's face, which then does not carry the router: plate.rebate = true "
         "rebates it round its underside to lie flush, plate.rebate = false says that this is meant"
     )
     assert held("plate-proud-of-holder", {"thickness": 9}) == [("warning", "plate.rebate", sentence)]
-    assert held("plate-proud-of-holder", {"thickness": 9, "rebate": False}) == []
+    meant = (
+        "the plate stands 3 mm proud of the holder's face, as is meant: keep the router's base on the plate, the "
+        "holder does not carry it"
+    )
+    assert held("plate-proud-of-holder", {"thickness": 9, "rebate": False}) == [("note", "plate.rebate", meant)]
     assert held("plate-proud-of-holder", {"thickness": 6.005}) == []
     assert held("plate-proud-of-holder", {"thickness": 9, "holder": "open"}) == []
 

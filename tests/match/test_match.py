@@ -77,6 +77,12 @@ def test_a_trapped_pair_says_what_comes_out() -> None:
         (SLOT, bit(10.5), bushing(14), "the bit (10.5 mm) is wider than the cut (10 mm)"),
         (SLOT, bit(8), bushing(8), "the bushing (8 mm) is not wider than the bit (8 mm)"),
         (SLOT, bit(8), bushing(10, bore=8), "the bit (8 mm) does not pass the bushing's bore (8 mm)"),
+        (
+            SLOT,
+            bit(8),
+            bushing(10, bore=8.1),
+            "only 0.1 mm between bit and bore: a bushing a little off centre touches the bit",
+        ),
         (SLOT, bit(8), bushing(12, stem=6), "the stem (6 mm) reaches the work: plate and stand-off are 6 mm"),
         (
             SLOT,
@@ -136,7 +142,7 @@ def test_an_impossible_pair_says_why(wanted: Wanted, a: Bit, b: Bushing, reason:
     ("wanted", "a", "b"),
     [
         (SLOT, bit(10), bushing(14)),
-        (SLOT, bit(8), bushing(10, bore=8.1)),
+        (SLOT, bit(8), bushing(10, bore=8.2)),
         (SLOT, bit(8), bushing(12, stem=5.9)),
         (SLOT, bit(8, cutting_length=20, shank=12), bushing(14, bore=13)),
         (SLOT, bit(8, cutting_length=19, shank=8), bushing(12)),
