@@ -24,6 +24,11 @@ BESIDE = (2.0, 8.0)
 EDGE_TICK = 6.0
 EDGE_INSET = 1.0
 
+#: A tick on the middle line of a group of openings: its lengths that are tried, and the bar across its inner end that
+#: tells it from an opening's own.
+GROUP_TICKS = (10.0, 8.0, 6.0)
+GROUP_BAR = 5.0
+
 #: Least distance of a mark from holes and openings, and from the plate's edge beside it.
 GAP = 1.5
 EDGE_GAP = 0.5
@@ -80,6 +85,49 @@ def centre_marks(
             b = Point(center.x + far * cos, center.y + far * sin)
             ticks.extend(space.clear_parts(a, b, edge=EDGE_GAP, gap=GAP, shortest=SHORTEST))
     return tuple(ticks)
+
+
+def group_marks(
+    center: Point, angle: float, places: Sequence[tuple[Point, float]], plate: Region, blocked: Sequence[Obstacle]
+) -> tuple[Stroke, ...]:
+    """Ticks with a bar at the plate's edge, on the two middle lines of a group of openings that cross in center.
+
+    places are the middle and the angle of each opening. A line that is some opening's own centre line has that one's
+    ticks and none of these; nor has a direction without room for the tick and its bar.
+    """
+    space = FreeSpace(plate, tuple(blocked))
+    found: list[Stroke] = []
+    for quarter in (0.0, 90.0, 180.0, 270.0):
+        edges = _crossings(center, angle + quarter, plate.outer)
+        if edges and not any(_is_on(place, turn, center, angle + quarter) for place, turn in places):
+            tried = (_barred(center, angle + quarter, min(edges) - EDGE_INSET, length) for length in GROUP_TICKS)
+            clear = (t for t in tried if all(space.is_clear(s.points, edge=EDGE_GAP, gap=GAP) for s in t))
+            found.extend(next(clear, ()))
+    return tuple(found)
+
+
+def _is_on(place: Point, turn: float, center: Point, angle: float) -> bool:
+    """Whether a centre line of an opening runs along the ray from center: both to what a pencil line is wide."""
+    cos, sin = cos_sin(angle)
+    beside = (place.y - center.y) * cos - (place.x - center.x) * sin
+    askew = (turn - angle) % 90.0
+    return abs(beside) < 0.5 and min(askew, 90.0 - askew) < 0.5
+
+
+def _barred(center: Point, angle: float, end: float, length: float) -> tuple[Stroke, Stroke]:
+    """A tick along a ray, its outer end that far from the centre, and the bar across its inner end."""
+    cos, sin = cos_sin(angle)
+
+    def at(along: float, aside: float) -> Point:
+        return Point(center.x + along * cos - aside * sin, center.y + along * sin + aside * cos)
+
+    inner, half = end - length, GROUP_BAR / 2
+    return Stroke((at(inner, 0.0), at(end, 0.0))), Stroke((at(inner, -half), at(inner, half)))
+
+
+def way_out(center: Point, angle: float, outline: Outline) -> float | None:
+    """How far from center a ray in that direction leaves an outline for good, mm; None where it never meets it."""
+    return max(_crossings(center, angle, outline), default=None)
 
 
 def apart(strokes: Iterable[Stroke]) -> tuple[Stroke, ...]:

@@ -6,6 +6,7 @@ Millimetres from the plate's lower-left corner (the datum), x right, y up, seen 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from jigtemplates.drawing import Stroke
 from jigtemplates.freespace import FreeSpace
@@ -16,7 +17,7 @@ from jigtemplates.holes import Hole, screw_holes
 from jigtemplates.label import LabelPlacement, line_breaks, place_label
 from jigtemplates.lengths import sold_as
 from jigtemplates.lettering import missing_letters
-from jigtemplates.marks import apart, centre_lines, centre_marks, datum_mark, edge_mark
+from jigtemplates.marks import apart, centre_lines, centre_marks, datum_mark, edge_mark, group_marks
 from jigtemplates.outside import is_outside, pattern_for
 from jigtemplates.parameters.job import Cut, Job, Plate
 from jigtemplates.say import in_inches
@@ -31,6 +32,9 @@ from jigtemplates.wanted import (
     places_of,
     widest,
 )
+
+if TYPE_CHECKING:
+    from jigtemplates.numbering import CutNumber
 
 __all__ = [
     "FITS",
@@ -85,7 +89,7 @@ class Template:
     opening: Regions
     plate: Region
     holes: tuple[Hole, ...]
-    #: datum corner and ticks of the centre lines, to be engraved or cut lightly
+    #: datum corner, ticks of the centre lines and the openings' numbers, to be engraved or cut lightly
     marks: tuple[Stroke, ...]
     #: full centre lines, for paper only
     reference: tuple[Stroke, ...]
@@ -94,6 +98,8 @@ class Template:
     others: tuple["Template", ...] = ()
     #: of a cut looked at alone: the openings of the others
     beside: Regions = ()
+    #: of several cuts: the number beside each opening, where it found room; its strokes are among the marks
+    numbers: tuple["CutNumber", ...] = ()
 
     @property
     def parts(self) -> tuple["Template", ...]:
@@ -132,7 +138,7 @@ def make_template(job: Job) -> Template:
     plate = Region(plate_outline(job.plate))
     holes = _holes(job)
     blocked = [*(region.outer for region in opening), *(hole.rim for hole in holes)]
-    marks, label = _marks_and_label(job, plate, parts, blocked)
+    marks, label, numbers = _marks_and_label(job, plate, parts, blocked)
     lines = (line for part in parts for line in part.centre_lines(plate, holes))
     whole = Template(
         job=job,
@@ -145,6 +151,7 @@ def make_template(job: Job) -> Template:
         marks=marks,
         reference=tuple(dict.fromkeys(lines)),
         label=label,
+        numbers=numbers,
     )
     return replace(whole, others=tuple(_alone(whole, part, parts) for part in parts[1:])) if parts[1:] else whole
 
@@ -303,27 +310,55 @@ def _holes(job: Job) -> tuple[Hole, ...]:
 
 def _marks_and_label(
     job: Job, plate: Region, parts: Sequence[_Part], blocked: Sequence[Outline]
-) -> tuple[tuple[Stroke, ...], LabelPlacement]:
+) -> tuple[tuple[Stroke, ...], LabelPlacement, tuple["CutNumber", ...]]:
     """The marks, then the label beside them; where it finds no room the centre marks give way to it."""
     edges = [stroke for part in parts for stroke in _edges(part.job, plate, blocked)]
     datum = (*datum_mark(plate, blocked), *edges)
-    openings = [(place, placed_at(part, place)) for part in parts if part.at_rest for place in places_made(part.job)]
-
-    def ticks(*more: Outline) -> tuple[Stroke, ...]:
-        taken: list[Outline | Stroke] = [*blocked, *datum, *more]
-        if len(openings) <= 1:
-            return tuple(stroke for place, own in openings for stroke in _ticks(place, plate, own, taken))
-        space = FreeSpace(plate, tuple(taken))
-        return apart(stroke for place, own in openings for stroke in _ticks(place, plate, own, taken, space))
-
-    marks = (*datum, *ticks())
-    placed_first = _label(job, plate, [*blocked, *marks])
+    ticks = _all_ticks(plate, parts, (*blocked, *datum))
+    marks = (*datum, *ticks)
+    numbers = _numbers(plate, parts, (*blocked, *marks))
+    written = tuple(stroke for one in numbers for stroke in one.strokes)
+    placed_first = _label(job, plate, [*blocked, *marks, *(one.outline for one in numbers)])
     if placed_first.label:
-        return marks, placed_first
+        return (*marks, *written), placed_first, numbers
     placed_alone = _label(job, plate, [*blocked, *datum])
-    if placed_alone.label:
-        marks = (*datum, *ticks(placed_alone.label.outline))
-    return marks, placed_alone
+    if not placed_alone.label:
+        return (*marks, *written), placed_alone, numbers
+    taken: tuple[Outline | Stroke, ...] = (*blocked, *datum, placed_alone.label.outline)
+    numbers = _numbers(plate, parts, taken)
+    ticks = _all_ticks(plate, parts, (*taken, *(one.outline for one in numbers)))
+    return (*datum, *ticks, *(stroke for one in numbers for stroke in one.strokes)), placed_alone, numbers
+
+
+def _numbers(plate: Region, parts: Sequence[_Part], blocked: Sequence[Outline | Stroke]) -> tuple["CutNumber", ...]:
+    """The number of its cut beside each opening; nothing where there is only one cut."""
+    if len(parts) == 1:
+        return ()
+    from jigtemplates.numbering import Numbered, place_numbers
+
+    openings = [
+        Numbered(number, Point(place.x, place.y), place.angle, placed_at(part, place))
+        for number, part in enumerate(parts, 1)
+        if part.at_rest
+        for place in places_made(part.job)
+    ]
+    return place_numbers(openings, plate, blocked)
+
+
+def _all_ticks(plate: Region, parts: Sequence[_Part], taken: Sequence[Outline | Stroke]) -> tuple[Stroke, ...]:
+    """The ticks of every opening, and those of the middle of each group."""
+    openings = [(place, placed_at(part, place)) for part in parts if part.at_rest for place in places_made(part.job)]
+    if len(openings) <= 1:
+        return tuple(stroke for place, own in openings for stroke in _ticks(place, plate, own, taken))
+    space = FreeSpace(plate, tuple(taken))
+    ticks = apart(stroke for place, own in openings for stroke in _ticks(place, plate, own, taken, space))
+    for part in parts:
+        if part.at_rest and part.job.cut.repeat is not None:
+            middle, turn = cut_middle(part.job), part.job.cut.angle
+            places = [(Point(place.x, place.y), place.angle) for place in places_made(part.job)]
+            angle = -turn if part.job.make.mirrored else turn
+            ticks = (*ticks, *group_marks(middle, angle, places, plate, (*taken, *ticks)))
+    return ticks
 
 
 def _ticks(
@@ -379,11 +414,12 @@ def full_title(job: Job) -> str:
 
 
 def cuts_said(job: Job) -> Iterator[str]:
-    """Each cut by its sizes, and how often; of many the last ones only by their number."""
+    """Each cut by its sizes, and how often; of several with its number, of many the last ones only by their number."""
     jobs = single_cuts(job)
     shown = len(jobs) if len(jobs) <= MOST_SAID else MOST_SAID - 1
-    for one in jobs[:shown]:
-        yield f"{_named(one.cut)} {cut_text(one.cut, least=least_side(one), inches=in_inches(one))}{_times(one.cut)}"
+    for number, one in enumerate(jobs[:shown], 1):
+        named = f"{number}: {_named(one.cut)}" if len(jobs) > 1 else _named(one.cut)
+        yield f"{named} {cut_text(one.cut, least=least_side(one), inches=in_inches(one))}{_times(one.cut)}"
     if shown < len(jobs):
         yield f"and {len(jobs) - shown} cuts more"
 

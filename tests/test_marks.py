@@ -11,7 +11,7 @@ from shapely import Point as Spot
 from jigtemplates.drawing import Stroke
 from jigtemplates.geometry.outline import Outline, Point, Region
 from jigtemplates.geometry.shapes import rectangle, slot
-from jigtemplates.marks import apart, centre_lines, centre_marks, datum_mark
+from jigtemplates.marks import apart, centre_lines, centre_marks, datum_mark, group_marks
 
 PLATE = Region(rectangle(140, 100).moved(70, 50))
 OPENING = Region(slot(50, 10).moved(70, 50))
@@ -181,3 +181,33 @@ def test_strokes_that_lie_upon_each_other_are_kept_once() -> None:
     first, near, far = (Stroke((Point(0, y), Point(10, y))) for y in (0.0, 1.0, 2.0))
     assert apart([first, near, far]) == (first, far)
     assert apart([]) == ()
+
+
+TWINS = [(Point(70, 42), 0.0), (Point(70, 58), 0.0)]
+
+
+def test_marks_of_a_group() -> None:
+    """Side by side: on the line between them a tick of 10 mm with a bar of 5 at each side; the common line has none."""
+    assert ends(group_marks(CENTRE, 0, TWINS, PLATE, [])) == [
+        pytest.approx(tick)
+        for tick in [(129, 50, 139, 50), (129, 47.5, 129, 52.5), (11, 50, 1, 50), (11, 52.5, 11, 47.5)]
+    ]
+
+
+def test_marks_of_a_group_of_three() -> None:
+    """The middle one's own ticks are the group's."""
+    assert group_marks(CENTRE, 0, [*TWINS, (CENTRE, 0.0)], PLATE, []) == ()
+
+
+def test_marks_of_a_ring() -> None:
+    """Four round a ring, the first at 45 degrees and none of them turned: both middle lines have ticks."""
+    ring = [(Point(70 + x, 50 + y), 0.0) for x in (-20, 20) for y in (-20, 20)]
+    assert len(group_marks(CENTRE, 0, ring, PLATE, [])) == 8
+
+
+def test_marks_of_a_group_give_way() -> None:
+    """A hole ending 11 mm from the edge shortens the tick to 8 mm; one ending at 6 mm leaves none on that side."""
+    for reach, tick in ((11.0, [(9, 50, 1, 50), (9, 52.5, 9, 47.5)]), (6.0, [])):
+        hole = Outline.circle(Point(reach + 5, 50), 5)
+        found = ends(group_marks(CENTRE, 0, TWINS, PLATE, [hole]))
+        assert [t for t in found if t[0] < 70] == [pytest.approx(t) for t in tick]

@@ -8,6 +8,7 @@ from typing import Any
 
 import ezdxf
 import pytest
+import shapely
 
 from jigtemplates.byhand import by_hand
 from jigtemplates.facts import facts, short_facts
@@ -185,7 +186,7 @@ def test_json_of_one_cut_has_no_list(report_with: Make) -> None:
 
 def test_findings_name_the_cut(lock: Report) -> None:
     """The side play of each cut is said with the cut's number."""
-    assert codes(lock)["side-play"] == ["cut[0].width", "cut[1].diameter", "cut[2].width"]
+    assert codes(lock)["side-play"] == ["cut 1.width", "cut 2.diameter", "cut 3.width"]
 
 
 def test_a_bit_too_wide_for_one_cut_stops_the_template() -> None:
@@ -221,20 +222,39 @@ def test_an_opening_off_the_plate_is_named(report_with: Make) -> None:
 
 
 def test_the_deepest_cut_is_asked_for_depth(report_with: Make) -> None:
-    """Edges of 15 mm are too short for the 20 mm slot and long enough for the 12 mm rounds: one finding, cut[0]."""
+    """Edges of 15 mm are too short for the 20 mm slot and long enough for the 12 mm rounds: one finding, cut 1."""
     tools = 'bit = { diameter = "1/4 in", cutting_length = 15, shank = "1/4 in" }'
     source = LOCK.replace('bit = "1/4 in"', tools)
     found = codes(report_on(job_from_text(source, name="lock", profiles=Profiles())))
-    assert found["deeper-than-cutting-edges"] == ["cut[0].depth"]
+    assert found["deeper-than-cutting-edges"] == ["cut 1.depth"]
 
 
 def test_the_label_names_every_cut(lock: Report) -> None:
-    """Each cut by its sizes, a repeated one with how often, a mirrored one with that word."""
+    """Each cut by its number and sizes, a repeated one with how often, a mirrored one with that word."""
     assert label_facts(lock.job)[3:6] == (
-        "cut 16 x 80 x 20 mm",
-        "cut dia 20 x 12 mm, 3 times",
-        "cut mirrored 20 x 40 x 8 mm",
+        "1: cut 16 x 80 x 20 mm",
+        "2: cut dia 20 x 12 mm, 3 times",
+        "3: cut mirrored 20 x 40 x 8 mm",
     )
+
+
+def test_every_opening_has_its_cuts_number(lock: Report) -> None:
+    """A 1, three times 2 and a 3, each nearest to an opening of that cut and clear of all (distances by shapely)."""
+    found = lock.template.numbers
+    assert [one.number for one in found] == [1, 2, 2, 2, 3]
+    areas = [shapely.Polygon(region.outer.flattened(0.01)) for region in lock.template.opening]
+    for own, one in zip(areas, found, strict=True):
+        box = shapely.box(*one.box)
+        assert min(areas, key=box.distance) is own
+        assert 1.5 <= own.distance(box) <= 9.0
+    strokes = {stroke for one in found for stroke in one.strokes}
+    assert strokes < set(lock.template.marks)
+
+
+def test_one_cut_has_no_number(report_with: Make) -> None:
+    """Where all openings are of one cut there is nothing to tell apart."""
+    report = report_with(cut={"shape": "round", "diameter": 12, "depth": 5, "repeat": {"count": 2, "pitch": 40}})
+    assert report.template.numbers == ()
 
 
 def test_a_label_of_many_cuts_names_three_and_counts_the_rest() -> None:
@@ -242,7 +262,8 @@ def test_a_label_of_many_cuts_names_three_and_counts_the_rest() -> None:
     head, _, tail = LOCK.partition("[[cut]]")
     cuts = "".join(f'[[cut]]\nshape = "round"\ndiameter = {8 + i}\ndepth = 5\nx = {20 + 30 * i}\n' for i in range(6))
     job = job_from_text(head + cuts + tail[tail.index("[tools]") :], name="six", profiles=Profiles())
-    assert label_facts(job)[3:7] == ("cut dia 8 x 5 mm", "cut dia 9 x 5 mm", "cut dia 10 x 5 mm", "and 3 cuts more")
+    said = ("1: cut dia 8 x 5 mm", "2: cut dia 9 x 5 mm", "3: cut dia 10 x 5 mm", "and 3 cuts more")
+    assert label_facts(job)[3:7] == said
 
 
 @pytest.mark.parametrize(
