@@ -8,7 +8,7 @@ import numpy as np
 import shapely
 
 from jigtemplates.geometry.measure import segments_of, size_of_boundary
-from jigtemplates.geometry.outline import LONG, TAU, Arc, Line, Point, Regions, Segment
+from jigtemplates.geometry.outline import LONG, TAU, Arc, Line, Outline, Point, Regions, Segment
 
 
 def has_hidden_crossing(regions: Regions, chord: float, slack: float) -> bool:
@@ -28,6 +28,29 @@ def has_hidden_crossing(regions: Regions, chord: float, slack: float) -> bool:
         return False
     tree = shapely.STRtree(shapely.box(*np.array([_box(s) for s in segments]).T))
     return any(slack < _overlap(a, b) < 4 * chord for a, b in _neighbours(segments, arcs, tree))
+
+
+def has_lost_edge(regions: Regions) -> bool:
+    """Whether two arcs that follow one another are of one circle, and so what crossed it twice between them was lost.
+
+    An edge that runs beside another by less than their chords show may look like a single place between two crossings.
+    """
+    return any(_goes_on(ring) for region in regions for ring in region.rings if ring.count > 1)
+
+
+def _goes_on(ring: Outline) -> bool:
+    if ring.count >= LONG:
+        from jigtemplates.geometry.long import table_of
+
+        table = table_of(ring)
+        columns = np.column_stack([table.centers, table.radii, table.turns])
+        return bool(np.any(np.all(columns == np.roll(columns, 1, axis=0), axis=1) & (table.radii > 0)))
+    before = ring.segments[-1]
+    for segment in ring.segments:
+        if isinstance(segment, Arc) and isinstance(before, Arc) and segment[2:] == before[2:]:  # center, radius, turn
+            return True
+        before = segment
+    return False
 
 
 def _neighbours(segments: Sequence[Segment], arcs: list[int], tree: Any) -> Iterator[tuple[Arc, Segment]]:

@@ -17,7 +17,7 @@ import numpy as np
 import shapely
 
 from jigtemplates.geometry.chain import GRID
-from jigtemplates.geometry.crossings import has_hidden_crossing
+from jigtemplates.geometry.crossings import has_hidden_crossing, has_lost_edge
 from jigtemplates.geometry.curves import GeometryError
 from jigtemplates.geometry.exact import FILM, UnclearError, exact_regions
 from jigtemplates.geometry.measure import distances, segments_of, size_of_boundary
@@ -77,7 +77,7 @@ def _swept(regions: Regions, distance: float, side: int, chord: float) -> Region
         is_finest = 4 * chord <= 3 * slack
         try:
             result = _tried(regions, Sweeps(distance, side, slack * side, chord), is_finest)
-            if is_finest or not has_hidden_crossing(result, chord, 3 * slack):
+            if is_finest or not (has_lost_edge(result) or has_hidden_crossing(result, chord, 3 * slack)):
                 return result
         except GeometryError as error:
             if is_finest and not isinstance(error, UnclearError):
