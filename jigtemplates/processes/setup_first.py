@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from jigtemplates.geometry.outline import cos_sin
-from jigtemplates.parameters.job import Work
+from jigtemplates.parameters.job import Cut, Work
 from jigtemplates.report import Report
 from jigtemplates.template import Template
 from jigtemplates.wanted import Place, places_of
@@ -24,9 +24,26 @@ def at_first_place(report: Report) -> Report:
     return replace(report, case=replace(report.case, template=template))
 
 
-def _moved(work: Work, place: Place, x: float, y: float) -> Work:
+def lines_of(cut: Cut) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Where the openings' own centre lines stand, mm from those of their group: along the cut, and across it.
+
+    Each once, in order. Nothing on a ring, where each opening lies another way or has a line of its own.
+    """
+    if cut.repeat is None or cut.repeat.ring is not None:
+        return (), ()
+    shifts = [_shift(place, cut.x, cut.y) for place in places_of(cut)]
+    along, across = ({round(shift[i], 6) + 0.0 for shift in shifts} for i in (0, 1))
+    return tuple(sorted(along)), tuple(sorted(across))
+
+
+def _shift(place: Place, x: float, y: float) -> tuple[float, float]:
+    """A place along its cut and across it, mm from (x, y)."""
     cos, sin = cos_sin(place.angle)
-    along, across = (place.x - x) * cos + (place.y - y) * sin, (place.y - y) * cos - (place.x - x) * sin
+    return (place.x - x) * cos + (place.y - y) * sin, (place.y - y) * cos - (place.x - x) * sin
+
+
+def _moved(work: Work, place: Place, x: float, y: float) -> Work:
+    along, across = _shift(place, x, y)
     from_end = None if work.from_end is None else work.from_end + along
     return replace(work, from_face=work.from_face + across, from_end=from_end)
 

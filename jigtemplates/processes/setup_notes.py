@@ -10,9 +10,12 @@ from jigtemplates.parameters.job import Bit, Bushing
 from jigtemplates.processes.paper_text import Block, bullet, paragraph, stacked
 from jigtemplates.processes.setup_dims import size_line
 from jigtemplates.processes.setup_draw import UNKNOWN
+from jigtemplates.processes.setup_first import lines_of
 from jigtemplates.processes.setup_words import is_in_inches, titled
 from jigtemplates.report import Report
 
+#: So many of a group's lines are told one by one (chosen: more are a table).
+MOST_ROWS = 3
 #: A finding is said in no more characters than this (chosen: three lines of its column).
 LONGEST = 200
 
@@ -115,9 +118,10 @@ def fence_facts(report: Report) -> Facts:
     work, inches = report.job.work, is_in_inches(report)
     if work is None:
         return []
-    found = [("fence", f"{size_line(work.from_face, inches)} from the long centre line")]
+    along, across = lines_of(report.job.cut)
+    found = [("fence", f"{size_line(work.from_face, inches)} from the {_line('long', work.from_face, across, inches)}")]
     if work.from_end is not None:
-        words = f"{size_line(work.from_end, inches)} from the cross centre line"
+        words = f"{size_line(work.from_end, inches)} from the {_line('cross', work.from_end, along, inches)}"
         found.append(("end stop", f"{words}{_other_side(report)}"))
     sizes = [work.thickness, work.height, *([work.length] if work.length is not None else [])]
     mm = " x ".join(mm_text(size).removesuffix(" mm") for size in sizes)
@@ -125,12 +129,24 @@ def fence_facts(report: Report) -> Facts:
     return [*found, ("work", f"{inch}{mm} mm")]
 
 
+def _line(which: str, distance: float, own: Sequence[float], inches: bool) -> str:
+    """The centre line that a distance (mm) is given from; of a group with the distances from each opening's own."""
+    if len(own) < 2:
+        return f"{which} centre line"
+    text = f"{which} centre line of the group (ticks with a bar)"
+    if len(own) > MOST_ROWS:
+        return text
+    sizes = [(inch_short if inches else mm_text)(distance + shift) for shift in own]
+    return f"{text}; {', '.join(sizes[:-1])} and {sizes[-1]} from the openings' own"
+
+
 def _other_side(report: Report) -> str:
     """That the end stop of a mirrored plate changes sides with the work; nothing for one that is not mirrored."""
     make = report.job.make
     if not make.mirrored:
         return ""
-    return "; mirrored: on the other side" + (" than with the other plate of the pair" if make.hand else "")
+    other = {"left": "than with the RIGHT plate", "right": "than with the LEFT plate", None: "(mirrored work)"}
+    return f", on the other side {other[make.hand]}"
 
 
 def tenon_facts(report: Report) -> Facts:

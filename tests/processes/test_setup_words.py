@@ -259,13 +259,40 @@ def test_the_end_stop_of_a_mirrored_plate(sheet_report: ReportOn) -> None:
     """A mirrored plate says that the stop changes sides; of a pair, than with which plate."""
     work = {"thickness": 40, "height": 25, "from_face": 14, "from_end": 45}
     alone = sheet_report(work=work, make={"for": ["cnc"], "mirrored": True})
-    assert dict(fence_facts(alone))["end stop"] == "45 mm from the cross centre line; mirrored: on the other side"
-    job = replace(alone.job, make=replace(alone.job.make, pair="left"))
-    template = replace(alone.template, job=job)
-    paired = replace(alone, case=replace(alone.case, template=template))
-    assert dict(fence_facts(paired))["end stop"] == (
-        "45 mm from the cross centre line; mirrored: on the other side than with the other plate of the pair"
+    assert dict(fence_facts(alone))["end stop"] == (
+        "45 mm from the cross centre line, on the other side (mirrored work)"
     )
+    for pair, other in (("left", "LEFT"), ("right", "RIGHT")):
+        job = replace(alone.job, make=replace(alone.job.make, pair=pair))
+        paired = replace(alone, case=replace(alone.case, template=replace(alone.template, job=job)))
+        assert dict(fence_facts(paired))["end stop"] == (
+            f"45 mm from the cross centre line, on the other side than with the {other} plate"
+        )
+
+
+@pytest.mark.parametrize(
+    ("count", "said"),
+    [
+        (2, "; 17 mm and 33 mm from the openings' own"),
+        (3, "; 9 mm, 25 mm and 41 mm from the openings' own"),
+        (4, ""),
+    ],
+)
+def test_the_fence_of_a_group(sheet_report: ReportOn, count: int, said: str) -> None:
+    """From the group's middle line, which the plate shows; for up to three rows from each one's own as well."""
+    cut: dict[str, Any] = {"shape": "slot", "width": 10, "length": 40, "depth": 9}
+    cut["repeat"] = {"count": count, "pitch": 16, "direction": 90}
+    report = sheet_report(cut=cut, work={"thickness": 60, "height": 25, "from_face": 25, "from_end": 40})
+    facts = dict(fence_facts(report))
+    assert facts["fence"] == f"25 mm from the long centre line of the group (ticks with a bar){said}"
+    assert facts["end stop"] == "40 mm from the cross centre line"  # which they share
+
+
+def test_the_fence_of_a_ring(sheet_report: ReportOn) -> None:
+    """Round a ring no line is told of each."""
+    cut = {"shape": "round", "diameter": 10, "depth": 9, "repeat": {"count": 3, "ring": 80}}
+    report = sheet_report(cut=cut, work={"thickness": 60, "height": 25, "from_face": 25})
+    assert dict(fence_facts(report))["fence"] == "25 mm from the long centre line"
 
 
 def test_fence_in_inches(sheet_report: ReportOn) -> None:
