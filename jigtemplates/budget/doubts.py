@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from jigtemplates.lengths import MM_PER_INCH, Length, Measured, mm_text
 from jigtemplates.parameters.job import Edge, Job
+from jigtemplates.say import in_inches
 
 # How far off a size is taken to be that nobody has measured, either way, mm.
 #: A bit: new cutters are mostly 0.002 to 0.004 in under their nominal size (CNC router forum, "router bit diameter",
@@ -46,7 +47,7 @@ class Doubt(NamedTuple):
 
 def small_text(mm: float, job: Job) -> str:
     """A small length: "0.05 mm"; in a job in inches "0.002 in"."""
-    return f"{mm / float(MM_PER_INCH):.4f}".rstrip("0").rstrip(".") + " in" if job.units == "in" else mm_text(mm, 3)
+    return f"{mm / float(MM_PER_INCH):.4f}".rstrip("0").rstrip(".") + " in" if in_inches(job) else mm_text(mm, 3)
 
 
 def of_size(length: Length, otherwise: float, job: Job) -> Doubt:

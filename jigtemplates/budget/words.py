@@ -18,6 +18,7 @@ from jigtemplates.budget.doubts import (
 )
 from jigtemplates.lengths import MM_PER_INCH, Measured, full_text, mm_text
 from jigtemplates.parameters.job import Job
+from jigtemplates.say import in_inches
 
 #: Shares of the variance that differ by less matter equally (chosen: 2 %).
 _ALIKE = 0.02
@@ -97,7 +98,7 @@ def taken_text(budget: Budget) -> str:
 
 def band_text(band: tuple[float, float], job: Job) -> str:
     """ "10 ± 0.2 mm"; "7.99 to 8.18 mm" where it is about no round middle; in a job in inches "1.125 ± 0.004 in"."""
-    unit, digits = ("in", 3) if job.units == "in" else ("mm", 2)
+    unit, digits = ("in", 3) if in_inches(job) else ("mm", 2)
     low, high = (mm / (float(MM_PER_INCH) if unit == "in" else 1.0) for mm in band)
     middle, half = (low + high) / 2, (high - low) / 2
     if abs(round(middle, digits) - middle) < 10**-digits / 10:
@@ -152,7 +153,7 @@ def tenon_text(budget: Budget) -> str:
 
 def own_size(mm: float, job: Job) -> str:
     """A size with three decimals, in a job in inches in both units."""
-    return f"{mm / float(MM_PER_INCH):.3f} in ({mm_text(mm, 3)})" if job.units == "in" else mm_text(mm, 3)
+    return f"{mm / float(MM_PER_INCH):.3f} in ({mm_text(mm, 3)})" if in_inches(job) else mm_text(mm, 3)
 
 
 def limits_text(budget: Budget) -> str:

@@ -23,6 +23,7 @@ from jigtemplates.byhand.fence import (
 )
 from jigtemplates.byhand.table import Table
 from jigtemplates.lengths import Length, mm_text
+from jigtemplates.say import in_inches
 from jigtemplates.template import Template
 
 if TYPE_CHECKING:
@@ -63,7 +64,7 @@ class ByHand:
     @property
     def inches(self) -> bool:
         """Whether its texts are in inches: as the job is."""
-        return self.template.job.units == "in"
+        return in_inches(self.template.job)
 
     def tables(self) -> tuple[Table, ...]:
         """Drilling, the opening at a router table, easier openings; only the drilling without an opening."""
@@ -109,7 +110,7 @@ def by_hand(report: "Report", bits: Iterable["Bit"], drills: Sequence[Length] = 
     1/64 in steps for a job in inches; they are not offered as easy openings.
     """
     template, own_bits = report.template, tuple(bits)
-    to_buy = INCH if report.job.units == "in" else METRIC
+    to_buy = INCH if in_inches(report.job) else METRIC
     has_opening = bool(template.opening)
     return ByHand(
         template=template,

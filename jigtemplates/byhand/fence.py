@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, Literal
 
 from jigtemplates.byhand.table import Table, shown
 from jigtemplates.geometry.outline import Arc, Bounds, Regions
-from jigtemplates.lengths import mm_text
 from jigtemplates.match import name_of
 from jigtemplates.template import Template, cut_middle
 from jigtemplates.wanted import places_of
@@ -252,7 +251,7 @@ def _fence_row(cut: FenceCut, inches: bool) -> tuple[str, ...]:
 
 
 def _how(cut: FenceCut, inches: bool) -> str:
-    short = "" if cut.too_short is None else f"; cuts only {mm_text(cut.too_short)} deep"
+    short = "" if cut.too_short is None else f"; cuts only {shown(cut.too_short, inches)} deep"
     if cut.settings == 1:
         return f"one setting{short}"
     if cut.edge in ("upper", "left"):
@@ -295,7 +294,7 @@ def pivot_table(opening: float, found: Sequence[Pivot], inches: bool) -> Table:
 
 
 def _pivot_row(one: Pivot, inches: bool) -> tuple[str, ...]:
-    short = "" if one.too_short is None else f"; cuts only {mm_text(one.too_short)} deep"
+    short = "" if one.too_short is None else f"; cuts only {shown(one.too_short, inches)} deep"
     if not one.radius:
         return (one.bit, "-", "-", f"as wide as the opening: plunge{short}")
     return (one.bit, shown(one.radius, inches), shown(one.near_side, inches), f"turn the plate about the pin{short}")

@@ -41,6 +41,7 @@ from jigtemplates.parameters.job import Cut, Job
 from jigtemplates.parameters.job import Plate as JobPlate
 from jigtemplates.parameters.make_tables import Target
 from jigtemplates.report import Report, report_on
+from jigtemplates.say import in_inches
 
 #: Depth of the test cuts, mm, and in a job in inches (chosen: enough to feel the fit, two passes or three).
 DEPTH = {False: 10.0, True: 9.525}
@@ -87,7 +88,7 @@ def _blank(job: Job, targets: tuple[str, ...], sheet: tuple[float, float] | None
     named = targets or tuple(target for target in job.make.targets if target in ("laser", "cnc"))
     if not named:
         raise InputError(f"--for: {quoted(job.stem)} is made for paper only (add --for laser or --for cnc)")
-    text = inch_short if job.units == "in" else mm_text
+    text = inch_short if in_inches(job) else mm_text
     thickness = Length(Fraction(job.plate.thickness).limit_denominator(10**6), text(job.plate.thickness))
     kerf = job.make.kerf if "laser" in named else 0.0
     return Blank(named, job.plate.material, thickness, kerf, job.make.dxf, sheet)

@@ -179,9 +179,8 @@ def _paper_file(report: HolderReport, part: Part, paper: Paper, name: str, profi
     drawing, pens = part_drawing(part, report.holder), pens_of(profiles.find("processes", "paper").entry)
     title = f"{report.holder.name}: {part.name}"
     cautions = (*CAUTIONS, *((LASER_CAUTION,) if "laser" in report.choice.targets else ()), *LAST)
-    notes = PatternNotes(
-        title, part_facts(part, report.parts), cautions, size_text(part.outside.width, part.outside.height)
-    )
+    overall = size_text(part.outside.width, part.outside.height, inches=report.holder.width.is_inch)
+    notes = PatternNotes(title, part_facts(part, report.parts), cautions, overall)
     size = PaperSize(paper.name, paper.width.mm, paper.height.mm, paper.margin.mm, paper.foot.mm, paper.overlap.mm)
     pattern = lay_out(drawing, pens, notes, size)
     data = write_pdf(pattern)

@@ -7,13 +7,18 @@ from itertools import combinations
 from jigtemplates.checks.finding import Finding, note, stop, warning
 from jigtemplates.checks.walls import LEAST_WALL, SAME, TOUCHING
 from jigtemplates.holders.parts import Bore, Part, Parts
-from jigtemplates.lengths import inch_short, mm_text
+from jigtemplates.lengths import beside_text, first_text, inch_short, mm_text
 from jigtemplates.parameters.entries import Holder
 
 
 def own_text(mm: float, holder: Holder) -> str:
     """A length in the holder's own unit: of one in inches "3/8 in (9.53 mm)"."""
-    return f"{inch_short(mm)} ({mm_text(mm)})" if holder.width.is_inch else mm_text(mm)
+    return first_text(mm, holder.width.is_inch)
+
+
+def _beside(mm: float, holder: Holder) -> str:
+    """The same in brackets: "3/8 in = 9.53 mm"."""
+    return beside_text(mm, holder.width.is_inch)
 
 
 def findings_on(parts: Parts, targets: Sequence[str], kerf: float) -> tuple[Finding, ...]:
@@ -29,7 +34,7 @@ def _walls(part: Part, holder: Holder) -> Iterator[Finding]:
     for number, bore in enumerate(part.bores, 1):
         for edge, wall in _rooms(part, bore):
             if wall <= TOUCHING:
-                yield stop("bore-off-part", bore.key, f"{_named(number, bore, part)} does not lie {edge}")
+                yield stop("bore-off-part", bore.key, f"{_named(number, bore, part, holder)} does not lie {edge}")
             elif wall < LEAST_WALL - SAME:
                 near.setdefault((edge, own_text(wall, holder)), []).append(number)
     for (edge, wall_text), numbers in near.items():
@@ -66,9 +71,9 @@ def _radius(bore: Bore) -> float:
     return max(bore.hole.diameter, bore.hole.head or 0.0) / 2
 
 
-def _named(number: int, bore: Bore, part: Part) -> str:
-    center = bore.hole.center
-    return f"hole {number} of the {part.name} at ({mm_text(center.x)}, {mm_text(center.y)}), {bore.use},"
+def _named(number: int, bore: Bore, part: Part, holder: Holder) -> str:
+    x, y = (inch_short(at) if holder.width.is_inch else mm_text(at) for at in bore.hole.center)
+    return f"hole {number} of the {part.name} at ({x}, {y}), {bore.use},"
 
 
 def _ledge(parts: Parts) -> Iterator[Finding]:
@@ -79,8 +84,8 @@ def _ledge(parts: Parts) -> Iterator[Finding]:
         yield stop(
             "no-ledge",
             "ledge",
-            f"the ledge ({own_text(min(ledges), parts.holder)}) is no wider than the play "
-            f"({own_text(play, parts.holder)}), so the plate drops through: make the window smaller",
+            f"the ledge ({_beside(min(ledges), parts.holder)}) is no wider than the play "
+            f"({_beside(play, parts.holder)}), so the plate drops through: make the window smaller",
         )
 
 
@@ -108,15 +113,15 @@ def _stand_off(holder: Holder) -> Iterator[Finding]:
         yield note(
             "work-in-window",
             "stand_off",
-            f"the stand-off ({own_text(holder.stand_off.mm, holder)}) is less than the ledge is thick "
-            f"({own_text(holder.ledge_thickness.mm, holder)}), so the work must come {own_text(less, holder)} up into "
+            f"the stand-off ({_beside(holder.stand_off.mm, holder)}) is less than the ledge is thick "
+            f"({_beside(holder.ledge_thickness.mm, holder)}), so the work must come {own_text(less, holder)} up into "
             "the window: if the frame lies on the work, correct stand_off in its profile",
         )
     elif less < -SAME:
         yield note(
             "needs-feet",
             "stand_off",
-            f"the stand-off ({own_text(holder.stand_off.mm, holder)}) is more than the ledge is thick: the frame "
+            f"the stand-off ({_beside(holder.stand_off.mm, holder)}) is more than the ledge is thick: the frame "
             f"stands {own_text(-less, holder)} off the work, on feet or fences that are no part of these files",
         )
 

@@ -13,7 +13,6 @@ from jigtemplates.inlay import Fit, Verdict
 from jigtemplates.inlay.overlay import Overlay
 from jigtemplates.inlay.plug import choice_of, fit_of, plug_case
 from jigtemplates.inlay.words import is_in_inches, remedies, said, verdict_text
-from jigtemplates.lengths import mm_text
 from jigtemplates.practice import FITS, HAIR
 from jigtemplates.wanted import edge_of_work
 
@@ -51,8 +50,8 @@ def _can_be(case: Case, fit: Fit) -> Iterator[Finding]:
         yield stop(
             "plug-bushing-not-wider-than-bit",
             "inlay.plug_bushing",
-            f"the plug's bushing ({mm_text(fit.plug.bushing, 3)}) must be wider than its bit "
-            f"({mm_text(fit.plug.bit, 3)}), which runs inside it: use a larger bushing or a smaller bit",
+            f"the plug's bushing {case.aside(fit.plug.bushing, 3)} must be wider than its bit "
+            f"{case.aside(fit.plug.bit, 3)}, which runs inside it: use a larger bushing or a smaller bit",
         )
 
 

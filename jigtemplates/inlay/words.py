@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from jigtemplates.inlay import Fit, Verdict
-from jigtemplates.lengths import inch_short, mm_text
+from jigtemplates.lengths import first_text
 from jigtemplates.parameters.job import Job
+from jigtemplates.say import in_inches
 
 #: A gap smaller than this is not shown, mm (lengths are shown with three decimals).
 SHOWN = 5e-4
@@ -86,12 +87,12 @@ CAUTIONS = (
 
 def is_in_inches(job: Job) -> bool:
     """Whether lengths of a job are said in inches first."""
-    return job.units == "in" or (job.units is None and job.cut.width_written.is_inch)
+    return in_inches(job)
 
 
 def said(mm: float, inches: bool, digits: int = 3) -> str:
     """ "0.5 in (12.7 mm)" with inches, else "12.7 mm"."""
-    return f"{inch_short(mm)} ({mm_text(mm, digits)})" if inches else mm_text(mm, digits)
+    return first_text(mm, inches, digits)
 
 
 def verdict_text(fit: Fit, *, inches: bool = False, names: Names = INLAY) -> str:

@@ -245,7 +245,7 @@ def _cover(job: _Job, sheet: Sheet, grid: Grid, ends: tuple[Mark, ...], total: i
     """The first page: map, steps, notes; refused where they are too long for it."""
     head = job.head(sheet, "", f"page 1 of {total}")
     length = math.dist(ends[0].at, ends[1].at) if ends else None
-    steps = joining(length)
+    steps = joining(length, inches=job.by_hand is not None and job.by_hand.inches)
     room = window_below(sheet, head)
 
     def picture(width: float, height: float) -> Block:

@@ -16,12 +16,13 @@ ASIDE = 8.0
 APART = 5.0
 
 
-def diagonal_text(length: float) -> str:
-    """A length to 0.1 mm, and in inches to 0.01."""
-    return f"{length:.1f} mm ({length / 25.4:.2f} in)"
+def diagonal_text(length: float, *, inches: bool = False) -> str:
+    """A length to 0.1 mm, and in inches to 0.01; with inches those first."""
+    mm, inch = f"{length:.1f} mm", f"{length / 25.4:.2f} in"
+    return f"{inch} ({mm})" if inches else f"{mm} ({inch})"
 
 
-def joining(length: float | None) -> tuple[str, ...]:
+def joining(length: float | None, *, inches: bool = False) -> tuple[str, ...]:
     """How the tiles become one pattern, step by step; a single tile needs no joining."""
     first = "Print every page at 100 % (actual size), on one side. Measure the bars of every page."
     if length is None:
@@ -30,7 +31,7 @@ def joining(length: float | None) -> tuple[str, ...]:
         first,
         "Cut each tile along the edges marked “cut here” and lay it over the tile named there, in the "
         "order of the pages, so that cross-hairs of the same number meet. Tape flat.",
-        f"Check the long diagonal: the middle of P to the middle of Q is {diagonal_text(length)}.",
+        f"Check the long diagonal: the middle of P to the middle of Q is {diagonal_text(length, inches=inches)}.",
     )
 
 

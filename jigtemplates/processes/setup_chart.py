@@ -13,6 +13,7 @@ from jigtemplates.geometry.outline import Bounds
 from jigtemplates.lengths import MM_PER_INCH
 from jigtemplates.processes.paper_page import GREY, Text
 from jigtemplates.processes.setup_draw import BLUE, BRASS, GREEN, MEDIUM, SMALL, THICK, THIN, TINY, Picture, box
+from jigtemplates.say import in_inches
 
 #: Heights on the page, mm (chosen): caption, a band, the scale below.
 CAPTION, ROW, SCALE = 12.5, 7.0, 7.5
@@ -87,7 +88,7 @@ class Chart:
 
     def _caption(self) -> None:
         cell, name = self.picture.cell, self.bands[0].size.name
-        unit = "in" if self.budget.job.units == "in" else "mm"
+        unit = "in" if in_inches(self.budget.job) else "mm"
         self.picture.text(Text(f"{name.capitalize()}, {unit}", cell.left, cell.top - 3.2, SMALL + 0.4, True))
         self.picture.text(Text(KEY, cell.left, cell.top - 7.0, TINY, colour=GREY))
 
@@ -121,7 +122,7 @@ class Chart:
 
     def _scale(self) -> None:
         """The line below with its figures, in the job's own unit."""
-        inch = self.budget.job.units == "in"
+        inch = in_inches(self.budget.job)
         unit = float(MM_PER_INCH) if inch else 1.0
         self.picture.line((self.left, self.foot), (self.right, self.foot), width=MEDIUM)
         step = step_for((self.high - self.low) / unit)

@@ -5,7 +5,9 @@ from typing import Any
 
 import pytest
 
-from jigtemplates.report import Report
+from jigtemplates.parameters.load import job_from_text
+from jigtemplates.profiles import Profiles
+from jigtemplates.report import Report, report_on
 
 Said = Callable[..., list[tuple[str, str, str]]]
 Made = Callable[..., Report]
@@ -88,10 +90,6 @@ def test_loose(said: Said) -> None:
 
 def test_inches_come_first() -> None:
     """A job in inches says gaps in inches, mm behind them."""
-    from jigtemplates.parameters.load import job_from_text
-    from jigtemplates.profiles import Profiles
-    from jigtemplates.report import report_on
-
     text = """
 title = "Inlay"
 units = "in"
@@ -112,6 +110,23 @@ plug_bushing = "7/16"
     found = report_on(job_from_text(text, profiles=Profiles())).findings
     (sentence,) = [f.message for f in found if f.code == "plug-loose"]
     assert "they miss by 1/32 in (0.794 mm) a side: the plug leaves a gap of 1/32 in (0.794 mm) a side" in sentence
+
+
+def test_a_plug_in_inches() -> None:
+    """A plug's bit that is as wide as its bushing, in inches first."""
+    text = """
+title = "Slat"
+units = "in"
+cut = { shape = "slot", width = "1", length = 2, depth = "1/8" }
+tools = { bit = "1/8", bushing = "5/8", clearance = 0.004 }
+plate = { width = 6, height = 5, thickness = "1/4" }
+inlay = { plug_bit = "3/8", plug_bushing = "3/8" }
+"""
+    found = report_on(job_from_text(text, profiles=Profiles())).findings
+    (sentence,) = [f.message for f in found if f.code == "plug-bushing-not-wider-than-bit"]
+    assert sentence.startswith(
+        "the plug's bushing (3/8 in = 9.525 mm) must be wider than its bit (3/8 in = 9.525 mm), "
+    )
 
 
 def test_bit_as_wide_as_its_bushing(said: Said) -> None:

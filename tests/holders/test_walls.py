@@ -135,6 +135,26 @@ def test_no_thread_in_the_ledge(parts: Callable[..., Parts], with_holder: Callab
     assert found(insert="7") == []
 
 
+def test_a_holder_in_inches(said: Found) -> None:
+    """One that is written in inches is answered in them: 9 mm is 0.354 in."""
+    inches = {"width": '"6-1/4 in"', "height": '"6-1/4 in"', "window": '{ width = "4-1/2 in", height = "4-1/2 in" }'}
+    assert said("needs-feet", stand_off='"1/2 in"', **inches)[0][2] == (
+        "the stand-off (1/2 in = 12.7 mm) is more than the ledge is thick: the frame stands 0.146 in (3.7 mm) off the "
+        "work, on feet or fences that are no part of these files"
+    )
+    assert said("work-in-window", stand_off="0", **inches)[0][2].startswith(
+        "the stand-off (0 in = 0 mm) is less than the ledge is thick (0.354 in = 9 mm), so the work must come 0.354 in "
+        "(9 mm) up into the window: "
+    )
+    assert said("bore-off-part", joining=screws(38.1), **inches)[0][2].startswith(
+        "hole 1 of the upper frame at (1-1/2 in, 1-1/2 in), countersunk for M5, "
+    )
+    inches |= {"ledge": '"1/16 in"', "window": None, "screws": None}
+    assert said("no-ledge", play='"1/16 in"', **inches)[0][2].startswith(
+        "the ledge (1/16 in = 1.59 mm) is no wider than the play (1/16 in = 1.59 mm), so the plate drops through: "
+    )
+
+
 @pytest.mark.parametrize(
     ("stand_off", "code", "sentence"),
     [

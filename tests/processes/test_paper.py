@@ -13,6 +13,7 @@ from jigtemplates.errors import JigError
 from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Arc, Bounds, Line, Outline, Point
 from jigtemplates.processes.paper import PaperSize, Pattern, PatternNotes, lay_out
+from jigtemplates.processes.paper_cover import joining
 from jigtemplates.processes.paper_drawing import distance, touches
 from jigtemplates.processes.paper_page import Page, Text, box_of
 from jigtemplates.processes.paper_text import wrapped
@@ -440,3 +441,9 @@ def test_distance() -> None:
     half = Outline((Arc(Point(10, 0), Point(-10, 0), Point(0, 0), 10, 1), Line(Point(-10, 0), Point(10, 0))))
     assert distance(Point(0, 13), half) == pytest.approx(3.0)
     assert distance(Point(13, -4), half) == pytest.approx(5.0)
+
+
+def test_the_long_diagonal_in_inches_first() -> None:
+    """Of a job in inches: 254 mm is 10 in."""
+    assert joining(254.0)[-1].endswith("is 254.0 mm (10.00 in).")
+    assert joining(254.0, inches=True)[-1].endswith("is 10.00 in (254.0 mm).")
