@@ -123,7 +123,7 @@ def calibrate_cut(
         tape=lengths["--tape"].mm if "--tape" in lengths else TAPE,
         out=None if gauge else out,
     )
-    options = replace(options, jobs=options.jobs or job.parent)
+    options = replace(options, beside=job.parent)
     profiles = profiles_for(job, options.folder, tools=options.tools)
     return _carry_out(cut_proposal(asked, options, profiles), options, f"Test cut of {shown_name(str(job))}")
 
@@ -148,6 +148,10 @@ def _needed(options: Mapping[str, str | None], example: str) -> None:
 
 
 def _options(typed: Typed) -> Options:
+    """What was typed, read; InputError for a day or a folder that is none."""
+    if typed.jobs is not None and not typed.jobs.is_dir():
+        found = "this is not a folder" if typed.jobs.exists() else "there is no such folder"
+        raise InputError(f"--jobs: {shown_name(str(typed.jobs))}: {found} (give the folder that holds the job files)")
     return Options(
         on=day_of(typed.on),
         file=None if typed.file is None else tools_path(typed.file),
@@ -188,7 +192,7 @@ def _effects(proposal: Proposal, options: Options, texts: Mapping[Path, str]) ->
         return ()
     profiles = {one.path: texts[one.path] for one in proposal.rewrites if isinstance(one, Rewrite)}
     seen = Seen(options.folder, options.tools, profiles, proposal.in_jobs)
-    return tuple(effects(options.jobs or Path(), proposal.corrected, seen))
+    return tuple(effects(options.folders, proposal.corrected, seen))
 
 
 def _write(
@@ -219,7 +223,7 @@ def _print(
     if options.as_json:
         click.echo(json.dumps(text.as_json(proposal, options, found, doubted=doubted, written=written), indent=2))
         return
-    for line in text.proposal_lines(proposal, found, title):
+    for line in text.proposal_lines(proposal, found, title, options):
         click.echo(line)
     for line in text.question_lines(proposal.questions, found):
         click.echo(line)

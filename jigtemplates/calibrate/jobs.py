@@ -1,7 +1,7 @@
 """What a correction changes in the jobs of a folder, before it is written: openings, drawn lines, prints, stops."""
 
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -85,12 +85,12 @@ def _same_file(one: Path, other: Path) -> bool:
     return os.path.realpath(one) == os.path.realpath(other)
 
 
-def effects(folder: Path, corrected: Corrected, seen: Seen) -> Iterator[Effect]:
-    """What becomes of each job of a folder that the correction concerns; a job that cannot be read is passed over.
+def effects(folders: Iterable[Path], corrected: Corrected, seen: Seen) -> Iterator[Effect]:
+    """What becomes of each job of these folders that the correction concerns; a job that cannot be read is passed over.
 
     InputError where one could not be read with it.
     """
-    for path in sorted(folder.glob("*.toml")):
+    for path in (path for folder in folders for path in sorted(folder.glob("*.toml"))):
         if path.name[0] == "." or not _is_job(path):
             continue
         try:
@@ -130,19 +130,26 @@ def _in_the_job(line: str, name: str) -> str:
 
 def _measures(job: Job) -> tuple[object, ...]:
     """All that a correction can change."""
-    tools, make = job.tools, job.make
-    return tools.bit.diameter, tools.bushing.diameter, make.kerf, make.correction, job.corrections
+    make = job.make
+    sizes = tuple(tool.diameter for _, tool in (*_tools(job, "bits"), *_tools(job, "bushings")))
+    return sizes, make.kerf, make.correction, job.corrections
+
+
+def _tools(job: Job, kind: str) -> Iterator[tuple[str, Bit | Bushing]]:
+    """Every bit or bushing of a job, by its key; the plug's own where it has one."""
+    yield ("tools.bit", job.tools.bit) if kind == "bits" else ("tools.bushing", job.tools.bushing)
+    if job.inlay is None:
+        return
+    if kind == "bushings":
+        yield "inlay.plug_bushing", job.inlay.bushing
+    elif job.inlay.bit != job.tools.bit:
+        yield "inlay.plug_bit", job.inlay.bit
 
 
 def _missed(job: Job, corrected: Corrected) -> str:
     """Why a job stays as it is that has the same tool or process."""
     if corrected.kind in ("bits", "bushings"):
-        tool: Bit | Bushing = job.tools.bit if corrected.kind == "bits" else job.tools.bushing
-        same = corrected.nominal is not None and sold_as(tool.diameter).exact == corrected.nominal.exact
-        key = "bit" if corrected.kind == "bits" else "bushing"
-        if same and tool.typed:
-            return f'tools.{key} is the bare size {tool.diameter}: write {key} = "{corrected.name}" there, or add --job'
-        return ""
+        return "; ".join(_bare(job, corrected))
     # what a profile says, and not the job
     elsewhere = {one.where for one in job.corrections} | {one.where for one in job.assumptions}
     if corrected.kind == "laser" and "make.kerf" not in elsewhere and job.make.kerf and "laser" in job.make.targets:
@@ -152,11 +159,21 @@ def _missed(job: Job, corrected: Corrected) -> str:
     return ""
 
 
+def _bare(job: Job, corrected: Corrected) -> Iterator[str]:
+    """The keys of a job that have the bare size of a tool instead of its name."""
+    for key, tool in _tools(job, corrected.kind):
+        same = corrected.nominal is not None and sold_as(tool.diameter).exact == corrected.nominal.exact
+        if same and tool.typed:
+            add = ", or add --job" if key.startswith("tools.") else ""
+            last = key.partition(".")[2]
+            yield f'{key} is the bare size {tool.diameter}: write {last} = "{corrected.name}" there{add}'
+
+
 def _effect(called: str, old: Report, new: Report) -> Effect:
     known = {(finding.code, finding.where) for finding in old.findings if finding.level is Level.STOP}
     stops = [one for one in new.findings if one.level is Level.STOP and (one.code, one.where) not in known]
-    said = "; ".join(filter(None, (_opening(old, new), _cut(old, new), _kerf(old, new), _print(old, new))))
-    text = said or "only the day of the measurement"
+    all_ = (_opening(old, new), _cut(old, new), _plug(old.job, new.job), _kerf(old, new), _print(old, new))
+    text = "; ".join(filter(None, all_)) or "only the day of the measurement"
     return Effect(called, text, impossible=tuple(f"{one.where}: {one.message}" for one in stops))
 
 
@@ -172,6 +189,23 @@ def _cut(old: Report, new: Report) -> str:
     if was is None or now is None:
         return ""
     return _pair(f"{product(new.job)} made", (now.width, now.length), (was.width, was.length), new.job)
+
+
+def _plug(old: Job, new: Job) -> str:
+    """What is left round the plug of an inlay, which is made with tools of its own."""
+    if old.inlay is None or new.inlay is None:
+        return ""
+    from jigtemplates.inlay.plug import fit_of
+
+    was, now = fit_of(old).gap, fit_of(new).gap
+    if abs(now - was) < SAME:
+        return ""
+    before = own_text(abs(was), new) if (was < 0) == (now < 0) else f"{own_text(abs(was), new)} {_smaller(was)}"
+    return f"the plug is {own_text(abs(now), new)} a side {_smaller(now)} than the recess instead of {before}"
+
+
+def _smaller(gap: float) -> str:
+    return "larger" if gap < 0 else "smaller"
 
 
 def _kerf(old: Report, new: Report) -> str:

@@ -6,6 +6,7 @@ from typing import Any
 
 from jigtemplates.calibrate.change import InJob, Rewrite
 from jigtemplates.calibrate.jobs import Corrected
+from jigtemplates.errors import quoted
 from jigtemplates.lengths import Length, mm_text, parse_length
 
 #: Decimals a new size is rounded to: mm, and inches (chosen: finer than any caliper).
@@ -22,8 +23,10 @@ class Options:
     file: Path | None = None
     #: a folder of profiles
     folder: Path | None = None
-    #: where the jobs are; None: in this folder, or beside the one that was named
+    #: where the jobs are; None: in `beside` and one folder below
     jobs: Path | None = None
+    #: this folder, or that of the job that was named
+    beside: Path = Path()
     #: write what is questioned
     sure: bool = False
     #: write nothing
@@ -31,9 +34,32 @@ class Options:
     as_json: bool = False
 
     @property
+    def folders(self) -> tuple[Path, ...]:
+        """Where jobs are looked for: in the folder given, else here and one folder below, as `drawer` does."""
+        return (self.beside, *_below(self.beside)) if self.jobs is None else (self.jobs,)
+
+    @property
+    def looked(self) -> str:
+        """The same in words: "this folder and those just below it"."""
+        if self.jobs is not None:
+            return quoted(str(self.jobs))
+        here = "this folder" if self.beside == Path() else quoted(str(self.beside))
+        below = "those" if self.beside == Path() else "the folders"
+        return f"{here} and {below} just below it" if _below(self.beside) else here
+
+    @property
     def tools(self) -> Path | None:
         """The tools file as jobs are to see it: one that is not there yet they cannot."""
         return self.file if self.file is not None and self.file.is_file() else None
+
+
+def _below(folder: Path) -> tuple[Path, ...]:
+    """The folders in a folder, hidden ones passed over; none where it cannot be listed."""
+    try:
+        held = sorted(folder.iterdir())
+    except OSError:
+        return ()
+    return tuple(path for path in held if not path.name.startswith(".") and path.is_dir())
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from jigtemplates.parameters.tools_file import TOOLS_FILE
 from jigtemplates.terminal import hung
 
 
-def proposal_lines(proposal: Proposal, effects: Sequence[Effect], title: str) -> Iterator[str]:
+def proposal_lines(proposal: Proposal, effects: Sequence[Effect], title: str, options: Options) -> Iterator[str]:
     """What was measured, why, what is corrected, and what that changes."""
     yield click.style(title, bold=True)
     yield from _table(proposal.reading)
@@ -27,11 +27,12 @@ def proposal_lines(proposal: Proposal, effects: Sequence[Effect], title: str) ->
     if proposal.nothing:
         yield from hung("No correction: ", proposal.nothing)
     elif effects:
-        yield "What it changes in this folder's jobs:"
+        yield from hung("", f"What it changes in the jobs of {options.looked}:")
         for effect in effects:
             yield from _effect(effect)
     else:
-        yield "No job in this folder is changed by it."
+        where = "" if options.jobs is not None else f" ({shown_name(str(options.beside.absolute()))})"
+        yield from hung("", f"No job of {options.looked}{where} is changed by it; look elsewhere with --jobs DIR.")
 
 
 def _table(facts: Sequence[tuple[str, str]]) -> Iterator[str]:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 _COMMON = (
     option("--on", metavar="DATE", help="Day of the measurement, 2026-11-25; else today."),
     option("--file", type=PATH, metavar="FILE", help="Your tools file; else the entry's, or profiles/tools.toml."),
-    option("--jobs", type=PATH, metavar="DIR", help="Folder of the jobs to look at; else this one, or that of JOB."),
+    option("--jobs", type=PATH, metavar="DIR", help="Folder of the jobs to look at; else here and one folder below."),
     option("--look", is_flag=True, help="Only show it; nothing is written."),
     option("--sure", is_flag=True, help="Write it although it is questioned."),
     profiles_option,
@@ -52,7 +52,7 @@ def calibrate(ctx: click.Context, undo: bool, file: Path | None) -> int | None:
     jigtemplates calibrate printer --across "99.2 mm" --up "99.6 mm"
     jigtemplates calibrate --undo
 
-    Each shows the correction and what it changes in the jobs of this folder, then writes it with its date; the old
+    Each shows the correction and what it changes in your jobs, then writes it with its date; the old
     value stays beside it. What is not plausible, or makes a job impossible, is written only with --sure.
     """
     if undo and ctx.invoked_subcommand is not None:

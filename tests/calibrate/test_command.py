@@ -39,7 +39,7 @@ class TestKerf:
             "  measured   1.9 mm over 10 cuts",
             "  until now  none allowed for",
             "  from now   0.19 mm ± 0.005 mm, the full width in mdf, 6 mm",
-            "What it changes in this folder's jobs:",
+            "What it changes in the jobs of this folder and those just below it:",
             "  rail.toml: the laser draws the opening 12.985 x 52.985 mm instead of 13.175 x 53.175 mm",
             "Written to profiles/tools.toml, dated 2026-11-25. To take it back: jigtemplates calibrate --undo",
         ]
@@ -184,7 +184,7 @@ class TestTool:
             "  measured   slides in an opening of 12.70 mm and not in one of 12.65 mm",
             "  until now  1/2 in, not measured",
             "  from now   12.675 mm ± 0.025 mm, sold as 1/2 in",
-            "What it changes in this folder's jobs:",
+            "What it changes in the jobs of this folder and those just below it:",
             "  rail.toml: opening 13.15 x 53.15 mm instead of 13.175 x 53.175 mm",
             "Written to profiles/tools.toml, dated 2026-11-25. To take it back: jigtemplates calibrate --undo",
         ]
@@ -332,7 +332,7 @@ class TestTool:
         (here / "jobs" / "bad.toml").write_text("[cut]\n", encoding="utf-8")
         (here / "jobs" / "torn.toml").write_text("[cut\n", encoding="utf-8")
         (here / "jobs" / "none.toml").write_text("a = 1\n", encoding="utf-8")
-        assert "No job in this folder is changed by it." in call(*BUSHING, "--jobs", "jobs").out
+        assert 'No job of "jobs" is changed by it;' in call(*BUSHING, "--jobs", "jobs").out
 
     def test_round(self, call: Call, shop: Path) -> None:
         """A round is told by one figure."""
@@ -363,7 +363,7 @@ class TestPrinter:
             "  until now  as they are",
             "  from now   printed at 100.81 % across and 100.4 % up",
             "  corner     90.02°",
-            "What it changes in this folder's jobs:",
+            "What it changes in the jobs of this folder and those just below it:",
             "  rail.toml: patterns are printed at 100.81 % across and 100.4 % up",
             "Written to profiles/tools.toml, dated 2026-11-25. To take it back: jigtemplates calibrate --undo",
         ]
@@ -412,7 +412,7 @@ class TestPrinter:
     def test_same_again(self, call: Call, shop: Path) -> None:
         """What changes no size of a job is not told of it."""
         call(*self.BARS)
-        assert "No job in this folder is changed by it." in call(*self.BARS, "--uncorrected").out
+        assert "No job of this folder and those just below it" in call(*self.BARS, "--uncorrected").out
 
     def test_in_another_file(self, call: Call, tools: Path, here: Path) -> None:
         """The earlier measurement comes along."""

@@ -72,7 +72,7 @@ class TestShown:
             'Correction of the bit "my 3/8":',
             "  until now  3/8 in, not measured",
             "  from now   9.425 mm ± 0.02 mm, sold as 3/8 in",
-            "What it changes in this folder's jobs:",
+            "What it changes in the jobs of this folder and those just below it:",
             "  rail.toml: opening 13.275 x 53.275 mm instead of 13.175 x 53.175 mm",
             "Written to profiles/tools.toml, dated 2026-11-25. To take it back: jigtemplates calibrate --undo",
         ]
