@@ -12,6 +12,8 @@ from crash_server import Ended, Server
 
 #: Several jobs in one run: what is done before the fault stays done.
 SEVERAL = ("make-folder", "regenerate")
+#: Scenes of many calls: each is met by one of the four kinds.
+LONG = ("make", "make-again", "make-inlay", "gauge", "holder", "sheet")
 #: Calls with which is cleared away: stopped there, a temporary or an empty folder stays until the next run.
 CLEARING = ("unlink", "rmdir")
 #: Scenes and how many of their calls are left out between two in the quick run.
@@ -40,9 +42,9 @@ KINDS = {
 def runs() -> list[object]:
     """Each scene with each kind; the quick ones again with fewer calls."""
     quick = [(name, kind, step) for name, step in QUICK.items() for kind in ("full", "interrupt")]
-    longer = [pytest.param(n, k, 1, marks=pytest.mark.slow) for n in NAMES for k in KINDS if n not in SEVERAL]
-    sampled = [pytest.param(n, k, 5, marks=pytest.mark.slow) for n in SEVERAL for k in KINDS]
-    return [*quick, *longer, *sampled]
+    steps = {name: 5 if name in SEVERAL else 4 if name in LONG else 1 for name in NAMES}
+    longer = [pytest.param(name, kind, steps[name], marks=pytest.mark.slow) for name in NAMES for kind in KINDS]
+    return [*quick, *longer]
 
 
 @pytest.mark.parametrize(("name", "kind_name", "step"), runs())
