@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from jigtemplates.checks import Case, Finding, Level, findings
+from jigtemplates.checks import Case, Finding, Level, findings, of_some_cut
 from jigtemplates.checks.depth import pass_count, passes
 from jigtemplates.parameters.job import Job
 from jigtemplates.routing import PredictedCut, predict
@@ -63,7 +63,7 @@ class Report:
 
     def _about(self, number: int) -> Iterator[Finding]:
         """The findings about one of several cuts, and those about none of them."""
-        return (one for one in self.findings if not one.where.startswith("cut[") or f"cut[{number}]" in one.where)
+        return (one for one in self.findings if not of_some_cut(one) or one.where.startswith(f"cut {number + 1}."))
 
     @property
     def stopped(self) -> bool:

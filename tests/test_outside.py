@@ -289,5 +289,5 @@ def test_a_pattern_among_several_cuts_is_refused() -> None:
     with pytest.raises(InputError) as caught:
         read('title = "x"\nunits = "mm"\n' + cut.replace('side = "outside"\n', "") + cut + tail)
     assert caught.value.lines == (
-        "seat:11: cut[1].side: a pattern takes the whole plate (write a job of its own for it)",
+        "seat:11: cut 2.side: a pattern takes the whole plate (write a job of its own for it)",
     )

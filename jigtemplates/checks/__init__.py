@@ -27,8 +27,9 @@ from jigtemplates.checks.stem import check_stem
 from jigtemplates.checks.support import check_support
 from jigtemplates.checks.tenon import check_tenon
 from jigtemplates.checks.walls import check_walls
+from jigtemplates.checks.work import check_work
 
-__all__ = ["CHECKS", "Case", "Finding", "Level", "findings"]
+__all__ = ["CHECKS", "Case", "Finding", "Level", "findings", "of_some_cut"]
 
 Check = Callable[[Case], Iterable[Finding]]
 
@@ -49,6 +50,7 @@ CHECKS: tuple[Check, ...] = (
     check_material,
     check_output,
     check_tenon,
+    check_work,
     check_inlay,
     check_assumptions,
     check_corrections,
@@ -67,7 +69,7 @@ _SEVERITY = {Level.STOP: 0, Level.WARNING: 1, Level.NOTE: 2}
 def findings(case: Case) -> tuple[Finding, ...]:
     """What all checks have to say, stops first, then warnings, then notes, each in the order of CHECKS.
 
-    In a template of several cuts a finding about one of them names it: cut[1].width.
+    In a template of several cuts a finding about one of them names it as people count: "cut 2.width".
     """
     found = [finding for check in CHECKS for finding in _asked(check, case)]
     return tuple(sorted(found, key=lambda finding: _SEVERITY[finding.level]))
@@ -89,4 +91,9 @@ def _asked(check: Check, case: Case) -> Iterator[Finding]:
 def _about(number: int, finding: Finding) -> Finding:
     """The finding with the cut's place in the array of cuts in its key."""
     first, dot, key = finding.where.partition(".")
-    return replace(finding, where=f"cut[{number}].{key}") if (first, dot) == ("cut", ".") else finding
+    return replace(finding, where=f"cut {number + 1}.{key}") if (first, dot) == ("cut", ".") else finding
+
+
+def of_some_cut(finding: Finding) -> bool:
+    """Whether a finding is about one of several cuts."""
+    return finding.where.startswith("cut ")

@@ -29,10 +29,11 @@ def check_tenon(case: Case) -> Iterator[Finding]:
     if case.job.tenon is not None:
         stock = stock_for(case, case.job.tenon, case.job.work)
         if stock is not None:
-            yield from tenon_findings(stock, inches=in_inches(case.job))
+            alone = case.job.cut.repeat is None  # twin mortises share the third, and check_work looks at their group
+            yield from tenon_findings(stock, inches=in_inches(case.job), alone=alone)
 
 
-def tenon_findings(stock: TenonStock, *, inches: bool = False) -> Iterator[Finding]:
+def tenon_findings(stock: TenonStock, *, inches: bool = False, alone: bool = True) -> Iterator[Finding]:
     """What is to be said of tenon stock, in mm or in inches first.
 
     Nothing but the one warning where nothing is left of the tenon.
@@ -44,10 +45,10 @@ def tenon_findings(stock: TenonStock, *, inches: bool = False) -> Iterator[Findi
         yield _no_strip(stock, inches)
     yield from _glue(stock, inches)
     yield from _proportions(stock, inches)
-    if stock.work is not None:
+    if stock.work is not None and alone:
         if stock.mortise.is_along:
             yield from _third(stock, stock.work, inches)
-        yield from _wood_left(stock.mortise, stock.work, inches)
+        yield from wood_left(stock.mortise, stock.work, inches)
 
 
 def _nothing_left(stock: TenonStock, inches: bool) -> Finding:
@@ -112,30 +113,30 @@ def _third(stock: TenonStock, work: Work, inches: bool) -> Iterator[Finding]:
         )
 
 
-def _wood_left(mortise: Mortise, work: Work, inches: bool) -> Iterator[Finding]:
-    """Wood between the mortise and each face of the work that it comes near to."""
+def wood_left(mortise: Mortise, work: Work, inches: bool, what: str = "mortise") -> Iterator[Finding]:
+    """Wood between the mortise, or what is cut, and each face of the work that it comes near to."""
     half, half_length = (side / 2 for side in mortise.extents)
-    yield from _wall("the reference face", "work.from_face", work.from_face - half, inches)
-    yield from _wall("the face opposite", "work.from_face", work.thickness - work.from_face - half, inches)
-    yield from _wall("the far side, below the mortise", "cut.depth", work.height - mortise.depth, inches)
+    yield from _wall("the reference face", "work.from_face", work.from_face - half, inches, what)
+    yield from _wall("the face opposite", "work.from_face", work.thickness - work.from_face - half, inches, what)
+    yield from _wall(f"the far side, below the {what}", "cut.depth", work.height - mortise.depth, inches, what)
     if work.from_end is not None:
-        yield from _wall("the end of the work", "work.from_end", work.from_end - half_length, inches)
+        yield from _wall("the end of the work", "work.from_end", work.from_end - half_length, inches, what)
         if work.length is not None:
             rest = work.length - work.from_end - half_length
-            yield from _wall("the other end of the work", "work.from_end", rest, inches)
+            yield from _wall("the other end of the work", "work.from_end", rest, inches, what)
 
 
-def _wall(name: str, key: str, left: float, inches: bool) -> Iterator[Finding]:
+def _wall(name: str, key: str, left: float, inches: bool, what: str) -> Iterator[Finding]:
     if left <= 1e-6:
         yield warning(
             "mortise-breaks-through",
             key,
-            f"the mortise comes out at {name}: nothing is left of the wood there; move it or make it smaller",
+            f"the {what} comes out at {name}: nothing is left of the wood there; move it or make it smaller",
         )
     elif left < LEAST_WOOD - 1e-6:
         yield warning(
             "thin-wood",
             key,
-            f"only {first_text(left, inches)} of wood between the mortise and {name}, where at least "
+            f"only {first_text(left, inches)} of wood between the {what} and {name}, where at least "
             f"{first_text(LEAST_WOOD, inches)} is sensible: move it or make it smaller",
         )

@@ -87,7 +87,7 @@ def _openings(case: Case) -> Iterator[_Thing]:
     total = len(case.template.opening)
     number = 0
     for part, one in enumerate(case.alone() if case.others else case.parts):
-        cut = f"cut[{part}]" if case.others else "cut"
+        cut = f"cut {part + 1}" if case.others else "cut"
         key = f"{cut}.x" if one.job.cut.repeat is None else f"{cut}.repeat"
         for region in one.template.opening:
             number += 1

@@ -5,7 +5,6 @@ from typing import Any
 
 from jigtemplates.errors import quoted
 from jigtemplates.parameters.faults import Fault
-from jigtemplates.parameters.toml_lines import Path
 
 #: The key of both.
 CUT = "cut"
@@ -27,18 +26,20 @@ def several_faults(data: Mapping[str, Any]) -> Iterator[Fault]:
         yield Fault((CUT,), (CUT,), f"holds {len(cuts)} cuts (write a table [[cut]] for each; 1 to {MOST_CUTS})")
     for i, cut in enumerate(cuts):
         if not isinstance(cut, dict):
-            yield Fault((CUT, i), (CUT, i), f"{quoted(cut)} does not fit here (write a table [[cut]] for each cut)")
+            yield Fault((named(i),), (CUT, i), f"{quoted(cut)} does not fit here (write a table [[cut]] for each cut)")
         elif len(cuts) > 1 and cut.get("side") == "outside":
-            where = (CUT, i, "side")
-            yield Fault(where, where, "a pattern takes the whole plate (write a job of its own for it)")
+            yield Fault(
+                (named(i), "side"), (CUT, i, "side"), "a pattern takes the whole plate (write a job of its own for it)"
+            )
 
 
 def of_cut(fault: Fault, number: int) -> Fault | None:
     """A fault found with one cut in its place of the array; None for one that the first cut's reading says as well."""
     if fault.keys[:1] == (CUT,):
-        return Fault(_within(fault.keys, number), _within(fault.at, number), fault.message)
+        return Fault((named(number), *fault.keys[1:]), (CUT, number, *fault.at[1:]), fault.message)
     return fault if number == 0 else None
 
 
-def _within(path: Path, number: int) -> Path:
-    return (CUT, number, *path[1:]) if path[:1] == (CUT,) else path
+def named(number: int) -> str:
+    """What one of several cuts is called, as people count: "cut 2"; number counts from 0."""
+    return f"{CUT} {number + 1}"

@@ -24,7 +24,7 @@ from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import Profiles, profiles_for
-from jigtemplates.regenerate.keep import cut_with, keeping, keeps, wide_enough
+from jigtemplates.regenerate.keep import cut_with, keeping, keeps, spoilt_inlay, wide_enough
 from jigtemplates.regenerate.outcome import Outcome, Status, planned, unchanged
 from jigtemplates.replaced import refuse_another_job
 from jigtemplates.report import Report, report_on
@@ -128,7 +128,8 @@ class Regeneration:
                 other = self._reports(path, name)
                 if _all_keep(old, other):
                     return Plan("keeps", other, name)
-        possible = not any(report.stopped for report in new)
+        spoilt = changes and any(spoilt_inlay(was, now) for was, now in zip(old, new, strict=True))
+        possible = not spoilt and not any(report.stopped for report in new)
         return Plan("regenerated" if possible else "impossible", new, given, changes)
 
     def _outcome(self, path: Path, old: Report, new: Report, plan: Plan) -> Outcome:
@@ -136,10 +137,12 @@ class Regeneration:
         bushing = old.case.bushing if self.bushing is None else self.bushing.diameter
         first, *others = (cut_with(part, bit, bushing) for part in old.parts)
         outcome = planned(path, old, new, plan.status, first, others)
-        return replace(outcome, findings=(*outcome.findings, *self._notes(path, new, plan)))
+        return replace(outcome, findings=(*outcome.findings, *self._notes(path, old, new, plan)))
 
-    def _notes(self, path: Path, new: Report, plan: Plan) -> Iterator[Finding]:
-        if plan.status == "impossible":
+    def _notes(self, path: Path, old: Report, new: Report, plan: Plan) -> Iterator[Finding]:
+        if plan.status == "impossible" and (spoilt := spoilt_inlay(old, new)):
+            yield spoilt
+        elif plan.status == "impossible":
             yield from _held_back(new, plan)
             yield from self._other_bushing(path, new)
         elif self.tools is not None:

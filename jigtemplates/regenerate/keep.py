@@ -7,6 +7,8 @@ The opening stays as it is. With bit B and bushing G it cuts what the old pair c
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from jigtemplates.checks import Finding, Level
+from jigtemplates.checks.finding import stop
 from jigtemplates.geometry.measure import deviation
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.entries import Bushing
@@ -61,6 +63,28 @@ def _keeps(old: Report, new: Report) -> bool:
         return False
     cut = cut_with(old, bit, bushing)
     return cut is not None and cut.max_deviation <= max(made.max_deviation, best.max_deviation) + KEPT
+
+
+def spoilt_inlay(old: Report, new: Report) -> Finding | None:
+    """Why a job is not made with new tools: its plug fitted its recess before, and would no longer; None: no reason."""
+    if new.job.inlay is None:
+        return None
+    before = {finding.code for finding in old.findings if finding.level is not Level.NOTE}
+    missed = [one for one in new.findings if one.code in PLUG_MISSES and one.level is not Level.NOTE]
+    worse = next((one for one in missed if one.code not in before), None)
+    if worse is None or not before.isdisjoint(PLUG_MISSES):
+        return None
+    return stop(
+        "inlay-no-longer-fits",
+        "inlay",
+        "with these tools the plug no longer fits its recess, so this job stays as it is "
+        f"({worse.message.partition(': ')[0]}): change inlay.plug_bushing or inlay.plug_bit in it as well; which fit, "
+        f'jigtemplates inlay --bit "{new.job.tools.bit.label}" says',
+    )
+
+
+#: What `checks.inlay` says of a plug that does not fit.
+PLUG_MISSES = frozenset(("plug-too-large", "plug-tight", "plug-loose", "no-plug", "plug-overlaps"))
 
 
 def keeping(old: Iterable[Report], bit: float, profiles: Profiles) -> tuple[str, ...]:

@@ -61,5 +61,5 @@ def test_every_check_is_asked() -> None:
     names = [check.__module__.rsplit(".", 1)[1] for check in CHECKS]
     assert names == [
         "fit", "bore", "stem", "depth", "reach", "walls", "outside", "drawn", "loose", "holder", "support", "sizes",
-        "material", "output", "tenon", "inlay", "assumptions", "corrections", "labelling",
+        "material", "output", "tenon", "work", "inlay", "assumptions", "corrections", "labelling",
     ]  # fmt: skip

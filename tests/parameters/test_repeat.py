@@ -108,8 +108,8 @@ def test_faults_in_an_array_name_the_cut_and_all_come_at_once() -> None:
     """A fault of the second cut is at its line and has its number; a fault of the tools is said once."""
     source = text(SLOT.replace("depth = 20", "depth = 0"), ROUND.replace("20", '"20 cm"')).replace("1/4 in", "9,5 mm")
     assert faults(source) == (
-        "lock:7: cut[0].depth: 0 is not a size (write a length greater than 0)",
-        'lock:10: cut[1].diameter: "20 cm" is not a length (write 200 mm)',
+        "lock:7: cut 1.depth: 0 is not a size (write a length greater than 0)",
+        'lock:10: cut 2.diameter: "20 cm" is not a length (write 200 mm)',
         'lock:14: tools.bit: "9,5 mm" is not a length (write 9.5 mm)',
     )
 
@@ -124,7 +124,7 @@ def test_no_cut_and_too_many() -> None:
 def test_an_array_of_something_else() -> None:
     """What is no table is named with its place."""
     source = f'title = "Lock"\nunits = "mm"\ncut = [{{ shape = "round", diameter = 20, depth = 5 }}, 3]\n{REST}'
-    assert faults(source) == ("lock:3: cut[1]: 3 does not fit here (write a table [[cut]] for each cut)",)
+    assert faults(source) == ("lock:3: cut 2: 3 does not fit here (write a table [[cut]] for each cut)",)
 
 
 def test_tenons_are_for_the_first_cut() -> None:
