@@ -104,7 +104,8 @@ def _within(lengths: Mapping[str, Length]) -> float:
 
 def calibrate_cut(
     job: Path, typed: Typed, *, width: str | None, length: str | None, size: str | None, made_by: str | None,
-    correct: Blamed | None, tape: str | None, within: str | None, out: Path, gauge: bool = False,
+    correct: Blamed | None, tape: str | None, within: str | None, out: Path, cut: str | None = None,
+    gauge: bool = False,
 ) -> int:  # fmt: skip
     """What a test cut says, what helps, and the correction of the likeliest cause."""
     _needed({"--measured-width": width}, f'calibrate cut {shown_name(str(job))} --measured-width "10.05 mm"')
@@ -118,6 +119,7 @@ def calibrate_cut(
         length=lengths.get("--measured-length"),
         within=_within(lengths),
         size=size,
+        cut=cut,
         by=made_by,
         blame=correct,
         tape=lengths["--tape"].mm if "--tape" in lengths else TAPE,

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from jigtemplates.budget.doubts import BIT, BUSHING, EDGE, of_size
-from jigtemplates.calibrate.words import sense
+from jigtemplates.calibrate.words import product, sense
 from jigtemplates.checks.material import WIDEST_KERF
 from jigtemplates.current import read_manifest
 from jigtemplates.errors import InputError
@@ -21,6 +21,7 @@ from jigtemplates.lengths import Measured
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.job import Bit, Bushing, Job
 from jigtemplates.parameters.make_tables import WIDEST_KERF as MOST_KERF
+from jigtemplates.parameters.measured import FURTHEST
 from jigtemplates.report import Report
 from jigtemplates.wanted import edge_of_work
 
@@ -30,6 +31,8 @@ SUREST = 0.005
 ONE_SIDE = 1.2 * BIT
 #: Width and length off by amounts that differ by less are off by the same, mm (chosen: twice what wood lets one read).
 ALIKE = 0.05
+#: A print may be that much too large or too small, as a part (as `calibrate printer` takes it: 3 %).
+PAPER = 0.03
 
 Part = Literal["bit", "bushing", "kerf", "opening", "centre", "pressure"]
 
@@ -76,9 +79,9 @@ class Diagnosis:
     #: measured less expected; the length's is None where it was not measured
     width_off: float
     length_off: float | None
-    #: whether the cut is as expected, off by the same all round, or not
-    kind: Literal["right", "all round", "uneven"]
-    #: likeliest first; none where the cut is right or uneven
+    #: whether the cut is as expected, off by the same all round, or not, or so far off that the reading is doubted
+    kind: Literal["right", "all round", "uneven", "implausible"]
+    #: likeliest first; none where the cut is right, uneven or implausible
     causes: tuple[Cause, ...]
 
     @property
@@ -87,8 +90,11 @@ class Diagnosis:
         return self.width_off if self.length_off is None else (self.width_off + self.length_off) / 2
 
 
-def as_made(report: Report, out: Path | None) -> Made:
-    """The opening of the template on the bench, from its manifest in out; without one, what the job gives now."""
+def as_made(report: Report, out: Path | None, number: int | None = None) -> Made:
+    """The opening of the template on the bench, from its manifest in out; without one, what the job gives now.
+
+    Of several cuts in one template `number` says which, counted from 1, and the report is of that one.
+    """
     stem = report.job.stem
     size = report.template.opening_size
     assert size is not None  # who asks has looked at the stops
@@ -97,9 +103,10 @@ def as_made(report: Report, out: Path | None) -> Made:
         return now
     try:
         data = read_manifest(out / stem / f"{stem}.json").data
-        opening = data["results"]["opening"]
+        results = data["results"]
+        opening = (results if number is None else results["cuts"][number - 1])["opening"]
         return Made(float(opening["width"]), float(opening["length"]), float(data["job"]["make"]["kerf"]), True)
-    except (InputError, KeyError, TypeError, ValueError):
+    except (InputError, KeyError, IndexError, TypeError, ValueError):
         return now
 
 
@@ -109,6 +116,9 @@ def diagnose(report: Report, made: Made, reading: Reading, by: str) -> Diagnosis
     sides = 2.0 if edge_of_work(report.job.cut) is not None else 1.0  # a gain has one edge across, and not two
     width_off = (reading.width - width) * sides
     length_off = None if reading.length is None else reading.length - length
+    doubted = Diagnosis((width, length), width_off, length_off, "implausible", ())
+    if slips(doubted, by):
+        return doubted
     offs = [width_off] if length_off is None else [width_off, length_off]
     if max(map(abs, offs)) <= reading.within + 1e-9:
         return Diagnosis((width, length), width_off, length_off, "right", ())
@@ -116,6 +126,31 @@ def diagnose(report: Report, made: Made, reading: Reading, by: str) -> Diagnosis
         return Diagnosis((width, length), width_off, length_off, "uneven", ())
     off = sum(offs) / len(offs)
     return Diagnosis((width, length), width_off, length_off, "all round", causes(report, made, off, by))
+
+
+def slips(diagnosis: Diagnosis, by: str) -> tuple[str, ...]:
+    """Which of the readings, "width" and "length", are off by more than anything but a slip would explain."""
+    paper = PAPER if by == "paper" else 0.0
+    offs = {"width": (diagnosis.width_off, 0), "length": (diagnosis.length_off, 1)}
+    return tuple(
+        name
+        for name, (off, which) in offs.items()
+        if off is not None and abs(off) > FURTHEST + paper * diagnosis.expected[which]
+    )
+
+
+def slip_text(diagnosis: Diagnosis, by: str, job: Job) -> str:
+    """The question that comes before any cause."""
+    offs = {"width": diagnosis.width_off, "length": diagnosis.length_off or 0.0}
+    found = " and ".join(
+        f"the {name} is {own_text(abs(offs[name]), job)} {'more' if offs[name] > 0 else 'less'} than expected"
+        for name in slips(diagnosis, by)
+    )
+    return (
+        f"{found}, more than a bit, bushing or kerf is off: is that right? Is the number or its unit a slip, was "
+        f"another {product(job)} measured, or another bit, bushing or template used? Measure again; where it is right, "
+        "say what to correct: --correct bit, bushing or kerf"
+    )
 
 
 def expected(report: Report, made: Made, by: str) -> tuple[float, float]:

@@ -12,6 +12,7 @@ from jigtemplates.calibrate.cut import (
     as_made,
     diagnose,
     made_json,
+    slip_text,
     uneven_text,
 )
 from jigtemplates.calibrate.jobs import Corrected, extents
@@ -30,6 +31,9 @@ from jigtemplates.parameters.resolve import IN_JOB
 from jigtemplates.parameters.toml_text import read_toml, shown_name
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report, report_on
+from jigtemplates.say import in_inches
+from jigtemplates.template import least_side
+from jigtemplates.wanted import cut_text
 
 Blamed = Literal["bit", "bushing", "kerf"]
 _CORRECTED = ("bit", "bushing", "kerf")
@@ -56,6 +60,8 @@ class Asked:
     within: float
     #: name of the size in a file that holds several
     size: str | None = None
+    #: which of a template's several cuts, as it was typed, counted from 1; None: the first
+    cut: str | None = None
     #: the process that made the template; None: the first of the job
     by: str | None = None
     #: what to correct, where not the likeliest
@@ -69,27 +75,25 @@ class Asked:
 def cut_proposal(asked: Asked, options: Options, profiles: Profiles) -> Proposal:
     """What the test cut says; InputError where the job cannot be read, makes no cut, or the cut is none of its."""
     job = _job(asked, profiles)
-    report = report_on(job)
-    by = _by(asked, job)
+    whole, by = report_on(job), _by(asked, job)
+    number = _number(asked, len(whole.parts))
+    report = whole.parts[(number or 1) - 1]
     if report.template.opening_size is None or report.predicted is None:
         name = shown_name(str(asked.job))
         raise InputError(f"{name}: the job makes no cut that could be measured (jigtemplates check {name} says why)")
-    made = as_made(report, asked.out)
+    made = as_made(report, asked.out, number)
     reading = Reading(asked.width.mm, None if asked.length is None else asked.length.mm, asked.within)
     diagnosis = diagnose(report, made, reading, by)
-    shown = (
-        *_causes(diagnosis, job),
-        (
-            "With the template that is there",
-            tuple(remedies(report, reading, diagnosis, profiles, asked.tape, asked.blame)),
-        ),
-    )
-    facts = _facts(report, made, asked, diagnosis, by)
+    shown = [*_causes(diagnosis, job)]
+    if diagnosis.kind != "implausible":
+        helps = remedies(report, reading, diagnosis, profiles, asked.tape, asked.blame)
+        shown.append(("With the template that is there", tuple(helps)))
+    facts = (*_which(report, number, len(whole.parts)), *_facts(report, made, asked, diagnosis, by))
     told = _Told(report, made, diagnosis, by)
     proposal = _corrected(asked, told, options, profiles)
     below = tuple(fact for fact in proposal.facts if fact[0] != "measured")
-    numbers = (*_numbers(told), *proposal.numbers)
-    return replace(proposal, reading=facts, facts=below, told=shown, numbers=numbers)
+    numbers = (("cut", number or 1), *_numbers(told), *proposal.numbers)
+    return replace(proposal, reading=facts, facts=below, told=tuple(shown), numbers=numbers)
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +119,25 @@ def _job(asked: Asked, profiles: Profiles) -> Job:
     if asked.size not in members:
         raise InputError(f"--size: {quoted(asked.size)} is not in {name} ({did_you_mean(asked.size, members)})")
     return members[asked.size]
+
+
+def _number(asked: Asked, count: int) -> int | None:
+    """Which of several cuts, counted from 1; None where there is one. InputError for one that is not there."""
+    name, typed = shown_name(str(asked.job)), (asked.cut or "1").strip()
+    number = int(typed) if typed.isascii() and typed.isdigit() and len(typed) < 6 else 0
+    if not 1 <= number <= count:
+        what = f"it has {count} cuts: write 1 to {count}" if count > 1 else "it has one cut only: leave it out"
+        raise InputError(f"--cut: {quoted(typed)} is no cut of {name} ({what})")
+    return number if count > 1 else None
+
+
+def _which(report: Report, number: int | None, count: int) -> tuple[tuple[str, str], ...]:
+    """Which cut it was taken for."""
+    if number is None:
+        return ()
+    job = report.job
+    size = cut_text(job.cut, least=least_side(job), inches=in_inches(job))
+    return (("cut", f"{number} of {count}: {job.cut.shape} {size} (another one: --cut N)"),)
 
 
 def _by(asked: Asked, job: Job) -> str:
@@ -187,6 +210,8 @@ def _corrected(asked: Asked, told: _Told, options: Options, profiles: Profiles) 
     if diagnosis.kind == "right" and asked.blame is None:
         good = said(asked.within, inches=asked.width.is_inch)
         return _nothing(f"the {product(job)} is as expected, as far as {good} can be told")
+    if diagnosis.kind == "implausible" and asked.blame is None:
+        return _nothing(slip_text(diagnosis, told.by, job))
     if diagnosis.kind == "uneven" and asked.blame is None:
         return _nothing(uneven_text(diagnosis, told.made, told.by, job))
     part = asked.blame or diagnosis.causes[0].part

@@ -127,6 +127,7 @@ def bit(name: str, measured: str | None, within: str | None, in_jobs: Sequence[P
 @option("--measured-width", "width", metavar="L", help="Width of the test cut.")
 @option("--measured-length", "length", metavar="L", help="Its length, ends included.")
 @option("--size", metavar="NAME", help="Which size of a job file that holds several.")
+@option("--cut", "number", metavar="N", help="Which of a template's several cuts, as they stand in JOB; else 1.")
 @option("--gauge", is_flag=True, help="The cut of the job's fit gauge that is engraved with the width wanted.")
 @option("--made-by", metavar="NAME", help="What the template was made by: laser, cnc, paper ...; else the job's first.")
 @option(
@@ -146,8 +147,8 @@ def bit(name: str, measured: str | None, within: str | None, in_jobs: Sequence[P
 )
 @common
 def cut(
-    job: Path, width: str | None, length: str | None, size: str | None, gauge: bool, made_by: str | None, correct: Any,
-    tape: str | None, within: str | None, out: Path, **others: Any,
+    job: Path, width: str | None, length: str | None, size: str | None, number: str | None, gauge: bool,
+    made_by: str | None, correct: Any, tape: str | None, within: str | None, out: Path, **others: Any,
 ) -> int:  # fmt: skip
     """Say what most likely is off in a test cut, and correct it for the next template.
 
@@ -159,7 +160,7 @@ def cut(
 
     return calibrate_cut(
         job, typed(others), width=width, length=length, size=size, made_by=made_by, correct=correct, tape=tape,
-        within=within, out=out, gauge=gauge,
+        within=within, out=out, gauge=gauge, cut=number,
     )  # fmt: skip
 
 

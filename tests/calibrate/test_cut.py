@@ -429,3 +429,104 @@ def test_printed_template(shop: Path, told: Callable[..., dict[str, Any]]) -> No
         "printed openings come out at a size of their own: set opening_allowance of the process print to 0.2 mm (in "
         "[processes.print] of your tools file), or say what to correct instead: --correct bit or bushing"
     )
+
+
+class TestSlips:
+    """A reading that nothing but a slip explains is questioned before anything is blamed."""
+
+    def test_inches_of_another_cut(self, wrong: Callable[..., Any], tools: Path, start: str) -> None:
+        """5 mm too wide and as long as expected: the width is asked about, and not the length explained."""
+        said = wrong("15 mm", "50 mm")
+        out = " ".join(said.out.split())
+        assert said.status == 1
+        assert (
+            "No correction: the width is 5 mm more than expected, more than a bit, bushing or kerf is off: is that "
+            "right? Is the number or its unit a slip, was another cut measured, or another bit, bushing or template "
+            "used? Measure again; where it is right, say what to correct: --correct bit, bushing or kerf"
+        ) in out
+        assert "Too short" not in out
+        assert "tenon" not in out
+        assert tools.read_text(encoding="utf-8") == start
+
+    def test_both(self, told: Callable[..., dict[str, Any]]) -> None:
+        """Width and length are named where both are far off; nothing is blamed."""
+        said = told("8.9 mm", "48.8 mm")
+        assert (said["kind"], said["causes"], said["advice"]) == ("implausible", [], [])
+        assert said["nothing"].startswith(
+            "the width is 1.1 mm less than expected and the length is 1.2 mm less than expected, more than a bit"
+        )
+
+    def test_just_not(self, told: Callable[..., dict[str, Any]]) -> None:
+        """1 mm, as far as any tool may be from its size, is not yet a slip."""
+        assert told("11 mm")["kind"] == "all round"
+        assert told("11.01 mm")["kind"] == "implausible"
+
+    def test_paper(self, told: Callable[..., dict[str, Any]]) -> None:
+        """A print may be 3 % too long: 52.4 mm is explained, 52.6 questioned; by a laser 51.1 is."""
+        by_paper = ("--made-by", "paper")
+        assert told("10 mm", "52.4 mm", *by_paper)["kind"] == "uneven"
+        assert told("10 mm", "52.6 mm", *by_paper)["kind"] == "implausible"
+        assert told("10 mm", "51.1 mm")["nothing"].startswith("the length is 1.1 mm more than expected")
+
+    def test_a_kerf_that_is_none(self, wrong: Callable[..., Any]) -> None:
+        """Insisted on, a kerf of 3 mm is refused in one line."""
+        said = wrong("13 mm", None, "--correct", "kerf")
+        assert (said.status, said.err) == (
+            2,
+            "--correct: the kerf would be 3 mm, too much for a laser (at most 2 mm; measure again, or write bit or "
+            "bushing)\n",
+        )
+
+
+class TestSeveralCuts:
+    """A template of several cuts."""
+
+    @pytest.fixture
+    def two(self, shop: Path) -> Path:
+        """The plan's slot, and a round of 30 mm."""
+        text = shop.read_text(encoding="utf-8").replace("[cut]", "[[cut]]\nx = 45")
+        other = '[[cut]]\nx = 105\nshape = "round"\ndiameter = 30\ndepth = 10\n\n[tools]'
+        shop.write_text(text.replace("[tools]", other), encoding="utf-8")
+        return shop
+
+    def test_the_second(self, two: Path, wrong: Callable[..., Any], told: Callable[..., dict[str, Any]]) -> None:
+        """--cut 2 takes the round, and says so; its opening of 33.175 mm is what is told."""
+        lines = wrong("30.1 mm", None, "--cut", "2", "--look").out.splitlines()
+        assert lines[1].split(maxsplit=1) == ["cut", "2 of 2: round dia 30 x 10 mm (another one: --cut N)"]
+        assert "  template  opening 33.175 mm, made by laser" in lines[2]
+        assert "  measured  width 30.1 mm, 0.1 mm too wide" in lines
+        assert told("30.1 mm", None, "--cut", "2")["cut"] == 2
+
+    def test_the_first_is_taken_and_said(self, two: Path, wrong: Callable[..., Any]) -> None:
+        """Without --cut it is the first."""
+        lines = wrong("10.1 mm", None, "--look").out.splitlines()
+        assert lines[1].startswith("  cut       1 of 2: slot 10 x 50 x 28 mm")
+
+    def test_from_the_manifest(self, call: Call, two: Path, told: Callable[..., dict[str, Any]]) -> None:
+        """The opening of that cut as it was made, and not as the job has it since."""
+        call("make", "rail.toml", "--for", "laser")
+        two.write_text(two.read_text(encoding="utf-8").replace("diameter = 30", "diameter = 31"), encoding="utf-8")
+        said = told("30.1 mm", None, "--cut", "2")
+        assert said["template"] == {"width": 33.175, "length": 33.175, "kerf": 0.0, "from_manifest": True}
+
+    def test_manifest_of_fewer(self, call: Call, two: Path, told: Callable[..., dict[str, Any]]) -> None:
+        """A manifest from before the second cut tells nothing of it."""
+        text = two.read_text(encoding="utf-8")
+        first, _, rest = text.partition("[[cut]]\nx = 105")
+        two.write_text(first + rest[rest.index("[tools]") :], encoding="utf-8")
+        call("make", "rail.toml", "--for", "laser")
+        two.write_text(text, encoding="utf-8")
+        assert told("30.1 mm", None, "--cut", "2")["template"]["from_manifest"] is False
+
+    @pytest.mark.parametrize("typed", ["3", "0", "two", "²"])
+    def test_no_such_cut(self, two: Path, wrong: Callable[..., Any], typed: str) -> None:
+        """One line, which says how many there are."""
+        said = wrong("10.1 mm", None, "--cut", typed)
+        line = f'--cut: "{typed}" is no cut of rail.toml (it has 2 cuts: write 1 to 2)\n'
+        assert (said.status, said.err) == (2, line)
+
+    def test_only_one(self, shop: Path, wrong: Callable[..., Any]) -> None:
+        """Of one cut there is no second; 1 is right, if needless."""
+        said = wrong("10.1 mm", None, "--cut", "2")
+        assert said.err == '--cut: "2" is no cut of rail.toml (it has one cut only: leave it out)\n'
+        assert "  cut " not in wrong("10.1 mm", None, "--cut", "1", "--look").out
