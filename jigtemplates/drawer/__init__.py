@@ -232,7 +232,7 @@ class Jobs:
         if drawn.name not in jobs:
             yield "no longer in its job"
         elif job_hash(jobs[drawn.name]) != drawn.job_hash:
-            yield "job changed"
+            yield "job or its tools changed"
 
     def _file(self, name: str) -> Path | None:
         places = (folder / name for folder in self.folders)

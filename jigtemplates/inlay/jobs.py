@@ -87,8 +87,8 @@ def _changes(job: Job, fit: Fit, asked: "Asked") -> tuple[Change, ...]:
 
 
 def _status(report: Report, first: Pair | None) -> int:
-    """1 where the job is stopped, or where the second template does not fit."""
-    return int(report.stopped) if first is None else int(not _fit(report.job, first).fits)
+    """1 where the job is stopped, or where the plug, or the second template, does not fit."""
+    return int(not _fit(report.job, first).fits or (first is None and report.stopped))
 
 
 def _print_json(objects: list[Any], *, alone: bool) -> None:

@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
+from jigtemplates.errors import quoted
 from jigtemplates.lengths import Length
 from jigtemplates.parameters.fields import ZERO, Angle, Flag, Gap, Name, Note, Size, Strict, own_fault
 from jigtemplates.parameters.limits import at_least, smaller_than
@@ -40,6 +41,9 @@ __all__ = [
 #: Whole angles of countersunk heads, degrees: standards use 82 to 100, the limits are chosen.
 FLATTEST, STEEPEST = 120, 60
 
+#: Widest bit, mm (chosen: the published speeds end at 3-1/2 in, and no hand-held router turns a wider one safely).
+WIDEST_BIT = 100
+
 
 class Bit(Strict):
     """A router bit."""
@@ -54,6 +58,13 @@ class Bit(Strict):
     )
     plunging: Flag | None = Field(None, description="Whether it cuts across its end and so can plunge.")
     note: Note | None = Field(None, description="Anything worth remembering about it.")
+
+    @field_validator("diameter")
+    @classmethod
+    def _is_no_wider_than_a_bit(cls, diameter: Length) -> Length:
+        if diameter.mm > WIDEST_BIT:
+            raise own_fault(f"{quoted(diameter.text)} is too wide for a router bit (at most {WIDEST_BIT} mm)")
+        return diameter
 
     @field_validator("overall_length")
     @classmethod

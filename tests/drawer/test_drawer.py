@@ -96,7 +96,7 @@ def test_a_changed_job(made: Path, call: Call) -> None:
     assert listed(call)[0]["state"] == ["ok"]
     job.write_text(job.read_text(encoding="utf-8").replace("width  = 10", "width  = 11"), encoding="utf-8")
     (made / "rail" / "rail_cnc.svg").unlink()
-    assert listed(call)[0]["state"] == ["files changed", "job changed"]
+    assert listed(call)[0]["state"] == ["files changed", "job or its tools changed"]
 
 
 def test_where_the_job_is_looked_for(made: Path, call: Call, monkeypatch: pytest.MonkeyPatch) -> None:

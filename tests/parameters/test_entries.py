@@ -482,3 +482,11 @@ def test_all_faults_of_an_entry_come_at_once() -> None:
         'f: head: "4 mm" is smaller than the screw\'s diameter, "5 mm" (measure again)',
         'f: unknown key "hed" (did you mean "head"?)',
     )
+
+
+def test_a_bit_wider_than_any() -> None:
+    """A bit of 400 mm is a slip, said in one line; one of 100 mm is read."""
+    assert faults(Bit, BIT, diameter="400 mm")[0].endswith(
+        'diameter: "400 mm" is too wide for a router bit (at most 100 mm)'
+    )
+    assert read(Bit, BIT, diameter=100).diameter.mm == 100
