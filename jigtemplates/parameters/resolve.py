@@ -110,7 +110,7 @@ def _described(written: Any, kind: type[Any]) -> tuple[Any, str]:
     """A tool as an entry, however it was written, and where it was read."""
     if isinstance(written, Found):
         return written.entry, written.origin
-    return (kind(diameter=written) if isinstance(written, Length) else written), IN_JOB
+    return (kind.model_construct(diameter=written) if isinstance(written, Length) else written), IN_JOB
 
 
 def _bushing(written: Length | Found[entries.Bushing] | entries.Bushing, profiles: Profiles) -> job.Bushing:
