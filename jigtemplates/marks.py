@@ -201,7 +201,7 @@ def _ticks(center: Point, angle: float, plate: Outline, opening: Outline) -> lis
 def _crossings(center: Point, angle: float, outline: Outline) -> list[float]:
     """Distances from the centre at which a ray in that direction meets an outline."""
     level = outline.rotated(-angle, center).moved(-center.x, -center.y)
-    return [x for segment in level.segments for x in _on_axis(segment) if x > 0]
+    return [x for segment in level.segments_at(0.0) for x in _on_axis(segment) if x > 0]
 
 
 def _on_axis(segment: Segment) -> Iterator[float]:

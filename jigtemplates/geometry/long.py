@@ -96,6 +96,13 @@ class LongOutline(Outline):
         inside = self.table.radii[self.table.turns > 0]
         return float(inside.min()) if len(inside) else 0.0
 
+    def segments_at(self, y: float) -> tuple[Segment, ...]:
+        """As of any outline."""
+        t = self.table
+        reach = np.where(t.is_arc, t.lengths, 1e-9)  # an arc is nowhere further from its ends than it is long
+        low, high = np.minimum(t.starts[:, 1], t.ends[:, 1]) - reach, np.maximum(t.starts[:, 1], t.ends[:, 1]) + reach
+        return tuple(t.rows((low <= y) & (y <= high)).segments())
+
     def reversed(self) -> "LongOutline":
         """As of any outline."""
         t = self.table

@@ -223,6 +223,11 @@ class Outline:
         """Radius of the tightest arc that turns counter-clockwise, mm; 0 without one."""
         return min((s.radius for s in self.segments if isinstance(s, Arc) and s.turn > 0), default=0.0)
 
+    def segments_at(self, y: float) -> tuple[Segment, ...]:
+        """At least the segments that reach the level y, mm."""
+        del y
+        return self.segments
+
     @property
     def is_ccw(self) -> bool:
         """True where the outline runs counter-clockwise."""

@@ -1,8 +1,11 @@
 """Takes slivers out of outlines before they go to a machine."""
 
 import math
+from functools import lru_cache
 
-from jigtemplates.geometry.exact import GeometryError, curve_of, meeting
+from jigtemplates.geometry.chain import GRID
+from jigtemplates.geometry.curves import GeometryError, curve_of, meeting, off
+from jigtemplates.geometry.long import compact
 from jigtemplates.geometry.outline import Arc, Line, Outline, Region, Regions, Segment
 
 #: Segments shorter than this stall some controllers and no tool can make them, mm (the rule of
@@ -19,6 +22,7 @@ def without_slivers(regions: Regions, shortest: float = SLIVER) -> Regions:
     return tuple(Region(_tidied(r.outer, shortest), tuple(_tidied(h, shortest) for h in r.holes)) for r in regions)
 
 
+@lru_cache(maxsize=4)  # laser and CNC router are mostly given the same opening
 def _tidied(outline: Outline, shortest: float) -> Outline:
     """Segment by segment; where one went, the one before it, whose neighbour is new, is looked at again."""
     ring = _Ring(list(outline.segments))
@@ -28,7 +32,7 @@ def _tidied(outline: Outline, shortest: float) -> Outline:
             at, unseen = ring.before[at], min(unseen + 2, ring.count)
         else:
             at, unseen = ring.after[at], unseen - 1
-    return Outline(tuple(ring.left())) if ring.count < len(outline.segments) else outline
+    return compact(Outline(tuple(ring.left()))) if ring.count < outline.count else outline
 
 
 class _Ring:
@@ -51,12 +55,13 @@ class _Ring:
         i, j = self.before[at], self.after[at]
         before, after = self.segments[i], self.segments[j]
         middle = self.segments[at].middle
+        one, other = curve_of(before), curve_of(after)
         try:
-            place = meeting(curve_of(before), curve_of(after), middle)
+            place = meeting(one, other, middle)
         except GeometryError:
             return False
-        if math.dist(place, middle) > shortest:
-            return False
+        if math.dist(place, middle) > shortest or max(off(one, place), off(other, place)) > GRID:
+            return False  # an arc whose end is beside its circle is another arc in every file
         self.segments[i] = _ended(before, end=place)
         self.segments[j] = _ended(after, start=place)
         self.after[i], self.before[j] = j, i

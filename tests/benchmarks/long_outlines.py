@@ -122,9 +122,18 @@ def grown(who: str, path: Path) -> float:
 
 def peak(who: str, path: str, out: str) -> float:
     """The same, in the process itself."""
-    before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    before = memory()
     {"ours": ours, "bare": bare}[who](Path(path), Path(out))
-    return (resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before) / 1024
+    return memory() - before
+
+
+def memory() -> float:
+    """Most memory this process has had, MB; Linux counts it from the start of the program, not of the one before it."""
+    status = Path("/proc/self/status")
+    if status.exists():
+        line = next(line for line in status.read_text().splitlines() if line.startswith("VmHWM"))
+        return int(line.split()[1]) / 1024
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
 
 
 def drawing(folder: Path, ending: str, count: int, noise: float) -> Path:

@@ -148,3 +148,15 @@ def test_rows_are_a_sequence_of_segments() -> None:
     assert tuple(rows[2:4]) == segments[2:4]
     assert rows_of(rows) is rows.table
     assert len(rows_of(segments)) == 8
+
+
+def test_segments_at_a_level_are_those_that_reach_it(pair: tuple[Outline, LongOutline]) -> None:
+    """All that a level crosses are among them, of lines and arcs; of a level far away there are none in columns."""
+    plain, columns = pair
+    box = plain.bounds
+    for share in (0.1, 0.5, 0.9):
+        y = box.bottom + share * box.height
+        wanted = [s for s in plain.segments if (s.start.y - y) * (s.end.y - y) < 0]
+        assert set(wanted) <= set(columns.segments_at(y))
+        assert set(wanted) <= set(plain.segments_at(y))
+    assert columns.segments_at(box.top + 1000) == ()

@@ -84,3 +84,18 @@ def test_a_tiny_outline_stays_closed() -> None:
     """An outline that is a sliver itself keeps at least two segments."""
     (tidy,) = without_slivers((Region(Outline.polygon([(0, 0), (0.03, 0), (0.03, 0.03), (0, 0.03)])),))
     assert len(tidy.outer.segments) >= 2
+
+
+def test_an_arc_keeps_its_ends_on_its_circle() -> None:
+    """A straight that passes a circle by 5e-5 mm does not meet it: the step between them stays, a sliver or not."""
+    step = 8.00005
+    ring = (
+        Line(P(-10, step), P(0, step)),
+        Line(P(0, step), P(0, 8)),
+        Arc(P(0, 8), P(8, 0), P(0, 0), 8, -1),
+        Line(P(8, 0), P(8, -5)),
+        Line(P(8, -5), P(-10, -5)),
+        Line(P(-10, -5), P(-10, step)),
+    )
+    (tidy,) = without_slivers((Region(Outline(ring)),))
+    assert tidy.outer.segments == ring
