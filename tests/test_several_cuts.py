@@ -251,6 +251,14 @@ def test_every_opening_has_its_cuts_number(lock: Report) -> None:
     assert strokes < set(lock.template.marks)
 
 
+def test_every_page_shows_the_numbers(lock: Report) -> None:
+    """In the plan of each cut's page every opening has its number."""
+    pages = lay_out_setup(lock).pattern.pages
+    for page in pages[:3]:
+        (plan,) = [w for w in page.windows if any(t.string == "Plan, seen from above" for t in w.texts)]
+        assert sorted(t.string for t in plan.texts if t.string.isdigit()) == ["1", "2", "2", "2", "3"]
+
+
 def test_one_cut_has_no_number(report_with: Make) -> None:
     """Where all openings are of one cut there is nothing to tell apart."""
     report = report_with(cut={"shape": "round", "diameter": 12, "depth": 5, "repeat": {"count": 2, "pitch": 40}})

@@ -133,7 +133,9 @@ def _pictures(report: Report, room: Bounds) -> tuple[Picture, Picture]:
     stack, right = Stack(at_first_place(report)), split + APART
     how = layout(stack, split - room.left, room.height)
     scale = plan_scale(report, room.right - right, room.height)
-    low = room.top - min(room.height, max(section_height(stack, how.scale), plan_height(report, scale)))
+    low = room.top - min(
+        room.height, max(section_height(stack, how.scale), plan_height(report, scale, room.right - right))
+    )
     return (
         draw(stack, how, Bounds(room.left, low, split, room.top), inches=inches),
         plan(report, Bounds(right, low, room.right, room.top), scale, inches=inches),

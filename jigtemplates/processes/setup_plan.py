@@ -35,7 +35,8 @@ from jigtemplates.processes.setup_draw import (
 )
 from jigtemplates.processes.setup_ends import far_apart
 from jigtemplates.processes.setup_first import at_first_place, is_repeated
-from jigtemplates.processes.setup_plan_dims import dimensions
+from jigtemplates.processes.setup_plan_dims import dimensions, stop_lines
+from jigtemplates.processes.setup_plan_room import Turned, arc_turn, crowd, feed_arrows
 from jigtemplates.processes.setup_ray import angle, hand, in_plate
 from jigtemplates.report import Report
 from jigtemplates.template import cut_middle
@@ -99,8 +100,8 @@ def key_of(report: Report) -> list[tuple[str, str]]:
     held = stops(report)
     if held != Stops(None, None):
         named = " and ".join(name for name, at in (("fence", held.fence), ("stop", held.end)) if at is not None)
-        rows.append((PURPLE, f"{named}, below the plate"))
-        rows.append((GREY, "dashed: the work's other face"))
+        rows.append((PURPLE, f"{named} beneath"))
+        rows.append((GREY, "dashed: work's other face"))
     if edge_of_work(report.job.cut) is not None:
         rows.append((GREY, "dashed: the edge of the work"))
     return [*rows, *(_of_holder().rows(report) if _has_holder_lines(report) else ())]
@@ -117,16 +118,17 @@ def _of_holder() -> ModuleType:
     return setup_plan_holder
 
 
-def plan_height(report: Report, scale: float) -> float:
-    """Height the whole plan takes at a scale."""
-    return CAPTION + 2 * margin(report) + scale * view(report).height + FOOT + KEY * len(key_of(report))
+def plan_height(report: Report, scale: float, width: float = 0.0) -> float:
+    """Height the whole plan takes at a scale, in a cell of that width."""
+    key = max(map(len, _key_columns(key_of(report), width)))
+    return CAPTION + 2 * margin(report) + scale * view(report).height + FOOT + KEY * key
 
 
 def plan_scale(report: Report, width: float, height: float) -> float:
     """The largest scale at which the plan has room in a cell of that size."""
     shown = view(report)
     for scale in SCALES:
-        if scale * shown.width + SIDE + 2 * margin(report) <= width and plan_height(report, scale) <= height:
+        if scale * shown.width + SIDE + 2 * margin(report) <= width and plan_height(report, scale, width) <= height:
             return scale
     return SCALES[-1]
 
@@ -175,6 +177,11 @@ class Plan:
         """The report with the cut in its first place."""
         return at_first_place(self.report)
 
+    @property
+    def turned(self) -> Turned:
+        """The page, seen along the cut in its first place."""
+        return Turned(self.first_at(0.0, 0.0), angle(self.first))
+
     def shape(self, outline: Outline) -> Outline:
         """On the page, from the plate's coordinates."""
         return outline.scaled(self.picture.scale).moved(self.dx, self.dy)
@@ -191,6 +198,8 @@ class Plan:
         self._work()
         self._bushings()
         self._centre_lines()
+        self._numbers()
+        stop_lines(self)
         self._feed()
         self._key()
         dimensions(self)
@@ -281,6 +290,16 @@ class Plan:
         axis(self.picture, self.cut_at(box.left - over, 0.0), self.cut_at(box.right + over, 0.0))
         axis(self.picture, self.cut_at(0.0, box.bottom - over), self.cut_at(0.0, box.top + over))
 
+    def _numbers(self) -> None:
+        """The number of its cut beside each opening of several."""
+        template = self.report.template
+        if template.numbers:
+            from jigtemplates.processes.setup_plan_numbers import number_texts
+
+            areas = [self.shape(region.outer) for region in (*template.opening, *template.beside)]
+            for text in number_texts([(one.number, self.at(one.box.center)) for one in template.numbers], areas):
+                self.picture.text(text)
+
     def _bushings(self) -> None:
         """The bushing with its bit at both ends of a slot, across a round, in opposite corners of a rectangle."""
         case, scale, job = self.report.case, self.picture.scale, self.report.job
@@ -299,10 +318,10 @@ class Plan:
         if self.report.job.cut.shape == "round":
             self._feed_arcs(box.right + out)
             return
-        reach = max(0.275 * box.width, min(box.width / 2, 5.0 / self.picture.scale))
-        middle = box.center.x
-        self._arrow(self.first_at(middle - reach, box.top + out), self.first_at(middle + reach, box.top + out))
-        self._arrow(self.first_at(middle + reach, box.bottom - out), self.first_at(middle - reach, box.bottom - out))
+        scale, turned = self.picture.scale, self.turned
+        on_page = Bounds(*(scale * edge for edge in box))
+        for a, b in feed_arrows(on_page, crowd(self.picture.inks, self.picture.texts, turned)):
+            self._arrow(self.first_at(a.x / scale, a.y / scale), self.first_at(b.x / scale, b.y / scale))
 
     def _feed_round(self, box: Bounds) -> None:
         """Two arrows counter-clockwise, outside the bushing's path."""
@@ -319,7 +338,9 @@ class Plan:
 
     def _feed_arcs(self, radius: float) -> None:
         middle, r = self.first_at(0.0, 0.0), self.picture.scale * radius
-        for start in (150.0, 330.0):
+        upright = Turned(Point(0.0, 0.0), 0.0)
+        turn = arc_turn(middle, r, (150.0, 330.0), 100.0, crowd(self.picture.inks, self.picture.texts, upright))
+        for start in (150.0 + turn, 330.0 + turn):
             points = []
             for step in range(25):
                 cos, sin = cos_sin(start - 100.0 * step / 24)
@@ -329,13 +350,31 @@ class Plan:
             self.picture.outline(arrow_head(b, math.atan2(b.y - a.y, b.x - a.x)), 0.0, GREEN, fill=GREEN)
 
     def _key(self) -> None:
-        widest = max(text_width(words, TINY) for _, words in key_of(self.report))
-        x = min(self.at(Point(0.0, 0.0)).x - 1.1, self.picture.cell.right - widest - 5.6)
-        y = self.room.bottom - FOOT - 2.6
-        for colour, words in key_of(self.report):
-            self.picture.outline(box(x, y - 0.3, x + 4.0, y + 1.7), THIN, GREY, fill=colour)
-            self.picture.text(Text(words, x + 5.4, y, TINY))
-            y -= KEY
+        rows, cell = key_of(self.report), self.picture.cell
+        columns = _key_columns(rows, cell.width)
+        wide = sum(_key_width(column) for column in columns)
+        x = min(self.at(Point(0.0, 0.0)).x - 1.1, cell.right - wide)
+        for column in columns:
+            y = self.room.bottom - FOOT - 2.6
+            for colour, words in column:
+                self.picture.outline(box(x, y - 0.3, x + 4.0, y + 1.7), THIN, GREY, fill=colour)
+                self.picture.text(Text(words, x + 5.4, y, TINY))
+                y -= KEY
+            x += _key_width(column)
+
+
+Rows = list[tuple[str, str]]
+
+
+def _key_columns(rows: Rows, width: float) -> list[Rows]:
+    """The key in two columns where they have room beside each other, else in one."""
+    half = -(-len(rows) // 2)
+    two = [rows[:half], rows[half:]]
+    return two if len(rows) > 3 and sum(map(_key_width, two)) <= width else [rows]
+
+
+def _key_width(column: Rows) -> float:
+    return max(text_width(words, TINY) for _, words in column) + 6.6
 
 
 def _box_round(boxes: Sequence[Bounds]) -> Bounds:

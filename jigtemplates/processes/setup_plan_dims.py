@@ -1,6 +1,7 @@
 """Datum, dimensions, fence and stop in the plan of a set-up sheet."""
 
 import math
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from jigtemplates.fonts import text_width
@@ -9,6 +10,7 @@ from jigtemplates.lengths import first_text, inch_short
 from jigtemplates.processes.paper_page import BLACK, Text
 from jigtemplates.processes.setup_dims import dimension_line, extension
 from jigtemplates.processes.setup_draw import PLATE, PURPLE, THICK, THIN, TINY, clipped, patch
+from jigtemplates.processes.setup_plan_room import crowd
 from jigtemplates.processes.setup_ray import angle, hand
 from jigtemplates.template import cut_middle
 
@@ -17,14 +19,21 @@ if TYPE_CHECKING:  # the plan calls this module
 
 #: Length and width of the legs of the datum's angle, and its distance from the plate, mm on the page.
 LEG, WIDE, OFF = 5.0, 1.1, 0.3
-#: How far words may be moved along the cut to find room, mm on the page, the nearest places first.
+#: How far words may be moved away from the cut to find room, and along it, mm on the page, the nearest places first.
+AWAY = (0.0, 3.0, 6.0, 10.0)
 SHIFTS = (0.0, *(side * step for step in range(2, 61, 2) for side in (1.0, -1.0)))
 
 
 def dimensions(p: "Plan") -> None:
-    """The datum corner, the plate's size, where the middle of the cut is, fence and stop."""
+    """The datum corner, the plate's size, where the middle of the cut is, the words at fence and stop."""
     _datum(p)
     _plate(p)
+    _fence_words(p)
+    _end_words(p)
+
+
+def stop_lines(p: "Plan") -> None:
+    """Fence and end stop with their dimension lines, which arrows and words keep clear of."""
     _fence(p)
     _end_stop(p)
 
@@ -68,11 +77,15 @@ def _beside(p: "Plan", corner: Point, end: tuple[float, float], x: float, size: 
 
 def _fit(p: "Plan", size: float, room: float) -> tuple[str, bool]:
     """The size for a line of that length on the page, and whether it stands within: in inches alone if need be."""
-    choices = [size_words(size, p.inches), *([inch_short(size)] if p.inches else [])]
+    choices = _choices(p, size)
     for words in choices:
         if text_width(words, TINY) + 4.0 <= room:
             return words, True
     return choices[-1], False
+
+
+def _choices(p: "Plan", size: float) -> list[str]:
+    return [size_words(size, p.inches), *([inch_short(size)] if p.inches else [])]
 
 
 def size_words(mm: float, inches: bool) -> str:
@@ -81,58 +94,81 @@ def size_words(mm: float, inches: bool) -> str:
 
 
 def _fence(p: "Plan") -> None:
-    """The fence, its distance from the long centre line, its name on its far side."""
-    fence, way = p.stops.fence, hand(p.report)
-    if fence is None:
-        return
-    along = p.opening.right if way > 0 else p.opening.left  # away from the end stop
-    _stop(p, p.cut_at(0.0, -fence), 0.0, -1.0)
-    x = along + way * 8.0 / p.picture.scale
-    extension(p.picture, p.cut_at(along, 0.0), p.cut_at(x, 0.0))
-    dimension_line(p.picture, p.cut_at(x, 0.0), p.cut_at(x, -fence), PURPLE)
-    _along(p, f"fence {size_words(fence, p.inches)}", p.cut_at(x, -fence - 3.2 / p.picture.scale))
+    """The fence and its distance from the long centre line."""
+    fence, x = p.stops.fence, _fence_line(p)
+    if fence is not None:
+        _stop(p, p.cut_at(0.0, -fence), 0.0, -1.0)
+        extension(p.picture, p.cut_at(x - hand(p.report) * 8.0 / p.picture.scale, 0.0), p.cut_at(x, 0.0))
+        dimension_line(p.picture, p.cut_at(x, 0.0), p.cut_at(x, -fence), PURPLE)
+
+
+def _fence_line(p: "Plan") -> float:
+    """Where along the cut the fence's distance stands: at the end away from the stop."""
+    way = hand(p.report)
+    return (p.opening.right if way > 0 else p.opening.left) + way * 8.0 / p.picture.scale
+
+
+def _fence_words(p: "Plan") -> None:
+    """Its name and distance on its far side."""
+    fence = p.stops.fence
+    if fence is not None:
+        middle = p.cut_at(_fence_line(p), -fence - 3.2 / p.picture.scale)
+        _along(p, "fence", fence, middle, -1.0)
 
 
 def _end_stop(p: "Plan") -> None:
     """The end stop and its distance from the cross centre line."""
-    end, across = p.stops.end, p.opening.top
-    if end is None:
-        return
-    way = hand(p.report)
-    end *= way
-    _stop(p, p.cut_at(-end, 0.0), 90.0, way)
-    y = across + 6.5 / p.picture.scale
-    extension(p.picture, p.cut_at(0.0, across), p.cut_at(0.0, y))
-    dimension_line(p.picture, p.cut_at(-end, y), p.cut_at(0.0, y), PURPLE)
-    _along(p, f"stop {size_words(abs(end), p.inches)}", p.cut_at(-end / 2, y + 2.6 / p.picture.scale))
+    end, y, way = p.stops.end, _end_line(p), hand(p.report)
+    if end is not None:
+        _stop(p, p.cut_at(-way * end, 0.0), 90.0, way)
+        extension(p.picture, p.cut_at(0.0, p.opening.top), p.cut_at(0.0, y))
+        dimension_line(p.picture, p.cut_at(-way * end, y), p.cut_at(0.0, y), PURPLE)
 
 
-def _along(p: "Plan", words: str, middle: Point) -> None:
-    """Words about a place, along the cut and the right way up, moved along it to where they are on the plate.
+def _end_line(p: "Plan") -> float:
+    """Where across the cut the stop's distance stands."""
+    return p.opening.top + 6.5 / p.picture.scale
 
-    Left out where there is no room for them: the sheet says them in words as well.
+
+def _end_words(p: "Plan") -> None:
+    end = p.stops.end
+    if end is not None:
+        middle = p.cut_at(-hand(p.report) * end / 2, _end_line(p) + 2.6 / p.picture.scale)
+        _along(p, "stop", end, middle, 1.0)
+
+
+def _along(p: "Plan", name: str, size: float, middle: Point, side: float) -> None:
+    """A name and size about a place, along the cut and the right way up, moved along it and then away from it (side).
+
+    Where there is room: on the plate, there in inches alone if need be; beside it; then over a faint line. Left out
+    where there is none: the sheet says them in words as well.
     """
-    turn = (angle(p.report) + 90.0) % 180.0 - 90.0
-    cos, sin = cos_sin(turn)
-    x, y = middle.x + 0.36 * TINY * sin, middle.y - 0.36 * TINY * cos
-    texts = [Text(words, x + by * cos, y + by * sin, TINY, True, "middle", turn) for by in SHIFTS]
-    plate = p.report.job.plate
+    turned, plate = p.turned, p.report.job.plate
     on_plate = Bounds(*p.at(Point(0.0, 0.0)), *p.at(Point(plate.width, plate.height)))
-    taken = [patch(text).bounds for text in p.picture.texts]
-    for room, fill in ((on_plate, PLATE), (p.picture.cell, "#FFFFFF")):
-        for text in texts:
-            box = patch(text).bounds
-            if _is_in(box, room) and not any(_touch(box, other) for other in taken):
-                p.picture.backed(text, fill)
-                return
+    free = crowd(p.picture.inks, p.picture.texts, turned)
+    choices = [f"{name} {words}" for words in _choices(p, size)]
+    for faint in (True, False):
+        for room, fill in ((on_plate, PLATE), (p.picture.cell, "#FFFFFF")):
+            for text in (text for words in choices for text in _moved(p, words, middle, side)):
+                there = patch(text)
+                if _is_in(there.bounds, room) and free.is_free(turned.box_of(there), faint=faint):
+                    p.picture.backed(text, fill)
+                    return
+
+
+def _moved(p: "Plan", words: str, middle: Point, side: float) -> Iterator[Text]:
+    """The words in every place that is tried."""
+    turn = (angle(p.report) + 90.0) % 180.0 - 90.0
+    (cos, sin), up = cos_sin(turn), cos_sin(angle(p.report) + 90.0)
+    for off in (side * step for step in AWAY):
+        x = middle.x + 0.36 * TINY * sin + off * up[0]
+        y = middle.y - 0.36 * TINY * cos + off * up[1]
+        for by in SHIFTS:
+            yield Text(words, x + by * cos, y + by * sin, TINY, True, "middle", turn)
 
 
 def _is_in(box: Bounds, room: Bounds) -> bool:
     return room.left < box.left and box.right < room.right and room.bottom < box.bottom and box.top < room.top
-
-
-def _touch(a: Bounds, b: Bounds) -> bool:
-    return a.left < b.right and b.left < a.right and a.bottom < b.top and b.bottom < a.top
 
 
 def _stop(p: "Plan", through: Point, turn: float, side: float) -> None:

@@ -412,7 +412,7 @@ def test_fence_and_stop(sheet_report: ReportOn) -> None:
     assert middle.y - fence[0].y == pytest.approx(8.5)
     assert middle.x - stop[0].x == pytest.approx(27.5)
     assert {"fence 17 mm", "stop 55 mm"} <= set(words(made))
-    assert "fence and stop, below the plate" in words(made)
+    assert "fence and stop beneath" in words(made)
 
 
 def test_a_turned_fence(sheet_report: ReportOn) -> None:
