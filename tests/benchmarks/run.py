@@ -6,17 +6,14 @@
 cold: a fresh process for each, `python -m jigtemplates make` against `python bare.py`.
 warm: in one process, load_job + report_on + write against bare's writes, each into a fresh folder; the plate is
 a little larger each time, so that nothing kept from the round before can be used again as it is.
-The two take turns, so that whatever else the machine does meets both. Shown are the least and the middle
-of the rounds, and the ratio of each; the least is the steadier one on a busy machine.
+The two take turns, so that whatever else the machine does meets both, and the processor's time is taken, not the
+clock's. Shown are the least and the middle of the rounds, and the ratio of each.
 
 First it makes sure that the comparison is fair: the same libraries imported, the same things drawn.
 """
 
-import os
 import statistics
-import subprocess
 import sys
-import time
 from collections.abc import Callable
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -28,6 +25,7 @@ sys.path[:0] = [str(ROOT), str(HERE)]  # this checkout, whatever is installed
 import bare  # noqa: E402
 import dump  # noqa: E402
 import fair  # noqa: E402
+import measure  # noqa: E402
 
 from jigtemplates import load_job, report_on, write  # noqa: E402
 
@@ -75,11 +73,11 @@ def warm(rounds: int, out: Path) -> tuple[Times, Times]:
 
     def make() -> float:
         job, folder = next(jobs), Path(fresh(out))
-        return seconds(lambda: write(report_on(load_job(job)), folder))
+        return measure.processor(lambda: write(report_on(load_job(job)), folder))
 
     def by_hand() -> float:
         folder = Path(fresh(out))
-        return seconds(lambda: bare.write_all(contours, folder))
+        return measure.processor(lambda: bare.write_all(contours, folder))
 
     contours = bare.read_contours()
     bare.register_fonts()
@@ -106,16 +104,7 @@ def timed_rounds(rounds: int, call: Callable[[], float]) -> Times:
 
 def run_python(out: Path, *arguments: str) -> float:
     """Seconds that a fresh Python takes for it."""
-    environment = os.environ | {"PYTHONPATH": str(ROOT)}
-    command = [sys.executable, *arguments]
-    return seconds(lambda: subprocess.run(command, check=True, cwd=out, env=environment, stdout=subprocess.DEVNULL))
-
-
-def seconds(call: Callable[[], object]) -> float:
-    """How long the call takes."""
-    start = time.perf_counter()
-    call()
-    return time.perf_counter() - start
+    return measure.python(out, *arguments).processor
 
 
 def fresh(out: Path, count: list[int] = [0]) -> str:  # noqa: B006  # one counter for the whole run
