@@ -49,8 +49,8 @@ def _bit_too_wide(case: Case) -> Finding:
     return stop(
         "bit-wider-than-cut",
         "tools.bit",
-        f"the bit {case.aside(case.bit, 3)} is wider than the cut {case.aside(narrow, 3)}: use a bit of at most {side}, or make "
-        f"{case.narrow_key} at least {case.said(case.bit, 3)}",
+        f"the bit {case.aside(case.bit, 3)} is wider than the cut {case.aside(narrow, 3)}: use a bit of at most "
+        f"{side}, or make {case.narrow_key} at least {case.said(case.bit, 3)}",
     )
 
 
