@@ -16,9 +16,14 @@ from jigtemplates.parameters.job import Cut, Plate, Tools
 from jigtemplates.wanted import cut_region, is_lopsided
 
 
+#: A pattern no thicker than this on the whole is a thread, mm (chosen: thinner than any beam's kerf).
+THREAD = 0.01
+
+
 def pattern_for(work: Regions, bit: float, bushing: float) -> Regions:
-    """The pattern for a piece of work, for tools of these diameters; empty where nothing is left of it."""
-    return shrink(grow(work, bit / 2), bushing / 2)
+    """The pattern for a piece of work, for tools of these diameters; empty where nothing, or a line, is left of it."""
+    left = shrink(grow(work, bit / 2), bushing / 2)
+    return tuple(region for region in left if abs(region.outer.area) > THREAD * region.bounds.width)
 
 
 def path_round(pattern: Regions, bushing: float) -> Regions:

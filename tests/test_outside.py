@@ -147,6 +147,12 @@ def test_nothing_left_of_the_pattern() -> None:
     assert "10 mm a side smaller than the work" in stop.message
 
 
+def test_a_pattern_that_is_but_a_line() -> None:
+    """Work of 20 with a bit of 10 in a bushing of 30 leaves a pattern without any width: none at all, and no crash."""
+    report = on(with_cut('shape = "rectangle"', "width = 20", "length = 80"))
+    assert codes(report)["no-pattern"] is Level.STOP
+
+
 def test_a_pattern_that_falls_apart() -> None:
     """A key with a waist of 15 has none left 10 mm in from each side: a stop."""
     report = on(with_cut('shape = "butterfly"', "length = 200", "width = 160", "waist = 15"))
