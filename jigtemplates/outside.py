@@ -15,7 +15,6 @@ from jigtemplates.geometry.outline import Bounds, Outline, Region, Regions
 from jigtemplates.parameters.job import Cut, Plate, Tools
 from jigtemplates.wanted import cut_region, is_lopsided
 
-
 #: A pattern no thicker than this on the whole is a thread, mm (chosen: thinner than any beam's kerf).
 THREAD = 0.01
 
