@@ -18,6 +18,8 @@ INCH = tuple(Length(Fraction(n, 64) * MM_PER_INCH, f"{mixed_text(Fraction(n, 64)
 PARED = 3.0
 #: How finely an outline is followed to see whether a hole has room, mm (chosen: nobody drills truer).
 ROUGH = 0.01
+#: Centres nearer to each other are one hole, mm (chosen: nobody drills two).
+TOGETHER = 0.5
 #: A drill so little larger still counts as fitting, mm (chosen: no drill is truer).
 OVER = 0.01
 
@@ -63,10 +65,22 @@ def opening_ends(opening: Regions) -> Iterator[tuple[Point, float, str]]:
             yield circle.center, circle.radius, "opening"
             continue
         arcs = [s for s in region.outer.segments if isinstance(s, Arc) and s.turn > 0 and _has_room(region, s)]
-        centers = {(round(arc.center.x, 6), round(arc.center.y, 6)): arc for arc in arcs}
-        what = "end of the opening" if len(centers) == 2 else "corner of the opening"
-        for _, arc in sorted(centers.items(), key=lambda found: found[0][::-1]):
+        holes = _apart(sorted(arcs, key=lambda arc: (round(arc.center.y, 6), round(arc.center.x, 6))))
+        what = "end of the opening" if len(holes) == 2 else "corner of the opening"
+        for arc in holes:
             yield arc.center, arc.radius, what
+
+
+def _apart(arcs: Sequence[Arc]) -> list[Arc]:
+    """Of arcs whose centres lie together the narrowest: one hole, which stays inside for each of them."""
+    kept: list[Arc] = []
+    for arc in arcs:
+        same = next((i for i, other in enumerate(kept) if math.dist(other.center, arc.center) < TOGETHER), None)
+        if same is None:
+            kept.append(arc)
+        elif arc.radius < kept[same].radius:
+            kept[same] = arc
+    return kept
 
 
 def _has_room(region: Region, arc: Arc) -> bool:

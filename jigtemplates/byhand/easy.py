@@ -86,7 +86,7 @@ def _tools(bits: Iterable["Bit"], drills: Iterable[Length]) -> Iterator[tuple[st
 def easy_table(template: Template, found: Sequence[EasyOpening], inches: bool) -> Table:
     """The easy openings as text; the reason alone where there is none."""
     header = ("made by", "opening", "length", "cut", "against the wanted", "bushing")
-    title = "Openings your own bits and drills make directly"
+    title = "Easier openings, which a bit or drill makes directly"
     if template.job.cut.shape not in ("slot", "round"):
         return Table(title, header, (), (OTHER_SHAPE,))
     if not found:

@@ -34,12 +34,21 @@ NOT_PLAIN = (
     "This opening has other sides than straight ones along the plate's edges, or unequal corners: saw and file it."
 )
 NOT_TURNED = "The cut is turned in the plate, so its sides run along no edge: not possible with a fence."
-#: From the rotation: a table's bit turns counter-clockwise seen from above, so that its right side moves to the fence.
+#: From the rotation: a table's bit turns counter-clockwise seen from above, so that its right side moves to the fence,
+#: its side towards you to the right, and the one at the fence to the left. The wood is fed the other way.
 FEED = (
-    "Feed against the bit's rotation, a few millimetres deep at a time: from right to left in a full-width run and in "
-    "one that widens on your side; from left to right, well pressed to the fence, in one that widens on the fence's "
-    "side."
+    "Feed as the row says, against the bit's rotation, a few millimetres deep at a time: from right to left in a "
+    "full-width run and in one that widens on your side; from left to right, well pressed to the fence, in one that "
+    "widens on the fence's side. Push blocks, hands clear of the bit."
 )
+#: The same rotation: turned clockwise, the wood at the bit's side away from the pin, which is the opening's edge, comes
+#: against its edges there.
+PIN_FEED = (
+    "Turn the plate clockwise, seen from above: a table's bit turns the other way, so that the opening's edge comes "
+    "against its rotation. A few millimetres deep at a time, begun over a hole drilled in the waste. Keep both hands "
+    "on top of the plate and clear of the bit: it may come through."
+)
+RIGHT_TO_LEFT, LEFT_TO_RIGHT = "right to left", "left to right"
 NO_BIT = "None of the bits makes this opening: all are wider than it, or than its corners are round."
 
 
@@ -211,7 +220,7 @@ def pivots(template: Template, bits: Iterable["Bit"]) -> tuple[Pivot, ...]:
 def fence_table(template: Template, cuts: Sequence[FenceCut], inches: bool) -> Table:
     """The runs as text; the reason alone where a fence is no help."""
     title = "The opening at a router table, with a fence"
-    header = ("bit", "edge", "fence to bit", "stop left", "stop right", "how")
+    header = ("bit", "edge", "fence to bit", "stop left", "stop right", "feed", "how")
     if len(singles := single_openings(template)) > 1:
         return _table_of_several(singles, cuts, header, inches)
     if is_turned(template):
@@ -247,7 +256,12 @@ def _middle(template: Template, inches: bool) -> str:
 
 def _fence_row(cut: FenceCut, inches: bool) -> tuple[str, ...]:
     distances = (shown(mm, inches) for mm in (cut.fence, cut.left_stop, cut.right_stop))
-    return (cut.bit, cut.edge, *distances, _how(cut, inches))
+    return (cut.bit, cut.edge, *distances, feed_of(cut), _how(cut, inches))
+
+
+def feed_of(cut: FenceCut) -> str:
+    """Which way the plate goes: a second run that meets the first widens it on the fence's side."""
+    return LEFT_TO_RIGHT if cut.edge in ("upper", "left") and cut.settings == 2 else RIGHT_TO_LEFT
 
 
 def _how(cut: FenceCut, inches: bool) -> str:
@@ -287,6 +301,7 @@ def pivot_table(opening: float, found: Sequence[Pivot], inches: bool) -> Table:
         f"Or bore it: a hole saw, Forstner bit or drill of {shown(opening, inches)}, or less and pare to the line."
     ]
     if any(one.radius for one in found):
+        notes.append(PIN_FEED)
         notes.append(
             "Leave the last millimetre and saw it through, or tape both parts to a backing, so that none is loose."
         )

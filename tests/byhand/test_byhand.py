@@ -1,5 +1,6 @@
 """A plate made by hand: drilling, the tables, and openings that own bits and drills make directly."""
 
+import math
 from collections.abc import Callable
 from typing import Any
 
@@ -88,6 +89,19 @@ def test_a_turned_slot_has_turned_ends(report_with: Reports) -> None:
     """At 90 degrees the ends are 20 mm below and above the middle, the lower first."""
     made = slot(report_with, cut={"angle": 90})
     assert [(round(h.x, 6), round(h.y, 6)) for h in made.drilling] == [(70, 30), (70, 70)]
+
+
+def test_holes_that_lie_together_are_one() -> None:
+    """Round ends drawn as two arcs, their centres 0.02 mm apart: one hole, the narrower; 0.6 mm apart two."""
+    for apart, count in ((0.02, 2), (0.6, 3)):
+        # a stadium from x = 0 to 40, its right end two quarters about (40, 0) and (40, apart)
+        quarter = math.tan(math.pi / 8)
+        corners = [(0.0, -10.0, 0.0), (40.0, -10.0, quarter), (50.0, 0.0, 0.0), (50.0, apart, quarter)]
+        corners += [(40.0, 10.0 + apart, 0.0), (0.0, 10.0 + apart, math.tan(math.pi / 4))]
+        outline = Outline.from_bulges([BulgeVertex(*corner) for corner in corners])
+        found = list(opening_ends((Region(outline),)))
+        assert len(found) == count
+        assert found[0][1] == pytest.approx(10.0)
 
 
 @pytest.mark.parametrize(
@@ -227,7 +241,7 @@ def test_three_tables_with_rows_as_wide_as_their_headers(report_with: Reports) -
     assert [table.title for table in tables] == [
         "Drilling, in this order",
         "The opening at a router table, with a fence",
-        "Openings your own bits and drills make directly",
+        "Easier openings, which a bit or drill makes directly",
     ]
     assert all(len(row) == len(table.header) for table in tables for row in table.rows)
     assert tables[1].rows

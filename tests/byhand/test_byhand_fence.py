@@ -44,7 +44,7 @@ def test_a_bit_as_wide_as_the_opening_takes_one_setting(report_with: Reports) ->
     made = slot(report_with, bit(14))
     assert runs(made) == [("lower", 43.0, 83.0, 83.0)]
     assert (made.fence[0].settings, made.fence[0].shift) == (1, 0.0)
-    assert made.tables()[1].rows == (("14 mm", "lower", "43 mm", "83 mm", "83 mm", "one setting"),)
+    assert made.tables()[1].rows == (("14 mm", "lower", "43 mm", "83 mm", "83 mm", "right to left", "one setting"),)
 
 
 def test_a_narrower_bit_uses_both_edges_or_shifts_the_fence(report_with: Reports) -> None:
@@ -208,7 +208,7 @@ def test_a_round_opening_turns_about_a_pin(report_with: Reports) -> None:
     table = made.tables()[1]
     assert table.rows == (("10 mm", "17 mm", "12 mm", "turn the plate about the pin; cuts only 5 mm deep"),)
     assert table.notes[0].startswith("Or bore it: a hole saw, Forstner bit or drill of 44 mm")
-    assert len(table.notes) == 2
+    assert len(table.notes) == 3
 
 
 @pytest.mark.parametrize(("diameter", "count"), [(44.05, 1), (44.06, 0), (43.95, 1), (43.9, 0), (22, 0), (21.9, 1)])
@@ -232,7 +232,34 @@ def test_a_turned_round_is_still_a_round(report_with: Reports) -> None:
 def test_where_the_wood_goes_is_against_the_rotation(report_with: Reports) -> None:
     """Seen from above a table's bit turns counter-clockwise: only a run that widens on the fence's side goes right."""
     assert slot(report_with, bit(10)).tables()[1].notes[-1] == (
-        "Feed against the bit's rotation, a few millimetres deep at a time: from right to left in a full-width run and "
-        "in one that widens on your side; from left to right, well pressed to the fence, in one that widens on the "
-        "fence's side."
+        "Feed as the row says, against the bit's rotation, a few millimetres deep at a time: from right to left in a "
+        "full-width run and in one that widens on your side; from left to right, well pressed to the fence, in one "
+        "that widens on the fence's side. Push blocks, hands clear of the bit."
     )
+
+
+@pytest.mark.parametrize(
+    ("diameter", "feeds"),
+    [
+        (14, ["right to left"]),  # one full-width run
+        (10, ["right to left", "left to right"]),  # 4 mm are left, on the fence's side once the plate is turned round
+        (6, ["right to left", "right to left"]),  # 2 mm stand between the two runs: both are full width
+    ],
+)
+def test_every_row_says_which_way_to_feed(report_with: Reports, diameter: float, feeds: list[str]) -> None:
+    """A bit that turns counter-clockwise runs left at the fence's side, right at yours: the wood goes against it."""
+    table = slot(report_with, bit(diameter)).tables()[1]
+    column = table.header.index("feed")
+    assert [row[column] for row in table.rows] == feeds
+
+
+def test_a_plate_on_a_pin_turns_clockwise(report_with: Reports) -> None:
+    """At (1, 0) from the pin the outer side of a counter-clockwise bit runs (0, 1): the wood is to run (0, -1)."""
+    outwards, turns = (1.0, 0.0), 1.0  # counter-clockwise: the velocity at r is (-y, x)
+    edges = (-turns * outwards[1], turns * outwards[0])
+    wood = (-edges[0], -edges[1])
+    clockwise = outwards[0] * wood[1] - outwards[1] * wood[0] < 0
+    assert clockwise
+    note = slot(report_with, bit(10), cut=ROUND).tables()[1].notes[1]
+    assert note.startswith("Turn the plate clockwise, seen from above: a table's bit turns the other way")
+    assert note.endswith("Keep both hands on top of the plate and clear of the bit: it may come through.")
