@@ -12,25 +12,16 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from crash_scenes import DATED, NAMES, Set, Stage, kept, temporaries, torn, tree
+from crash_scenes import DATED, NAMES, TWICE, Set, Stage, kept, temporaries, torn, tree, unlike
 from crash_server import Server
 
 #: Scenes that end in a second; the others are played by the longer campaign.
 QUICK = ("make-again", "tools-add", "tools-begin", "tools-remove", "calibrate", "undo", "undo-all", "new", "schema")
-#: Of a killed correction that named a job anew the tools file has the same value twice, the second one among the
-#: earlier ones: two can be taken back.
-TWICE = {"jobs/profiles/tools.toml", "jobs/profiles/tools.toml.undo"}
 
 
 def chosen(quick: tuple[str, ...]) -> list[object]:
     """The names of all scenes; those that are not quick are marked."""
     return [name if name in quick else pytest.param(name, marks=pytest.mark.slow) for name in NAMES]
-
-
-def unlike(now: dict[str, bytes], held: Set) -> set[str]:
-    """Files that are not as an undisturbed run leaves them; temporaries count, dated reports do not."""
-    left, right = kept(now), kept(held.after)
-    return {name for name in {*left, *right} if left.get(name) != right.get(name)} | set(temporaries(now))
 
 
 def repaired(server: Server, held: Set, folder: Path) -> set[str]:
