@@ -36,6 +36,11 @@ def slid_in(opening: float, step: float) -> Size:
     return Size(opening - step / 2, step / 2)
 
 
+def taken_by(caliper: float, step: float) -> float:
+    """How far the width of a cut may be from what the tenon says that it takes: half a step, and the caliper."""
+    return caliper + step / 2
+
+
 def bar_of(measured: float, drawn: float, corrected_for: float = BAR_MM) -> float:
     """What a bar of 100 mm measures on an uncorrected page, where one that is drawn so long measured so much.
 

@@ -11,7 +11,7 @@ from typing import NamedTuple
 import click
 
 from jigtemplates.calibrate import text
-from jigtemplates.calibrate.arithmetic import CALIPER, STEP, Size, slid_in
+from jigtemplates.calibrate.arithmetic import CALIPER, STEP, Size, slid_in, taken_by
 from jigtemplates.calibrate.change import Rewrite
 from jigtemplates.calibrate.clock import day_of
 from jigtemplates.calibrate.jobs import Effect, Seen, effects
@@ -104,30 +104,58 @@ def _within(lengths: Mapping[str, Length]) -> float:
 
 def calibrate_cut(
     job: Path, typed: Typed, *, width: str | None, length: str | None, size: str | None, made_by: str | None,
-    correct: Blamed | None, tape: str | None, within: str | None, out: Path, cut: str | None = None,
-    gauge: bool = False,
+    correct: Blamed | None, tape: str | None, within: str | None, out: Path | None, cut: str | None = None,
+    gauge: bool = False, engraved: str | None = None, tenon: str | None = None,
 ) -> int:  # fmt: skip
     """What a test cut says, what helps, and the correction of the likeliest cause."""
-    _needed({"--measured-width": width}, f'calibrate cut {shown_name(str(job))} --measured-width "10.05 mm"')
-    if gauge and length is not None:
-        raise InputError("--measured-length: a gauge's cuts are shorter than the job's (leave it out)")
+    if tenon is None:
+        _needed({"--measured-width": width}, f'calibrate cut {shown_name(str(job))} --measured-width "10.05 mm"')
+    _fit_together(gauge=gauge, width=width, length=length, engraved=engraved, tenon=tenon)
     options = _options(typed)
-    lengths = read_lengths({"--measured-width": width, "--measured-length": length, "--tape": tape, "--within": within})
+    sizes = {"--measured-width": width, "--measured-length": length, "--engraved": engraved, "--tenon": tenon}
+    lengths = read_lengths({**sizes, "--tape": tape, "--within": within})
+    good = _within(lengths)
+    if tenon is not None and within is None:
+        good = taken_by(good, STEP[lengths["--engraved"].is_inch])
     asked = Asked(
         job=job,
-        width=lengths["--measured-width"],
+        width=lengths["--measured-width" if tenon is None else "--tenon"],
         length=lengths.get("--measured-length"),
-        within=_within(lengths),
+        within=good,
         size=size,
         cut=cut,
         by=made_by,
         blame=correct,
         tape=lengths["--tape"].mm if "--tape" in lengths else TAPE,
-        out=None if gauge else out,
+        out=out or Path("gauges" if gauge else "templates"),
+        gauge=gauge,
+        engraved=lengths.get("--engraved"),
+        is_tenon=tenon is not None,
     )
     options = replace(options, beside=job.parent)
     profiles = profiles_for(job, options.folder, tools=options.tools)
-    return _carry_out(cut_proposal(asked, options, profiles), options, f"Test cut of {shown_name(str(job))}")
+    title = f"{'Fit gauge' if gauge else 'Test cut'} of {shown_name(str(job))}"
+    return _carry_out(cut_proposal(asked, options, profiles), options, title)
+
+
+def _fit_together(
+    *, gauge: bool, width: str | None, length: str | None, engraved: str | None, tenon: str | None
+) -> None:
+    """InputError for options that do not go together."""
+    faults = []
+    if gauge and length is not None:
+        faults.append("--measured-length: a gauge's cuts are shorter than the job's (leave it out)")
+    faults += [
+        f"{name}: belongs to a cut of the fit gauge (add --gauge, or leave it out)"
+        for name, value in (("--engraved", engraved), ("--tenon", tenon))
+        if value is not None and not gauge
+    ]
+    if tenon is not None and width is not None:
+        faults.append("--tenon: stands in for --measured-width (leave one of the two out)")
+    if gauge and tenon is not None and engraved is None:
+        faults.append("--engraved is missing: the value engraved at the cut that takes the tenon")
+    if faults:
+        raise InputError(faults)
 
 
 def calibrate_printer(

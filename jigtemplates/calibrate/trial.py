@@ -11,6 +11,7 @@ from jigtemplates.calibrate.cut import (
     Reading,
     as_made,
     diagnose,
+    expected,
     made_json,
     slip_text,
     uneven_text,
@@ -54,6 +55,7 @@ class Asked:
     """What was said of a test cut."""
 
     job: Path
+    #: width of the cut; of a gauge's cut perhaps the tenon it takes
     width: Length
     length: Length | None
     #: how far a reading may be wrong, mm
@@ -68,8 +70,14 @@ class Asked:
     blame: Blamed | None = None
     #: thickness of one layer of tape, mm
     tape: float = TAPE
-    #: folder of the templates; None: the cut was made with the job's fit gauge
-    out: Path | None = Path("templates")
+    #: folder of the templates; of the gauges where it is a cut of one
+    out: Path = Path("templates")
+    #: whether it is a cut of the job's fit gauge
+    gauge: bool = False
+    #: value engraved at that cut; None: the width wanted
+    engraved: Length | None = None
+    #: whether `width` is the thickness of the tenon that the cut takes
+    is_tenon: bool = False
 
 
 def cut_proposal(asked: Asked, options: Options, profiles: Profiles) -> Proposal:
@@ -81,19 +89,13 @@ def cut_proposal(asked: Asked, options: Options, profiles: Profiles) -> Proposal
     if report.template.opening_size is None or report.predicted is None:
         name = shown_name(str(asked.job))
         raise InputError(f"{name}: the job makes no cut that could be measured (jigtemplates check {name} says why)")
-    made = as_made(report, asked.out, number)
-    reading = Reading(asked.width.mm, None if asked.length is None else asked.length.mm, asked.within)
-    diagnosis = diagnose(report, made, reading, by)
-    shown = [*_causes(diagnosis, job)]
-    if diagnosis.kind != "implausible":
-        helps = remedies(report, reading, diagnosis, profiles, asked.tape, asked.blame)
-        shown.append(("With the template that is there", tuple(helps)))
-    facts = (*_which(report, number, len(whole.parts)), *_facts(report, made, asked, diagnosis, by))
-    told = _Told(report, made, diagnosis, by)
+    told = _of_gauge(asked, report, by, number) if asked.gauge else _of_template(asked, report, by, number, profiles)
     proposal = _corrected(asked, told, options, profiles)
+    which = _which(report, number, len(whole.parts))
     below = tuple(fact for fact in proposal.facts if fact[0] != "measured")
     numbers = (("cut", number or 1), *_numbers(told), *proposal.numbers)
-    return replace(proposal, reading=facts, facts=below, told=tuple(shown), numbers=numbers)
+    told_of = (*_causes(told.diagnosis, job), *told.helps)
+    return replace(proposal, reading=(*which, *told.facts), facts=below, told=told_of, numbers=numbers)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +106,37 @@ class _Told:
     made: Made
     diagnosis: Diagnosis
     by: str
+    #: label and value of what was used, expected and measured
+    facts: tuple[tuple[str, str], ...]
+    #: what helps, beside a correction
+    helps: tuple[tuple[str, tuple[str, ...]], ...]
+    #: the opening that was used, for JSON
+    used: dict[str, Any]
+
+
+def _of_template(asked: Asked, report: Report, by: str, number: int | None, profiles: Profiles) -> _Told:
+    """A cut made with the template."""
+    made = as_made(report, asked.out, number)
+    reading = Reading(asked.width.mm, None if asked.length is None else asked.length.mm, asked.within)
+    diagnosis = diagnose(report, made, reading, by)
+    helps = remedies(report, reading, diagnosis, profiles, asked.tape, asked.blame)
+    shown = () if diagnosis.kind == "implausible" else (("With the template that is there", tuple(helps)),)
+    return _Told(report, made, diagnosis, by, _facts(report, made, asked, diagnosis, by), shown, made_json(made))
+
+
+def _of_gauge(asked: Asked, report: Report, by: str, number: int | None) -> _Told:
+    """A cut of the fit gauge: the job's own would be off by as much. InputError where the gauge has no such cut."""
+    from jigtemplates.calibrate.gauged import Taken, gauge_facts, gauge_json, gauged, in_the_job
+
+    if number not in (None, 1):
+        raise InputError("--cut: the fit gauge is for the width of the first cut (leave out --cut or --gauge)")
+    made, cut = as_made(report, None), gauged(report, asked.engraved, asked.out)
+    taken = Taken(cut, asked.width, asked.is_tenon)
+    off = taken.width(report.job) - cut.expected(report, by)
+    diagnosis = diagnose(report, made, Reading(expected(report, made, by)[0] + off, None, asked.within), by)
+    lines = () if diagnosis.kind == "implausible" else tuple(in_the_job(taken, report, diagnosis))
+    shown = (("What to write in the job", lines),) if lines else ()
+    return _Told(report, made, diagnosis, by, gauge_facts(taken, report, diagnosis, by), shown, gauge_json(cut))
 
 
 def _job(asked: Asked, profiles: Profiles) -> Job:
@@ -150,15 +183,11 @@ def _by(asked: Asked, job: Job) -> str:
 def _facts(report: Report, made: Made, asked: Asked, diagnosis: Diagnosis, by: str) -> tuple[tuple[str, str], ...]:
     job = report.job
     kerf = f", kerf {own_text(made.kerf, job)} allowed for" if by == "laser" and made.kerf else ""
-    template = (
-        ("gauge", f"the opening for the width wanted, made by {by}{kerf}")
-        if asked.out is None
-        else ("template", f"{guide(job)} {extents(made.width, made.length, job)}, made by {by}{kerf}{_how_known(made)}")
-    )
+    opening = f"{guide(job)} {extents(made.width, made.length, job)}, made by {by}{kerf}{_how_known(made)}"
     across = _off_text("width", asked.width.mm, diagnosis.width_off, job)
     along = () if asked.length is None else ((_off_text("length", asked.length.mm, diagnosis.length_off or 0.0, job)),)
     return (
-        template,
+        ("template", opening),
         ("expected", f"{_a(job)} of {extents(*diagnosis.expected, job)} with bit, bushing and kerf as they are known"),
         ("measured", "; ".join((across, *along))),
     )
@@ -297,7 +326,7 @@ def _table_in(job: Path, key: str) -> dict[str, Any]:
 def _numbers(told: _Told) -> tuple[tuple[str, Any], ...]:
     diagnosis = told.diagnosis
     return (
-        ("template", made_json(told.made)),
+        ("template", told.used),
         ("expected", {"width": round(diagnosis.expected[0], 6), "length": round(diagnosis.expected[1], 6)}),
         ("off", {"width": _maybe(diagnosis.width_off), "length": _maybe(diagnosis.length_off)}),
         ("kind", diagnosis.kind),

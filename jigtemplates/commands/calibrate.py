@@ -128,7 +128,9 @@ def bit(name: str, measured: str | None, within: str | None, in_jobs: Sequence[P
 @option("--measured-length", "length", metavar="L", help="Its length, ends included.")
 @option("--size", metavar="NAME", help="Which size of a job file that holds several.")
 @option("--cut", "number", metavar="N", help="Which of a template's several cuts, as they stand in JOB; else 1.")
-@option("--gauge", is_flag=True, help="The cut of the job's fit gauge that is engraved with the width wanted.")
+@option("--gauge", is_flag=True, help="A cut of the job's fit gauge: the one engraved with the width wanted.")
+@option("--engraved", metavar="L", help="With --gauge: another one, the value engraved at it.")
+@option("--tenon", metavar="L", help="With --engraved: thickness of the tenon it takes; no --measured-width then.")
 @option("--made-by", metavar="NAME", help="What the template was made by: laser, cnc, paper ...; else the job's first.")
 @option(
     "--correct",
@@ -140,27 +142,30 @@ def bit(name: str, measured: str | None, within: str | None, in_jobs: Sequence[P
 @option(
     "--out",
     type=PATH,
-    default=Path("templates"),
-    show_default=True,
     metavar="DIR",
-    help="Folder of the templates, as for make.",
+    help="Folder of the templates, as for make; else templates, with --gauge gauges.",
 )
 @common
 def cut(
     job: Path, width: str | None, length: str | None, size: str | None, number: str | None, gauge: bool,
-    made_by: str | None, correct: Any, tape: str | None, within: str | None, out: Path, **others: Any,
+    engraved: str | None, tenon: str | None, made_by: str | None, correct: Any, tape: str | None, within: str | None,
+    out: Path | None, **others: Any,
 ) -> int:  # fmt: skip
     """Say what most likely is off in a test cut, and correct it for the next template.
 
     Bit, bushing and kerf change width and length alike; the likeliest of them gets the correction, or the one named
     with --correct. Also told: what makes the cut right with the template that is there, by tape, sandpaper, another
     pair of yours, or the tenon that fits.
+
+    \b
+    Of a fit gauge tell which cut takes the tenon, and what the tenon measures:
+    jigtemplates calibrate cut JOB --gauge --engraved "9.95 mm" --tenon "9.9 mm"
     """
     from jigtemplates.calibrate.command import calibrate_cut
 
     return calibrate_cut(
         job, typed(others), width=width, length=length, size=size, made_by=made_by, correct=correct, tape=tape,
-        within=within, out=out, gauge=gauge, cut=number,
+        within=within, out=out, gauge=gauge, cut=number, engraved=engraved, tenon=tenon,
     )  # fmt: skip
 
 

@@ -182,7 +182,7 @@ def _lines(done: Done) -> Iterator[str]:
     yield "How it is used (and on the sheet ending in _how.pdf):"
     for number, step in enumerate(done.words.steps, 1):
         yield from hung(f"  {number}. ", step)
-    yield "Then enter the reading:"
+    yield f"Then enter the reading{'' if done.words.second is None else 's'}:"
     yield f"  {done.words.enter}"
     yield "Before you begin:"
     for caution in done.words.cautions:

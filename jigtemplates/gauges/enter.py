@@ -21,9 +21,9 @@ def kerf(cuts: int, material: str, thickness: str, unit: str) -> str:
 
 
 def cut(job: str, member: str | None, unit: str) -> str:
-    """Enters the width of a cut that was measured; `member` is the size of a job file that holds several."""
-    size = f" --size {_argument(member)}" if member else ""
-    return f'jigtemplates calibrate cut {_argument(job)}{size} --gauge --measured-width "{BLANK} {unit}"'
+    """Enters which cut takes the tenon, and what that measures; `member` is the size of a file that holds several."""
+    size, blank = f" --size {_argument(member)}" if member else "", f'"{BLANK} {unit}"'
+    return f"jigtemplates calibrate cut {_argument(job)}{size} --gauge --engraved {blank} --tenon {blank}"
 
 
 def printer(unit: str) -> str:

@@ -1,8 +1,8 @@
 """The fit gauge: short cuts round the wanted width, made with the real pair. Which one takes the tenon?
 
 Each opening is what the template of such a cut would have, (cut less bit) plus bushing, and is routed on the screen as
-the template is. So the gauge holds the errors of bit, bushing and machine all together, and the width engraved at the
-cut that fits is the width to ask for.
+the template is. So the gauge holds the errors of bit, bushing and machine all together: the cut that takes the tenon is
+as wide as that and the fit, and what is engraved at it less than that is how much wider than asked every cut comes out.
 """
 
 from collections.abc import Iterator

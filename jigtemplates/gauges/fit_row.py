@@ -51,7 +51,7 @@ def widths(job: Job, wanted: Length, asked: Asked, lower: Fraction) -> tuple[Row
     """
     if not asked.lengths and job.units == "in" and not wanted.is_inch:
         wanted = Length(wanted.exact, f"{float(wanted.exact) / 25.4:.4f} in")
-    row, least = row_of(wanted, asked, lower=lower), least_width(job)
+    row, least = row_of(wanted, asked, lower=lower, exactly=True), least_width(job)
     found, narrowest = _outside(row, wanted), said(float(least), row.inches)
     if row.values[0] >= least - Fraction(str(FITS)):
         return row, found

@@ -15,6 +15,7 @@ from jigtemplates.gauges.row import Row
 from jigtemplates.lengths import sold_as
 from jigtemplates.parameters.job import Job, Plate
 from jigtemplates.report import Report
+from jigtemplates.wanted import narrow_key
 
 #: What `blank_findings` says in words of its own.
 SAID_OF_BLANK = ("material-unknown", "never-laser", "kerf-not-set", "kerf-implausible")
@@ -78,15 +79,17 @@ def fit_words(job: Job, many: Job, row: Row, blank: Blank, steps: tuple[Step, ..
         ),
         steps=_doing(job, row, file, depth),
         enter=enter.cut(file, job.member, row.unit),
-        reading=("cut that takes the tenon", row.unit),
+        reading=("engraved at the cut that takes the tenon", row.unit),
+        second=("the tenon measures", row.unit),
         cautions=cautions(many),
     )
 
 
 def _doing(job: Job, row: Row, file: str, depth: str) -> tuple[str, ...]:
     is_round, is_marked = job.cut.shape == "round", made_width(job) in row.values
+    key = narrow_key(job.cut).rpartition(".")[2]
     piece = own_text(float(Fraction(cut_length(row)) - row.values[-1]), job, 1)
-    underlined = f" The underlined one is the width that the template of {file} makes now."
+    marked = f" The underlined one is what the template of {file} makes now." if is_marked else ""
     tenon = "a dowel" if is_round else f"a strip of tenon stock, sawn at most {piece} wide"
     return (
         "Make the plate as you make your templates: same sheet, same machine, same settings.",
@@ -94,10 +97,11 @@ def _doing(job: Job, row: Row, file: str, depth: str) -> tuple[str, ...]:
         f"bushing named here, {depth} deep, in passes. Go round the edge clockwise, with light, even pressure.",
         f"Try the tenon: {tenon}, of the thickness you will use. It should go in by hand pressure and stay when you "
         "turn the wood over.",
-        f"The reading is the value engraved at the cut that takes it so.{underlined if is_marked else ''}",
-        f"If it is another value, write it as {'diameter' if is_round else 'width'} under [cut] in {file} and make the "
-        f"template again. Measure {'the underlined cut' if is_marked else 'a cut by that template'} as well: the "
-        "command below then says whether bit, bushing or machine is off.",
+        f"Note the value engraved at the cut that takes it so, and what the tenon measures by caliper.{marked}",
+        f"Where that cut is another one, do one of two things, not both. Either type the command below: it reckons how "
+        "much wider or narrower than engraved your cuts come out, says whether bit, bushing or machine is off, and "
+        f"corrects it; then make the template again. Or correct nothing, write the value as {key} under [cut] in "
+        f"{file}, and make the template again.",
     )
 
 

@@ -59,6 +59,8 @@ class Words:
     #: what is read, and its unit: "engraved value", "mm"
     reading: tuple[str, str]
     cautions: tuple[str, ...]
+    #: a second reading that is typed behind it, and its unit; None for one
+    second: tuple[str, str] | None = None
 
 
 @dataclass(frozen=True)

@@ -54,10 +54,11 @@ def _clean(text: str) -> str:
 
 def _below(gauge: Gauge, width: float, size: float) -> Block:
     words = gauge.words
-    what, unit = words.reading
+    *first, (what, unit) = (words.reading, *filter(None, [words.second]))
     return stacked(
         (
             steps(map(_clean, words.steps), width, size),
+            *(blank(f"{before}:", its_unit, size) for before, its_unit in first),
             blank(f"{what}:", f"{unit}      date ____________", size),
             command(_clean(words.enter), width, size),
             cautions(map(_clean, words.cautions), width, size),

@@ -89,9 +89,11 @@ def said(mm: float, inches: bool) -> str:
     return f"{inch_short(mm)} ({mm_text(mm, 3)})" if inches else both_text(mm, 3)
 
 
-def row_of(size: Length, asked: Asked, *, lower: Fraction = Fraction(0)) -> Row:
+def row_of(size: Length, asked: Asked, *, lower: Fraction = Fraction(0), exactly: bool = False) -> Row:
     """The row about a size, or as it was asked for; a row of its own begins `lower` (mm) deeper than usual.
 
+    With `exactly` the size itself is one of a row of its own where it can be engraved with one decimal more than usual:
+    0.3125 for 5/16 in.
     Raises InputError with every fault of what was typed.
     """
     inches = asked.in_inches(size)
@@ -99,7 +101,7 @@ def row_of(size: Length, asked: Asked, *, lower: Fraction = Fraction(0)) -> Row:
     faults += [*_inexact(asked, inches), *_reversed(asked), *_too_much(asked)]
     if faults:
         raise InputError(faults)
-    first, step, number = _planned(size, asked, inches, count, lower)
+    first, step, number = _planned(_middle(size, inches, exactly), asked, inches, count, lower)
     most = _at_most(first, step, number, asked, inches)
     if most:
         raise InputError(most)
@@ -175,16 +177,24 @@ def _too_much(asked: Asked) -> Iterator[str]:
         yield "--steps: --from, --to and --step say the number already (leave one of the four out)"
 
 
+def _middle(size: Length, inches: bool, exactly: bool) -> Fraction:
+    """What a row goes round, mm: the size, rounded to the usual decimals where not more of them are wanted."""
+    if exactly and _places(size.exact, inches) is not None:
+        return size.exact
+    grain = _mm(inches) / 10 ** DIGITS[inches][0]
+    middle: Fraction = round(size.exact / grain) * grain
+    return middle
+
+
 def _planned(
-    size: Length, asked: Asked, inches: bool, count: int | None, lower: Fraction
+    middle: Fraction, asked: Asked, inches: bool, count: int | None, lower: Fraction
 ) -> tuple[Fraction, Fraction, int]:
     """First value, step and number."""
     first, last = _exact(asked.first), _exact(asked.last)
     step = _exact(asked.step) or STEP[inches] * _mm(inches)
     if first is not None and last is not None and count is not None:
         return first, (last - first) / (count - 1), count
-    grain = _mm(inches) / 10 ** DIGITS[inches][0]
-    middle, half = round(size.exact / grain) * grain, HALF[inches] * _mm(inches)
+    half = HALF[inches] * _mm(inches)
     below = math.ceil((half + lower) / step) * step
     above = math.ceil(half / step) * step
     if count is not None:

@@ -413,7 +413,7 @@ class TestGauge:
         said = told("10.05 mm", None, "--gauge")
         assert (said["off"]["width"], said["template"]["from_manifest"]) == (pytest.approx(0.05), False)
         out = call("calibrate", "cut", "rail.toml", "--measured-width", "10.05 mm", "--gauge", "--look").out
-        assert "  gauge     the opening for the width wanted, made by laser, kerf 0.2 mm allowed for" in out
+        assert "  gauge     the cut engraved 10 mm, the width wanted; opening 13.175 mm, made by laser" in out
 
     def test_length(self, wrong: Callable[..., Any]) -> None:
         """The gauge's cuts are short."""

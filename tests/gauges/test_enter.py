@@ -52,11 +52,27 @@ def test_the_bushing_gauges_command(call: Call, here: Path, bushing: str, readin
 
 
 def test_the_fit_gauges_command(call: Call, rail: Path) -> None:
-    """The underlined cut, 10.00, measured 10.2 mm: a test cut of the job, wide by a kerf."""
+    """The cut engraved 9.80 takes a tenon of 9.9 mm, 0.1 mm fit: it is 10 mm wide, 0.2 wider than engraved."""
     found = json.loads(call("gauge", "fit", "rail.toml", "--for", "cnc", "--json").out)
-    said = call(*filled(found["enter"], "10.2"), "--look")
+    assert "9.80" in [one["engraved"] for one in found["openings"]]
+    said = call(*filled(found["enter"], "9.80", "9.9"), "--look")
     assert (said.status, said.err) == (0, "")
-    assert "measured  width 10.2 mm, 0.2 mm too wide" in said.out
+    assert "so with 0.1 mm fit it is 10 mm wide, 0.2 mm too wide" in said.out
+
+
+def test_the_fit_gauges_command_in_inches(call: Call, rail: Path) -> None:
+    """A cut of 5/16 in: 0.3125 is one of the row; engraved 0.3105 it takes a tenon of 0.3067 in: as engraved."""
+    text = rail.read_text(encoding="utf-8").replace('"3/8 in"', '"1/4 in"')
+    for old, new in (("width  = 10", 'width  = "5/16 in"'), ('"mm" ', '"in" '), ("= 28", '= "1 in"')):
+        text = text.replace(old, new)
+    for old, new in (("= 140", '= "140 mm"'), ("= 6\n", '= "6 mm"\n'), ("inset = 10", 'inset = "10 mm"')):
+        text = text.replace(old, new)
+    rail.write_text(text, encoding="utf-8")
+    found = json.loads(call("gauge", "fit", "rail.toml", "--for", "cnc", "--json").out)
+    assert {"0.3105", "0.3125"} <= {one["engraved"] for one in found["openings"]}
+    said = call(*filled(found["enter"], "0.3105", "0.3067"), "--look")
+    assert (said.status, said.err) == (0, "")
+    assert "it takes a tenon of 0.3067 in (7.79 mm)" in said.out
 
 
 @pytest.mark.parametrize(

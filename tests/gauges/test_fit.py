@@ -288,12 +288,41 @@ def test_the_width_the_template_makes_is_underlined(fit: Callable[..., Gauge]) -
     assert (lines[0][0].x + lines[0][1].x) / 2 == pytest.approx(wanted.center.x)
 
 
-def test_without_an_underlined_cut_the_template_itself_is_measured(fit: Callable[..., Gauge]) -> None:
+def test_without_an_underlined_cut_no_word_is_said_of_one(fit: Callable[..., Gauge]) -> None:
     """Of a row that leaves 10.00 out no value is underlined, and the words do not speak of one."""
-    beside = fit(Asked(parse_length("9.98 mm"), parse_length("10.08 mm"))).words.steps
-    assert "underlined" not in " ".join(beside)
-    assert "Measure a cut by that template as well" in beside[4]
-    assert "The underlined one is the width that the template of rail.toml makes now." in fit().words.steps[3]
+    assert "underlined" not in " ".join(fit(Asked(parse_length("9.98 mm"), parse_length("10.08 mm"))).words.steps)
+    assert "The underlined one is what the template of rail.toml makes now." in fit().words.steps[3]
+
+
+def test_the_reading_is_which_cut_takes_the_tenon(fit: Callable[..., Gauge]) -> None:
+    """Both readings that the command asks for have a blank, and either it or the job is changed, never both."""
+    words = fit().words
+    assert (words.reading, words.second) == (
+        ("engraved at the cut that takes the tenon", "mm"), ("the tenon measures", "mm"),
+    )  # fmt: skip
+    assert words.enter == 'jigtemplates calibrate cut rail.toml --gauge --engraved "____ mm" --tenon "____ mm"'
+    assert "do one of two things, not both" in words.steps[4]
+    assert "write the value as width under [cut] in rail.toml" in words.steps[4]
+    wide = {"shape": "rectangle", "width": 50, "length": 12, "corner_radius": 5, "depth": 10}
+    assert "write the value as length under [cut]" in fit(cut=wide).words.steps[4]
+
+
+def test_a_wanted_width_that_can_be_engraved_is_one_of_the_row(job_with: Build) -> None:
+    """5/16 in is engraved 0.3125, between 0.3105 and 0.3145, and underlined; 9.905 mm needs a third decimal."""
+    cut = {"width": "5/16 in", "length": "2 in", "depth": "1 in"}
+    job = replace(job_with(cut=cut, tools={"bit": "1/4 in", "bushing": "1/2 in"}, make=KERF), units="in")
+    gauge = fit_gauge(job, Asked())
+    assert [step.text for step in gauge.steps][3:6] == ["0.3105", "0.3125", "0.3145"]
+    assert gauge.steps[4].value == pytest.approx(7.9375, abs=1e-9)
+    assert "The underlined one" in gauge.words.steps[3]
+    assert "9.905" in [step.text for step in fit_gauge(job_with(cut={"width": 9.905}, make=KERF), Asked()).steps]
+
+
+def test_a_wanted_width_that_cannot_be_engraved_is_rounded(job_with: Build) -> None:
+    """19/64 in has six decimals: the row is in thousandths round 0.297."""
+    cut = {"width": "19/64 in", "length": "2 in", "depth": "1 in"}
+    job = replace(job_with(cut=cut, tools={"bit": "1/4 in", "bushing": "1/2 in"}, make=KERF), units="in")
+    assert "0.297" in [step.text for step in fit_gauge(job, Asked()).steps]
 
 
 def test_files_measure_what_was_meant(gauge: Made, read: SimpleNamespace, rail: Path) -> None:
@@ -305,7 +334,9 @@ def test_files_measure_what_was_meant(gauge: Made, read: SimpleNamespace, rail: 
     holes = read.dxf(folder / "gauge-fit-rail_cnc_mm.dxf", "drill")
     assert [box.size for box in holes] == [(5.5, 5.5)] * 4  # M5, medium: ISO 273
     text = read.pdf_text(folder / "gauge-fit-rail_how.pdf")
-    assert 'jigtemplates calibrate cut rail.toml --gauge --measured-width "____ mm"' in text
+    assert 'jigtemplates calibrate cut rail.toml --gauge --engraved "____ mm" --tenon "____ mm"' in text
+    assert "engraved at the cut that takes the tenon:" in text
+    assert "the tenon measures:" in text
     assert "picture 1 : 2" in text
     halved = [size for size in read.pdf_sizes(folder / "gauge-fit-rail_how.pdf") if size[1] == 12.09]
     assert [size[0] for size in halved] == [round(width / 2, 2) for width, _ in sizes]

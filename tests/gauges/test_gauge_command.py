@@ -117,7 +117,8 @@ def test_a_file_of_several_sizes_gets_a_gauge_for_each(call: Call, rail: Path) -
     )  # fmt: skip
     found = json.loads(call("gauge", "fit", "rail.toml", "--for", "cnc", "--json").out)
     assert [one["wanted"] for one in found] == [10.0, 12.0]
-    assert found[1]["enter"] == 'jigtemplates calibrate cut rail.toml --size large --gauge --measured-width "____ mm"'
+    command = 'jigtemplates calibrate cut rail.toml --size large --gauge --engraved "____ mm" --tenon "____ mm"'
+    assert found[1]["enter"] == command
     folders = sorted(path.name for path in (rail.parent / "gauges").iterdir())
     assert folders == ["gauge-fit-rail-large", "gauge-fit-rail-small"]
 

@@ -108,7 +108,8 @@ def test_commands_keep_their_names_from_the_shell() -> None:
     assert enter.bushing("mine", "mm", "0.05 mm").startswith("jigtemplates calibrate bushing mine --opening")
     assert '"my 1/2" --opening' in enter.bushing("my 1/2", "mm", "0.05 mm")
     assert "'my 1/2\"' --opening" in enter.bushing('my 1/2"', "mm", "0.05 mm")
-    assert enter.cut("rail.toml", None, "mm") == 'jigtemplates calibrate cut rail.toml --gauge --measured-width "____ mm"'
+    command = 'jigtemplates calibrate cut rail.toml --gauge --engraved "____ mm" --tenon "____ mm"'
+    assert enter.cut("rail.toml", None, "mm") == command
 
 
 @pytest.mark.parametrize(
