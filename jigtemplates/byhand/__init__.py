@@ -21,7 +21,8 @@ from jigtemplates.byhand.fence import (
     round_openings,
     single_openings,
 )
-from jigtemplates.byhand.table import Table
+from jigtemplates.byhand.table import Table, shown
+from jigtemplates.geometry.outline import Arc
 from jigtemplates.lengths import Length, mm_text
 from jigtemplates.say import in_inches
 from jigtemplates.template import Template
@@ -37,6 +38,8 @@ NO_OWN_BITS = (
     "No bits of your own are written down, so only the job's is looked at. To add one: "
     'jigtemplates tools add bits "my 1/2" diameter="1/2 in"'
 )
+
+SAWN = "Saw the pattern close to its line, then plane, sand or file it to the line."
 
 
 @dataclass(frozen=True)
@@ -81,11 +84,29 @@ class ByHand:
     def _opening_tables(self) -> tuple[Table, ...]:
         size = self.template.opening_size
         drilling = drilling_table(self.drilling, self.inches, self.own_drills)
-        if size is None or self.template.job.cut.side == "outside":  # a pattern is sawn and filed to its line
+        if self.template.job.cut.side == "outside":  # a pattern is sawn and filed to its line
+            return ((drilling,) if self.drilling else ()) + (self._pattern_table(),)
+        if size is None:
             return (drilling,)
         easy = easy_table(self.template, self.easy, self.inches)
         easy = easy if self.own_bits else replace(easy, notes=(*easy.notes, NO_OWN_BITS))
         return (drilling, *self._at_table(size.width), easy)
+
+    def _pattern_table(self) -> Table:
+        """How a pattern is made; of a round one the middle and the radius for a trammel."""
+        notes = [SAWN if self.drilling else f"Nothing is drilled. {SAWN}"]
+        if circle := self.round_pattern:
+            x, y = (shown(mm, self.inches) for mm in circle.center)
+            where = f", its middle at ({x}, {y}) from the datum corner" if self.drilling else ""
+            radius = shown(circle.radius, self.inches)
+            notes.append(f"It is round{where}: draw its line with a trammel set to a radius of {radius}.")
+        return Table("The pattern", (), (), tuple(notes))
+
+    @property
+    def round_pattern(self) -> Arc | None:
+        """A round pattern's circle; None for any other plate."""
+        is_pattern = self.template.job.cut.side == "outside"
+        return self.template.plate.outer.as_circle if is_pattern else None
 
     def _at_table(self, width: float) -> Iterator[Table]:
         """The opening on a pin or along a fence; of several openings both, where both have a place."""

@@ -146,12 +146,13 @@ def _beside_tables(by_hand: ByHand, room: Bounds, size: float) -> tuple[Block, B
 
 def _cautions(by_hand: ByHand, width: float, size: float) -> Block:
     """The sketch of fence and stops where they are used, and the cautions that apply."""
-    return _said(bool(by_hand.fence), bool(by_hand.fence or by_hand.pivots), width, size)
+    at_table = bool(by_hand.fence or by_hand.pivots)
+    return _said(bool(by_hand.drilling), bool(by_hand.fence), at_table, width, size)
 
 
 @lru_cache(maxsize=8)  # they are the same for every plate that is about as wide
-def _said(with_fence: bool, at_table: bool, width: float, size: float) -> Block:
-    said = (*DRILLING, *(ROUTER_TABLE if at_table else ()), *ALWAYS)
+def _said(drilled: bool, with_fence: bool, at_table: bool, width: float, size: float) -> Block:
+    said = (*(DRILLING if drilled else ()), *(ROUTER_TABLE if at_table else ()), *ALWAYS)
     title = paragraph("Take care", width, 3.6, bold=True)
     words = stacked((title, stacked((bullet(words, width, size) for words in said), 0.15 * size)), 0.5)
     return stacked((fence_block(width), words), 3.0) if with_fence else words

@@ -97,9 +97,10 @@ def plan_block(by_hand: ByHand, room: tuple[float, float]) -> tuple[Block, float
         if plan.by_hand is by_hand and plan.scale == scale:
             return block, plan.width
     plan = _Plan(by_hand, scale)
-    _LATELY.append((plan, plan.drawn()))
+    block = plan.drawn()
+    _LATELY.append((plan, block))
     del _LATELY[:-_MOST_LATELY]
-    return _LATELY[-1][1], plan.width
+    return block, plan.width
 
 
 #: The same plan is asked for by every paper of a job, and for larger and smaller letters beside it.
@@ -142,6 +143,7 @@ class _Plan:
         self._outlines()
         self._centres()
         self._edges()
+        self._middle()
         self._datum()
         self._numbers()
         return self.sketch.block(self.height)
@@ -197,8 +199,28 @@ class _Plan:
     def _shown(self, mm: float) -> str:
         return f"{rule_text(mm)} in" if self.by_hand.inches else mm_text(mm)
 
+    def _middle(self) -> None:
+        """Of a round pattern its middle, and the radius that a trammel is set to."""
+        circle = self.by_hand.round_pattern
+        if circle is None:
+            return
+        x, y = self.at(*circle.center)
+        for dx, dy in ((2.5, 0.0), (0.0, 2.5)):
+            self.sketch.line((x - dx, y - dy), (x + dx, y + dy), colour=BLUE)
+            self.lines.append(Bounds(x - dx, y - dy, x + dx, y + dy))
+        words = f"r {self._shown(circle.radius)}"
+        width, height = text_width(words, TINY), 0.74 * TINY
+        for left, bottom in product((x + 1.2, x - 1.2 - width), (y - 1.2 - height, y + 1.2)):
+            box = Bounds(left, bottom, left + width, bottom + height)
+            if width + 2.0 <= self.scale * circle.radius and self._is_clear(box):
+                self.sketch.text(words, left, bottom)
+                self.sketch.taken.append(box)
+                return
+
     def _datum(self) -> None:
-        """A bold angle outside the corner that is measured from, with the two axes."""
+        """A bold angle outside the corner that is measured from, with the two axes; none where nothing is."""
+        if self.by_hand.round_pattern and not self.by_hand.drilling:
+            return
         x, y = self.plate.left, self.plate.bottom
         sketch = self.sketch
         sketch.line((x + 4.0, y - 0.7), (x - 0.7, y - 0.7), (x - 0.7, y + 4.0), width=0.9)

@@ -12,7 +12,9 @@ from jigtemplates.geometry.outline import BulgeVertex, Outline, Region
 from jigtemplates.geometry.shapes import slot as rounded_slot
 from jigtemplates.lengths import Length, parse_length
 from jigtemplates.parameters.entries import Bit
-from jigtemplates.report import Report
+from jigtemplates.parameters.load import job_from_text
+from jigtemplates.profiles import Profiles
+from jigtemplates.report import Report, report_on
 
 Reports = Callable[..., Report]
 
@@ -102,6 +104,64 @@ def test_holes_that_lie_together_are_one() -> None:
         found = list(opening_ends((Region(outline),)))
         assert len(found) == count
         assert found[0][1] == pytest.approx(10.0)
+
+
+SEAT = """
+title = "Seat"
+units = "mm"
+[cut]
+shape = "round"
+diameter = 120
+depth = 20
+side = "outside"
+[tools]
+bit = "8 mm"
+bushing = { diameter = "20 mm", bore = "16 mm", stem = "5 mm" }
+[plate]
+thickness = 6
+"""
+CORNER = "x and y from the datum corner, the plate's lower-left one seen from above."
+LINE = "Saw the pattern close to its line, then plane, sand or file it to the line."
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        (
+            "",
+            {
+                "The pattern": (
+                    f"Nothing is drilled. {LINE}",
+                    "It is round: draw its line with a trammel set to a radius of 54 mm.",
+                )
+            },
+        ),
+        (
+            'screws = { pattern = "points", points = [[30, 54], [78, 54]], size = "M5" }',
+            {
+                "Drilling, in this order": (
+                    "x and y from the datum corner, the plate's lower-left one seen from above.",
+                ),
+                "The pattern": (
+                    LINE,
+                    "It is round, its middle at (54 mm, 54 mm) from the datum corner: draw its line with a trammel set "
+                    "to a radius of 54 mm.",
+                ),
+            },
+        ),
+    ],
+)
+def test_a_round_pattern_has_a_middle_and_a_radius(more: str, said: dict[str, tuple[str, ...]]) -> None:
+    """120 mm less 20 - 8: radius 54 for a trammel; a table of holes only where there are any."""
+    report = report_on(job_from_text(SEAT + more, name="seat", profiles=Profiles()))
+    assert {table.title: table.notes for table in by_hand(report, ()).tables()} == said
+
+
+def test_a_pattern_of_another_shape_has_no_radius() -> None:
+    """A square one is sawn to its line, that is all."""
+    source = SEAT.replace('"round"\ndiameter = 120', '"rectangle"\nwidth = 90\nlength = 120')
+    report = report_on(job_from_text(source, name="seat", profiles=Profiles()))
+    assert [table.notes for table in by_hand(report, ()).tables()] == [(f"Nothing is drilled. {LINE}",)]
 
 
 @pytest.mark.parametrize(

@@ -15,6 +15,7 @@ from jigtemplates.byhand import Table, with_own_bits
 from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Bounds
 from jigtemplates.parameters.entries import Bit
+from jigtemplates.parameters.load import job_from_text
 from jigtemplates.processes.paper import PaperSize, Pattern, PatternNotes, lay_out
 from jigtemplates.processes.paper_page import Page, Text, box_of
 from jigtemplates.processes.paper_plan_picture import scale_for
@@ -22,7 +23,7 @@ from jigtemplates.processes.paper_table import laid_out, narrowed
 from jigtemplates.processes.pattern import paper_drawing
 from jigtemplates.processes.pens import pens_of
 from jigtemplates.profiles import Profiles
-from jigtemplates.report import Report
+from jigtemplates.report import Report, report_on
 from jigtemplates.writers.pdf import check_pdf, write_pdf
 
 Reports = Callable[..., Report]
@@ -166,6 +167,35 @@ def test_a_mirrored_or_corrected_plan_says_so(report_with: Reports) -> None:
     assert "MIRRORED Bench rail" in text
     assert "This page is corrected for one printer: across × 1.005, up × 0.995" in text
     assert "1 130 mm 10 mm 5.5 mm" in text
+
+
+@pytest.mark.parametrize("holes", [False, True])
+def test_a_round_pattern_shows_its_middle(holes: bool) -> None:
+    """Its radius stands at its middle; the datum corner, which is in the air, only where holes are measured from it."""
+    screws = 'screws = { pattern = "points", points = [[30, 54], [60, 50]], size = "M5" }' if holes else ""
+    source = f"""
+title = "Seat"
+units = "mm"
+[cut]
+shape = "round"
+diameter = 120
+depth = 20
+side = "outside"
+[tools]
+bit = "8 mm"
+bushing = {{ diameter = "20 mm", bore = "16 mm", stem = "5 mm" }}
+[plate]
+thickness = 6
+{screws}
+"""
+    report = report_on(job_from_text(source, name="seat", profiles=Profiles()))
+    drawing = paper_drawing(report.template, report.predicted)
+    pattern = lay_out(drawing, PENS, NOTES, A4, by_hand=with_own_bits(report, ()))
+    (plan,) = plans(pattern)
+    said = [text.string for text in plan.texts]
+    assert "r 54 mm" in said
+    assert ("datum" in said) == holes
+    assert any(words.startswith("Mark centres") for words in said) == holes
 
 
 def test_without_bits_of_ones_own_it_says_how_to_add_them(report_with: Reports) -> None:
