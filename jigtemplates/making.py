@@ -112,9 +112,10 @@ def _one_hand(report: Report, profiles: Profiles) -> Iterator[MadeFile]:
             yield from _underside_files(report, profiles, files)
     if "paper" in targets:
         own = [found.entry for found in profiles.own("bits") if isinstance(found.entry, Bit)]
-        by_hand = with_own_bits(report, own)
+        by_hand, pens = with_own_bits(report, own), pens_of(_process("paper", profiles))
+        drawing = paper_drawing(report.template, report.predicted)  # one for all papers: what is made of it is kept
         for paper in report.job.make.papers:
-            yield _paper_file(report, paper, _process("paper", profiles), by_hand)
+            yield _paper_file(report, paper, drawing, pens, by_hand)
     if "print" in targets:
         yield from _print_files(report, _process("print", profiles))
     yield _setup_file(report)
@@ -209,12 +210,11 @@ def _underside_files(report: Report, profiles: Profiles, files: MachineFiles) ->
         yield MadeFile(_name(report, *parts, ending=".svg"), files.svg(drawing, pens), size)
 
 
-def _paper_file(report: Report, paper: Paper, process: Process, by_hand: ByHand) -> MadeFile:
+def _paper_file(report: Report, paper: Paper, drawing: Drawing, pens: Pens, by_hand: ByHand) -> MadeFile:
     from jigtemplates.processes.paper import PaperSize, PatternNotes, lay_out
     from jigtemplates.writers.pdf import check_pdf, write_pdf
 
-    make, pens = report.job.make, pens_of(process)
-    drawing = paper_drawing(report.template, report.predicted)
+    make = report.job.make
     overall = size_text(drawing.width, drawing.height, inches=in_inches(report.job))
     notes = PatternNotes(full_title(report.job), short_facts(report), cautions(report.job), overall)
     size = PaperSize(paper.name, paper.width.mm, paper.height.mm, paper.margin.mm, paper.foot.mm, paper.overlap.mm)

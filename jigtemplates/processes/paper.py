@@ -108,12 +108,27 @@ def lay_out(
     pen are left out. Raises JigError with a line for each fault.
     """
     notes = _tidied(notes)
-    drawing = replace(drawing, items=tuple(i for i in drawing.items if i.role in pens))
-    faults = list(_faults(drawing, notes, paper, correction))
+    drawing, inks, within = _inked(drawing, pens)
+    faults = list(_faults(drawing, within, notes, paper, correction))
     if faults:
         raise JigError(faults)
-    job = _Job(drawing, drawing_inks(drawing, pens), notes, paper, correction, mirrored, pens, by_hand)
+    job = _Job(drawing, inks, notes, paper, correction, mirrored, pens, by_hand)
     return _single(job) or _tiled(job)
+
+
+def _inked(drawing: Drawing, pens: Pens) -> tuple[Drawing, tuple[Ink, ...], bool]:
+    """The drawing without what has no pen, its lines, and whether they lie within its size."""
+    for known, looks, found in _LATELY:
+        if known is drawing and looks == pens:
+            return found
+    inked = replace(drawing, items=tuple(i for i in drawing.items if i.role in pens))
+    found = inked, drawing_inks(inked, pens), _within(inked)
+    _LATELY[:] = [(drawing, dict(pens), found)]
+    return found
+
+
+#: All papers of a job show the same drawing.
+_LATELY: list[tuple[Drawing, Pens, tuple[Drawing, tuple[Ink, ...], bool]]] = []
 
 
 def _tidied(notes: PatternNotes) -> PatternNotes:
@@ -126,10 +141,12 @@ def _tidied(notes: PatternNotes) -> PatternNotes:
     return PatternNotes(tidy(notes.title), facts, tuple(tidy(c) for c in notes.cautions), tidy(notes.overall))
 
 
-def _faults(drawing: Drawing, notes: PatternNotes, paper: PaperSize, correction: tuple[float, float]) -> Iterator[str]:
+def _faults(
+    drawing: Drawing, within: bool, notes: PatternNotes, paper: PaperSize, correction: tuple[float, float]
+) -> Iterator[str]:
     if not drawing.items:
         yield "paper: nothing to print: no line of the drawing has a pen on paper"
-    elif not _within(drawing):
+    elif not within:
         yield f"paper: the drawing reaches beyond its own {drawing.width:g} x {drawing.height:g} mm"
     for axis, factor in zip(("across", "up"), correction, strict=True):
         if not 0.97 <= factor <= 1.03:
@@ -151,6 +168,8 @@ def _faults(drawing: Drawing, notes: PatternNotes, paper: PaperSize, correction:
 def _within(drawing: Drawing) -> bool:
     """Whether every line lies within (0, 0) and the drawing's size, to 1e-6 mm (rounding, chosen)."""
     boxes = [box_of(item.shape) for item in drawing.items]
+    if not boxes:
+        return True
     low = min(min(b.left, b.bottom) for b in boxes)
     return (
         low >= -1e-6

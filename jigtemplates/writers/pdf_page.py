@@ -111,7 +111,7 @@ def _plain(string: str) -> str:
 def page_text(page: Page, correction: tuple[float, float], lettering: Lettering) -> str:
     """All operators of a page, one or more a line."""
     scale = (_TEXT_OF[POINT * factor] for factor in correction)
-    lines = ["{} 0 0 {} 0 0 cm".format(*scale), "0 J", "1 j", *inks_text(page.inks)]
+    lines = ["{} 0 0 {} 0 0 cm".format(*scale), "0 J", "1 j", *_drawn(page.inks)]
     for window in page.windows:
         lines += _window(window, lettering)
     lines.append(_texts(page.texts, lettering))
@@ -136,14 +136,12 @@ def inks_text(inks: tuple[Ink, ...]) -> list[str]:
         if known is inks:
             return lines
     lines = list(_drawn(inks))
-    _LATELY.append((inks, lines))
-    del _LATELY[:-_MOST_LATELY]
+    _LATELY[:] = [(inks, lines)]
     return lines
 
 
 #: A job's papers show the same plate, whose numbers take long to write.
 _LATELY: list[tuple[tuple[Ink, ...], list[str]]] = []
-_MOST_LATELY = 4
 
 
 def _drawn(inks: tuple[Ink, ...]) -> Iterator[str]:

@@ -48,12 +48,10 @@ def write_svg(drawing: Drawing, pens: Pens, *, title: str) -> bytes:
         raise UnwritableError(
             f"title {quoted(title)} holds a character that SVG cannot carry (leave out U+{ord(bad[0]):04X})"
         )
-    picture = _empty(svgwrite, drawing, title)
-    for name, layer in named(found):
-        picture.add(_group(svgwrite, name, layer, drawing.height))
+    groups = [_group(svgwrite, name, layer, drawing.height) for name, layer in named(found)]
     # Text is escaped, so "><" stands between two elements and nowhere else.
-    body = picture.tostring().replace("><", ">\n<")
-    return f'<?xml version="1.0" encoding="utf-8"?>\n{body}\n'.encode()
+    head = _empty(svgwrite, drawing, title).tostring().replace("><", ">\n<").removesuffix("</svg>")
+    return "\n".join(['<?xml version="1.0" encoding="utf-8"?>', f"{head}{groups[0]}", *groups[1:], "</svg>\n"]).encode()
 
 
 def named(found: Iterable[Layer]) -> Iterator[tuple[str, Layer]]:
@@ -91,7 +89,8 @@ def _empty(svgwrite: Any, drawing: Drawing, title: str) -> Any:
     return picture
 
 
-def _group(svgwrite: Any, name: str, layer: Layer, height: float) -> Any:
+def _group(svgwrite: Any, name: str, layer: Layer, height: float) -> str:
+    """A group by svgwrite with its shapes, one a line, which svgwrite would make an object of each for."""
     group = svgwrite.container.Group(
         id=name,
         fill="none",
@@ -99,20 +98,20 @@ def _group(svgwrite: Any, name: str, layer: Layer, height: float) -> Any:
         stroke_width=number(layer.pen.stroke),
         debug=False,
     )
-    for shape in layer.shapes:
-        group.add(_element(svgwrite, shape, height))
-    return group
+    head: str = group.tostring()
+    return "\n".join([head.removesuffix(" />") + ">", *(_element(shape, height) for shape in layer.shapes), "</g>"])
 
 
-def _element(svgwrite: Any, shape: Outline | Stroke, height: float) -> Any:
+def _element(shape: Outline | Stroke, height: float) -> str:
+    """Numbers, letters and spaces: nothing to be escaped."""
     if isinstance(shape, Stroke):
-        return svgwrite.path.Path(d=_stroke_path(shape, height), debug=False)
+        return f'<path d="{_stroke_path(shape, height)}" />'
     outline = ready(shape)
     circle = outline.as_circle
     if circle is None:
-        return svgwrite.path.Path(d=_contour_path(outline, height), debug=False)
+        return f'<path d="{_contour_path(outline, height)}" />'
     x, y = _place(circle.center, height)
-    return svgwrite.shapes.Circle(center=(x, y), r=number(circle.radius), debug=False)
+    return f'<circle cx="{x}" cy="{y}" r="{number(circle.radius)}" />'
 
 
 @lru_cache(maxsize=1024)  # laser and CNC router engrave the same label
