@@ -87,8 +87,7 @@ def _head(notes: PatternNotes, notices: tuple[str, ...], mirrored: bool, width: 
     """Like the header of the pattern's pages, but for what the page is."""
     room = width - NUMBER_ROOM
     parts = [
-        paragraph("MIRRORED", room, 9.0, bold=True) if mirrored else Block(0.0),
-        title_block(notes.title, room),
+        title_block(notes.title, room, mirrored=mirrored),
         paragraph(f"The finished plate: {notes.overall}", room, 2.8),
         *(paragraph(notice, room, 2.8, bold=True) for notice in notices),
     ]

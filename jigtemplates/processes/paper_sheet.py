@@ -89,8 +89,7 @@ def head_block(
     """Title and what must be read first on the left, the tile's name and the page number on the right."""
     room = width - NUMBER_ROOM
     parts = [
-        paragraph("MIRRORED", room, 9.0, bold=True) if mirrored else Block(0.0),
-        title_block(notes.title, room),
+        title_block(notes.title, room, mirrored=mirrored),
         paragraph(f"This side up. Check with a rule: {notes.overall}", room, 2.8),
         *(paragraph(notice, room, 2.8, bold=True) for notice in notices),
     ]

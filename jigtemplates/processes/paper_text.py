@@ -125,10 +125,24 @@ def bullet(text: str, width: float, size: float, sign: str = "•") -> Block:
     return replace(body, texts=(Text(sign, 0.0, -size * ASCENT, size), *body.texts))
 
 
-def title_block(title: str, width: float) -> Block:
-    """The title, smaller where it would take more than two lines."""
+#: Em of a title that has a word more than its lines have room for, mm, the smallest last (chosen).
+SMALLER = (4.8, 4.2, 3.8, 3.4, 3.0, 2.8)
+#: Before the title of a mirrored pattern.
+MIRRORED = "MIRRORED"
+
+
+def title_block(title: str, width: float, *, mirrored: bool = False) -> Block:
+    """The title, smaller where it would take more than two lines; a mirrored pattern says so before it.
+
+    That word takes no room of its own: both patterns of a pair are to fit the same papers. The letters are smaller
+    where it would cost a line.
+    """
     sizes = (4.8, 4.2, 3.4)
     size = next((s for s in sizes if len(wrapped(title, width, s, True)) <= 2), sizes[-1])
+    if mirrored:
+        lines, title = len(wrapped(title, width, size, True)), f"{MIRRORED} · {title}"
+        fitting = (s for s in (size, *SMALLER) if s <= size and len(wrapped(title, width, s, True)) <= lines)
+        size = next(fitting, SMALLER[-1])
     return paragraph(title, width, size, bold=True)
 
 

@@ -16,7 +16,7 @@ from jigtemplates.processes.paper import PaperSize, Pattern, PatternNotes, lay_o
 from jigtemplates.processes.paper_cover import joining
 from jigtemplates.processes.paper_drawing import distance, touches
 from jigtemplates.processes.paper_page import Page, Text, box_of
-from jigtemplates.processes.paper_text import wrapped
+from jigtemplates.processes.paper_text import title_block, wrapped
 from jigtemplates.processes.paper_tiles import needed, row_letters
 
 A4 = PaperSize("a4", 210.0, 297.0)
@@ -284,10 +284,30 @@ def test_fewer_tiles_decides_the_turn() -> None:
 
 
 def test_mirrored() -> None:
-    """A mirrored pattern says MIRRORED in large letters on every page, a plain one nowhere."""
+    """A mirrored pattern says MIRRORED before its title on every page, a plain one nowhere."""
     for page in laid(plate(420, 300), mirrored=True).pages:
-        assert [t.size for t in page.texts if t.string == "MIRRORED"] == [9.0]
+        (title,) = [t for t in page.texts if t.string.startswith("MIRRORED · ")]
+        assert (title.bold, title.size) == (True, 4.8)
     assert not any("MIRRORED" in said(p) for p in laid(plate(420, 300)).pages)
+
+
+def test_mirrored_takes_no_room() -> None:
+    """The highest plate that fits a sheet of Letter fits it mirrored as well; a higher one neither."""
+    pages = [
+        [len(laid(plate(150, high), paper=LETTER, mirrored=m).pages) for m in (False, True)]
+        for high in range(130, 240, 5)
+    ]
+    assert all(plain == mirrored for plain, mirrored in pages)
+    assert (pages[0], pages[-1][0] > 1) == ([1, 1], True)
+
+
+@pytest.mark.parametrize("title", ["Rail", "A title that takes about the whole line of its page", "Word " * 60])
+def test_a_mirrored_title_is_no_higher(title: str) -> None:
+    """However long it is, and never smaller than 2.8 mm."""
+    plain, mirrored = (title_block(title, 120.0, mirrored=m) for m in (False, True))
+    assert mirrored.height <= plain.height
+    assert mirrored.texts[0].string.startswith("MIRRORED · ")
+    assert min(text.size for text in mirrored.texts) >= 2.8
 
 
 def test_correction_said() -> None:

@@ -164,7 +164,7 @@ def test_a_mirrored_or_corrected_plan_says_so(report_with: Reports) -> None:
         report_with, how={"correction": (1.005, 0.995), "mirrored": True}, make={"for": ["paper"], "mirrored": True}
     )
     text = " ".join(printed(pattern)[1:])
-    assert "MIRRORED Bench rail" in text
+    assert "MIRRORED · Bench rail" in text
     assert "This page is corrected for one printer: across × 1.005, up × 0.995" in text
     assert "1 130 mm 10 mm 5.5 mm" in text
 
