@@ -5,8 +5,7 @@ from functools import lru_cache
 
 from jigtemplates.geometry.chain import GRID
 from jigtemplates.geometry.curves import GeometryError, curve_of, meeting, off
-from jigtemplates.geometry.long import compact
-from jigtemplates.geometry.outline import Arc, Line, Outline, Region, Regions, Segment
+from jigtemplates.geometry.outline import LONG, Arc, Line, Outline, Region, Regions, Segment
 
 #: Segments shorter than this stall some controllers and no tool can make them, mm (the rule of
 #: output-files for cut files).
@@ -32,7 +31,14 @@ def _tidied(outline: Outline, shortest: float) -> Outline:
             at, unseen = ring.before[at], min(unseen + 2, ring.count)
         else:
             at, unseen = ring.after[at], unseen - 1
-    return compact(Outline(tuple(ring.left()))) if ring.count < outline.count else outline
+    if ring.count == outline.count:
+        return outline
+    tidy = Outline(tuple(ring.left()))
+    if ring.count < LONG:
+        return tidy
+    from jigtemplates.geometry.long import compact
+
+    return compact(tidy)
 
 
 class _Ring:
