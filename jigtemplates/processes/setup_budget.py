@@ -81,7 +81,12 @@ def _height(blocks: list[tuple[str, Block]]) -> float:
 def fit_pictures(report: Report, cell: Bounds) -> tuple[Picture, ...]:
     """A chart for each size of the first cut, side by side."""
     assert report.budget is not None
-    return charts(report.budget, groups(report.budget), cell)
+    return charts(report.budget, groups(report.budget), cell, _first(report))
+
+
+def _first(report: Report) -> str:
+    """ "cut 1" where there are others; else nothing."""
+    return "cut 1" if len(report.parts) > 1 else ""
 
 
 def _head(report: Report, width: float) -> Block:
@@ -97,7 +102,8 @@ def _blocks(
     budget = report.budget
     assert budget is not None
     yield "sizes", laid_out(_sizes(report, found, others), width, size).whole
-    yield "errors", laid_out(_errors(budget, found), width, size).whole
+    of_first = f", {_first(report)}" if len(report.parts) > 1 else ""
+    yield "errors", laid_out(_errors(budget, found, of_first), width, size).whole
     if budget.tenon is not None:
         yield "tenon fit", laid_out(_fits(budget, found), width, size).whole
     heading = paragraph("What helps most", width, TABLE_TITLE * size, bold=True)
@@ -120,7 +126,8 @@ def _how(job: Job) -> str:
 def _sizes(report: Report, found: tuple[Group, ...], others: int) -> Table:
     """The sizes of the first cut, and of so many others."""
     job, parts = report.job, report.parts
-    rows = [row for by, one in found for row in _size_rows(by, one, job)]
+    first = f"{_first(report)}, " if len(parts) > 1 else ""
+    rows = [(f"{first}{by}", *row[1:]) for by, one in found for row in _size_rows(by, one, job)]
     for number, part in enumerate(parts[1 : others + 1], 2):
         made = () if part.budget is None else groups(part.budget)
         rows += [(f"cut {number}, {by}", *row[1:]) for by, one in made for row in _size_rows(by, one, job)]
@@ -148,7 +155,7 @@ def _size_rows(by: str, one: ByProcess, job: Job) -> Iterator[tuple[str, ...]]:
         )
 
 
-def _errors(budget: Budget, found: tuple[Group, ...]) -> Table:
+def _errors(budget: Budget, found: tuple[Group, ...], of_first: str) -> Table:
     by, first = found[0]
     names = [band.size.name for band in first.bands]
     header = ("error", "how well it is known", *(text for name in names for text in (f"moves the {name}", "share")))
@@ -157,7 +164,9 @@ def _errors(budget: Budget, found: tuple[Group, ...]) -> Table:
         makers = found if name in EDGE_NAMES else found[:1]
         rows += [_error_row(name, maker, one, budget.job) for maker, one in makers]
     note = f"Shares of the variance: {by}. Those of another edge stand in a budget of its own."
-    return Table("Where it comes from", header, tuple(rows), (note if len(found) > 1 else "Shares of the variance.",))
+    return Table(
+        f"Where it comes from{of_first}", header, tuple(rows), (note if len(found) > 1 else "Shares of the variance.",)
+    )
 
 
 def _names(one: ByProcess) -> list[str]:

@@ -36,13 +36,16 @@ def chart_height(found: tuple[Group, ...]) -> float:
     return CAPTION + ROW * len(found) + SCALE
 
 
-def charts(budget: Budget, found: tuple[Group, ...], cell: Bounds) -> tuple[Picture, ...]:
-    """A chart for each size of the cut, side by side in the cell; a single one in half of it."""
+def charts(budget: Budget, found: tuple[Group, ...], cell: Bounds, which: str = "") -> tuple[Picture, ...]:
+    """A chart for each size of the cut, side by side in the cell; a single one in half of it.
+
+    Of several cuts `which` says whose they are: "cut 1".
+    """
     count = len(found[0][1].bands)
     width = (cell.width - BETWEEN) / 2
     lefts = [cell.left + i * (width + BETWEEN) for i in range(count)]
     return tuple(
-        Chart(budget, found, i, Picture(Bounds(left, cell.bottom, left + width, cell.top))).drawn()
+        Chart(budget, found, i, Picture(Bounds(left, cell.bottom, left + width, cell.top)), which).drawn()
         for i, left in enumerate(lefts)
     )
 
@@ -50,9 +53,9 @@ def charts(budget: Budget, found: tuple[Group, ...], cell: Bounds) -> tuple[Pict
 class Chart:
     """One chart while it is drawn."""
 
-    def __init__(self, budget: Budget, found: tuple[Group, ...], size: int, picture: Picture) -> None:
+    def __init__(self, budget: Budget, found: tuple[Group, ...], size: int, picture: Picture, which: str) -> None:
         """Of one of the sizes, by its number."""
-        self.budget, self.found, self.picture = budget, found, picture
+        self.budget, self.found, self.picture, self.which = budget, found, picture, which
         self.bands: tuple[Band, ...] = tuple(one.bands[size] for _, one in found)
         ends = [mm for band in self.bands for mm in band.worst]
         self.good = self._good()
@@ -89,7 +92,8 @@ class Chart:
     def _caption(self) -> None:
         cell, name = self.picture.cell, self.bands[0].size.name
         unit = "in" if in_inches(self.budget.job) else "mm"
-        self.picture.text(Text(f"{name.capitalize()}, {unit}", cell.left, cell.top - 3.2, SMALL + 0.4, True))
+        title = f"{name}, {unit}" if not self.which else f"{self.which}: {name}, {unit}"
+        self.picture.text(Text(title[0].upper() + title[1:], cell.left, cell.top - 3.2, SMALL + 0.4, True))
         self.picture.text(Text(KEY, cell.left, cell.top - 7.0, TINY, colour=GREY))
 
     def _strip(self) -> None:

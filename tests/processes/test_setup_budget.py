@@ -148,11 +148,21 @@ def rack(count: int) -> Report:
 
 
 def test_several_cuts() -> None:
-    """The sizes of each stand in the table, after those of the first."""
+    """The sizes of each stand in the table, after those of the first; whose the charts and errors are is said."""
     text = said(lay_out_setup(rack(3)))
     assert "The cuts opening made by" in text
+    assert "cut 1, laser diameter 12 mm 12.00 ± 0.20 mm" in text
+    assert "Cut 1: diameter, mm" in text
+    assert "Where it comes from, cut 1" in text
     assert "cut 2, laser diameter 12.5 mm 12.50 ± 0.20 mm" in text
     assert "cut 3, by hand diameter 13 mm 13.00 ± 0.61 mm" in text
+
+
+def test_one_cut_has_no_number() -> None:
+    """Where there is one cut nothing says which."""
+    text = said(lay_out_setup(rack(1)))
+    assert "Diameter, mm" in text
+    assert "cut 1" not in text.lower()
 
 
 def test_more_cuts_than_room() -> None:
