@@ -7,6 +7,7 @@ import pytest
 from arena import Arena, fast, long
 from hypothesis import given
 from hypothesis import strategies as st
+from likely_jobs import likely_jobs
 from promises import job_is_read
 from strategies import JOBS, SAMPLES, TOOLS, as_text, broken, damaged, jobs
 
@@ -43,6 +44,14 @@ def test_almost_valid_jobs_are_made_or_refused(arena: Arena, tree: dict[str, Any
 @given(jobs(), TARGETS)
 def test_many_almost_valid_jobs_are_made_or_refused(arena: Arena, tree: dict[str, Any], targets: list[str]) -> None:
     """The same for thousands of them, other ones in every run."""
+    _made(arena, tree, targets)
+
+
+@pytest.mark.slow
+@long
+@given(likely_jobs(), TARGETS)
+def test_many_likely_jobs_are_made_or_refused(arena: Arena, tree: dict[str, Any], targets: list[str]) -> None:
+    """The same for jobs that make sense: most get as far as geometry, checks and writers."""
     _made(arena, tree, targets)
 
 
