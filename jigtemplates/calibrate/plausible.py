@@ -21,6 +21,8 @@ NARROWEST_KERF = 0.08
 TIMES = 2.0
 #: A printer's two directions differ by less, as a part (chosen: rollers and carriage are each good to about 1 %).
 APART = 0.01
+#: Bars this near to the length of a page's other scale are taken for those, mm (chosen: a printer's usual error).
+OTHER_BAR = 0.5
 #: A corner leans by less, degrees (chosen: paper that is fed straight leaves 0.3 mm over 100 mm).
 LEANS = 0.2
 
@@ -68,6 +70,14 @@ def typical_kerf(sheet: Sheet | None, thickness: float | None) -> float | None:
     if thickness is None:
         return sum(kerf.width.mm for kerf in table) / len(table)
     return min(table, key=lambda kerf: abs(kerf.thickness.mm - thickness)).width.mm
+
+
+def bar_questions(across: float, up: float, drawn: float) -> Iterator[str]:
+    """Whether the other of a page's two scales was measured than was said: one of 100 mm for one of 4 in, or back."""
+    for said_mm, other, name, option in ((100.0, 101.6, "4 in", ' --bar "4 in"'), (101.6, 100.0, "100 mm", "")):
+        if abs(drawn - said_mm) < 1e-6 and max(abs(across - other), abs(up - other)) <= OTHER_BAR:
+            what = f"add{option}" if option else "leave out --bar"
+            yield f"both are as long as a bar of {name}: was that one measured ({what}), and not the one said?"
 
 
 def printer_questions(across: float, up: float) -> Iterator[str]:

@@ -7,10 +7,16 @@ from typing import Any
 from jigtemplates.calibrate.arithmetic import bar_of, kerf_of, lean_of
 from jigtemplates.calibrate.change import Place, Rewrite, Tree, bars_of, kerfs_of, place_of, rewrite, tree_of
 from jigtemplates.calibrate.jobs import Corrected, percent_of
-from jigtemplates.calibrate.plausible import corner_questions, day_questions, kerf_questions, printer_questions
+from jigtemplates.calibrate.plausible import (
+    bar_questions,
+    corner_questions,
+    day_questions,
+    kerf_questions,
+    printer_questions,
+)
 from jigtemplates.calibrate.proposal import Options, Proposal, length_text, rounded, with_within
 from jigtemplates.errors import InputError, quoted
-from jigtemplates.lengths import Length, mm_text
+from jigtemplates.lengths import Length, inch_short, is_on_rule, mm_text
 from jigtemplates.parameters.corrections import kerf_in
 from jigtemplates.parameters.entries import Process, Sheet
 from jigtemplates.parameters.make_tables import BAR_MM, CORRECTION, WIDEST_KERF
@@ -173,7 +179,8 @@ def printer_proposal(reading: BarReading, options: Options, profiles: Profiles) 
     scale = BAR_MM / reading.drawn
     diagonal = None if reading.diagonal is None else reading.diagonal.mm * scale
     measured = (reading.across.mm * scale, reading.up.mm * scale)
-    odd = (*printer_questions(bars[0], bars[1]), *corner_questions(*measured, diagonal))
+    which = bar_questions(reading.across.mm, reading.up.mm, reading.drawn)
+    odd = (*which, *printer_questions(bars[0], bars[1]), *corner_questions(*measured, diagonal))
     place = place_of("processes", "paper", paper, options.file)
     tree = bars_of(_bars_held(place.raw, held), texts[0], texts[1], options.on)
     return Proposal(
@@ -200,7 +207,7 @@ def _bars_held(raw: Tree | None, held: PrintedBar | None) -> Tree | None:
 
 def _refuse_no_error(reading: BarReading, bars: list[float]) -> None:
     faults = [
-        f'{option}: "{written}" for a bar of {mm_text(reading.drawn)} is too far off to be a printer\'s error (up to '
+        f'{option}: "{written}" for a bar of {_drawn(reading)} is too far off to be a printer\'s error (up to '
         "3 %; print again at 100 %, without fitting to the page)"
         for option, written, bar in zip(("--across", "--up"), (reading.across, reading.up), bars, strict=True)
         if not CORRECTION[0] <= BAR_MM / Fraction(bar) <= CORRECTION[1]
@@ -215,7 +222,12 @@ def _bars_text(reading: BarReading) -> str:
         if reading.is_corrected is None
         else f", on {'a corrected' if reading.is_corrected else 'an uncorrected'} page"
     )
-    return f"{reading.across} across and {reading.up} up, for bars of {mm_text(reading.drawn)}{on}"
+    return f"{reading.across} across and {reading.up} up, for bars of {_drawn(reading)}{on}"
+
+
+def _drawn(reading: BarReading) -> str:
+    """Length the bars are drawn with, in inches where they were measured so and it is a usual fraction."""
+    return inch_short(reading.drawn) if reading.across.is_inch and is_on_rule(reading.drawn) else mm_text(reading.drawn)
 
 
 def _percents(across: float, up: float) -> str:

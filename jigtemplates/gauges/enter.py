@@ -27,6 +27,6 @@ def cut(job: str, member: str | None, unit: str) -> str:
 
 
 def printer(unit: str) -> str:
-    """Enters what the 100 mm bars of a page measured, and the distance of their far ends."""
-    blank = f'"{BLANK} {unit}"'
-    return f"jigtemplates calibrate printer --across {blank} --up {blank} --diagonal {blank} --uncorrected"
+    """Enters what the bars of a page measured, 100 mm or 4 in long, and the distance of their far ends."""
+    blank, bar = f'"{BLANK} {unit}"', ' --bar "4 in"' if unit == "in" else ""
+    return f"jigtemplates calibrate printer --across {blank} --up {blank} --diagonal {blank}{bar} --uncorrected"

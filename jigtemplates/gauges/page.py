@@ -52,9 +52,8 @@ def blank(words: str, unit: str, size: float, rule: float = 26.0) -> Block:
 
 def command(text: str, width: float, size: float) -> Block:
     """What is typed with the reading, set off from the words round it."""
-    return stacked(
-        (paragraph("Then type, with your reading in the blank:", width, size), _typed(text, width, size)), 0.4
-    )
+    what = "your reading in the blank" if text.count("____") == 1 else "your readings in the blanks"
+    return stacked((paragraph(f"Then type, with {what}:", width, size), _typed(text, width, size)), 0.4)
 
 
 def _typed(text: str, width: float, size: float) -> Block:

@@ -404,6 +404,18 @@ class TestPrinter:
         bar = tomllib.loads(tools.read_text(encoding="utf-8"))["processes"]["paper"]["printed_bar"]
         assert (bar["across"], bar["up"]) == ("99.5 mm", "99.5 mm")
 
+    def test_bars_of_4_in(self, call: Call, tools: Path, start: str) -> None:
+        """Bars of 4 in that measure so need --bar; without it they are asked about, and nothing is written."""
+        bars = ("calibrate", "printer", "--across", "4 in", "--up", "4 in")
+        said = call(*bars)
+        assert said.status == 1
+        assert 'is that right? both are as long as a bar of 4 in: was that one measured (add --bar "4 in")' in " ".join(
+            said.out.split()
+        )
+        assert tools.read_text(encoding="utf-8") == start
+        said = call(*bars, "--bar", "4 in")
+        assert "  measured   4 in across and 4 in up, for bars of 4 in" in said.out.splitlines()
+
     def test_bars_of_another_length(self, call: Call, tools: Path) -> None:
         """A copier that made 15-3/4 in of a rule of 16 in (sundial mailing list, July 1999, read): 98.44 %."""
         said = call("calibrate", "printer", "--across", "15-3/4 in", "--up", "15-3/4 in", "--bar", "16 in")

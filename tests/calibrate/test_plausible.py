@@ -3,6 +3,7 @@
 import pytest
 
 from jigtemplates.calibrate.plausible import (
+    bar_questions,
     corner_questions,
     day_questions,
     kerf_questions,
@@ -63,6 +64,29 @@ def test_typical_kerf(mdf: Sheet) -> None:
     assert typical_kerf(mdf, 3.0) == pytest.approx(0.1524)
     assert typical_kerf(mdf, None) == pytest.approx(0.1778)
     assert typical_kerf(Profiles().find("sheets", "hardboard").entry, 3.0) is None
+
+
+@pytest.mark.parametrize(
+    ("drawn", "read", "line"),
+    [
+        (
+            100.0,
+            101.2,
+            'both are as long as a bar of 4 in: was that one measured (add --bar "4 in"), and not the one said?',
+        ),
+        (
+            101.6,
+            100.4,
+            "both are as long as a bar of 100 mm: was that one measured (leave out --bar), and not the one said?",
+        ),
+    ],
+)
+def test_the_other_bar(drawn: float, read: float, line: str) -> None:
+    """A reading within 0.5 mm of the page's other scale is asked about; one bar alone, or one further off, is not."""
+    assert list(bar_questions(read, read, drawn)) == [line]
+    assert list(bar_questions(read, drawn, drawn)) == []
+    nearer = read + (0.2 if read < drawn else -0.2)
+    assert list(bar_questions(nearer, nearer, drawn)) == []
 
 
 def test_printer_whose_directions_differ() -> None:

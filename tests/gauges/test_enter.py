@@ -76,14 +76,15 @@ def test_the_fit_gauges_command_in_inches(call: Call, rail: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("paper", "readings"), [("a4", ("99.4", "99.8", "140.8")), ("letter", ("3.92", "3.93", "5.55"))]
+    ("paper", "readings"), [("a4", ("99.4", "99.8", "140.8")), ("letter", ("3.98", "3.97", "5.62"))]
 )
 def test_the_printer_gauges_command(
     call: Call, here: Path, read: SimpleNamespace, paper: str, readings: tuple[str, ...]
 ) -> None:
-    """What stands on the page, with bars and their diagonal filled in."""
+    """What stands on the page, with bars and their diagonal filled in: 100 mm on A4, 4 in on Letter."""
     call("gauge", "printer", "--paper", paper)
     text = read.pdf_text(here / "gauges" / "gauge-printer" / f"gauge-printer_paper_{paper}.pdf")
     start = text.index("jigtemplates calibrate printer")
     said = call(*filled(text[start : text.index("--uncorrected") + len("--uncorrected")], *readings), "--look")
     assert (said.status, said.err) == (0, "")
+    assert f"for bars of {'100 mm' if paper == 'a4' else '4 in'}, on an uncorrected page" in " ".join(said.out.split())

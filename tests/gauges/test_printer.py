@@ -10,7 +10,7 @@ import pypdfium2  # type: ignore[import-untyped]
 import pytest
 
 from jigtemplates.errors import InputError
-from jigtemplates.gauges.printer import frame_on, printer_page, shear
+from jigtemplates.gauges.printer import frame_on, lay_out, printer_page, shear
 from jigtemplates.profiles import Profiles
 from jigtemplates.writers.faults import ReadBackError
 
@@ -40,13 +40,14 @@ def test_sides_and_diagonals_are_three_four_and_five(name: str) -> None:
 
 @pytest.mark.parametrize("name", SIDES)
 def test_a_page_measures_what_it_says(gauge: Made, read: SimpleNamespace, name: str) -> None:
-    """pdfium finds bars of 100.000 mm both ways, the rest of their sides, the whole sides, and squares of 20 mm."""
+    """pdfium finds bars of 100.000 mm or 4 in both ways, the rest of their sides, the whole sides, and four squares."""
     page = gauge("printer", "--paper", name) / f"gauge-printer_paper_{name}.pdf"
     width, height, _ = SIDES[name]
+    bar, square = (101.6, 19.05) if name in ("letter", "tabloid") else (100.0, 20.0)
     lines = read.pdf_lines(page)
-    for wanted in ((100.0, 0.0), (0.0, 100.0), (width - 100, 0.0), (0.0, height - 100), (width, 0.0), (0.0, height)):
+    for wanted in ((bar, 0.0), (0.0, bar), (width - bar, 0.0), (0.0, height - bar), (width, 0.0), (0.0, height)):
         assert any(math.dist(wanted, line) < 0.002 for line in lines)
-    assert read.pdf_sizes(page).count((20.0, 20.0)) == 4
+    assert read.pdf_sizes(page).count((square, square)) == 4
 
 
 def test_the_ends_of_the_diagonals_point_from_corner_to_corner(gauge: Made, read: SimpleNamespace) -> None:
@@ -78,16 +79,40 @@ def test_the_page_is_the_papers_size_and_is_printed_unscaled(gauge: Made) -> Non
 
 
 def test_the_words_are_in_the_papers_unit(gauge: Made, read: SimpleNamespace) -> None:
-    """A4 in millimetres, Letter in inches: sides, diagonals, the distance E, the blanks and the command."""
+    """A4 in millimetres, Letter in inches: bars, sides, diagonals, E, limits, the blanks and the command."""
     folder = gauge("printer")
     metric = read.pdf_text(folder / "gauge-printer_paper_a4.pdf")
     inch = read.pdf_text(folder / "gauge-printer_paper_letter.pdf")
     assert "it should be 141.4 mm" in metric
     assert "Each should be 250 mm" in metric
-    assert "it should be 5.568 in" in inch  # 100 mm times the root of 2
+    assert "to the line at 100 mm" in metric
+    assert "to the line at 4 in" in inch
+    assert "it should be 5.657 in" in inch  # 4 in times the root of 2
     assert "whole sides, 6 in and 8 in" in inch
+    assert "Bars between 3.96 and 4.04 in are usual. Beyond 3.88 to 4.12 in" in inch
     assert '--across "____ mm" --up "____ mm" --diagonal "____ mm" --uncorrected' in metric.replace("\u2010", "-")
     assert '--across "____ in"' in inch
+    assert '--bar "4 in"' in inch
+    assert " mm" not in inch
+
+
+def test_one_name_on_the_page_and_at_the_blanks() -> None:
+    """C, D and E at both ends of their lines; the blanks name the same five, and the option of those that are typed."""
+    (page,) = lay_out(paper("a4")).pages
+    strings = [text.string for text in page.texts]
+    assert {name: strings.count(name) for name in "CDE"} == {"C": 2, "D": 2, "E": 2}
+    assert [one for one in strings if one.startswith(("A, bar", "B, bar", "E, ", "C, ", "D, "))] == [
+        "A, bar across", "B, bar up",
+        "A, bar across (--across):", "B, bar up (--up):", "E, diagonal of the bars (--diagonal):",
+        "C, long diagonal:", "D, long diagonal:",
+    ]  # fmt: skip
+    assert "Then type, with your readings in the blanks:" in strings
+
+
+def test_the_ends_of_e_lie_between_the_ends_of_the_bars(gauge: Made, read: SimpleNamespace) -> None:
+    """Two pieces at 45 degrees: E runs from the end of one bar to that of the other, which are as long."""
+    lines = read.pdf_lines(gauge("printer", "--paper", "a4") / "gauge-printer_paper_a4.pdf")
+    assert [line for line in lines if abs(line[0]) == abs(line[1]) == 7.0] == [(-7.0, 7.0)] * 2
 
 
 def test_a_paper_without_room_is_refused(tmp_path: Path) -> None:
