@@ -81,7 +81,7 @@ def test_every_command_is_tried() -> None:
     assert len(LEAVES) >= 20
 
 
-@settings(fast, max_examples=250)
+@settings(fast, max_examples=80)
 @given(calls())
 def test_any_call(arena: Arena, field: Path, call: tuple[Leaf, list[str]]) -> None:
     """Any values of any options: an answer or lines, and nothing written where nothing was to be."""
@@ -132,7 +132,7 @@ def _forged(arena: Arena, field: Path, data: st.DataObject) -> None:
     arena.call(command.split(), into=["."])
 
 
-@settings(fast, max_examples=150)
+@settings(fast, max_examples=40)
 @given(st.data())
 def test_forged_records(arena: Arena, field: Path, data: st.DataObject) -> None:
     """Manifests and lists that somebody changed, hash and all: an answer or lines, and nothing outside the arena."""

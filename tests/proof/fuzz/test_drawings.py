@@ -13,14 +13,14 @@ from promises import SAMPLES, outline_is_read
 UNITS: st.SearchStrategy[Literal["mm", "in"] | None] = st.sampled_from([None, "mm", "in"])
 
 
-@settings(fast, max_examples=250)
+@settings(fast, max_examples=150)
 @given(SVGS, UNITS)
 def test_broken_svg(data: bytes, unit: Literal["mm", "in"] | None) -> None:
     """Bytes, elements and attributes lost or made up: one sound area, or lines that name the file."""
     outline_is_read(data, "a.svg", unit)
 
 
-@settings(fast, max_examples=250)
+@settings(fast, max_examples=150)
 @given(DXFS, UNITS)
 def test_broken_dxf(data: bytes, unit: Literal["mm", "in"] | None) -> None:
     """Bytes, group codes and values lost or made up: the same."""
