@@ -132,7 +132,7 @@ def _forged(arena: Arena, field: Path, data: st.DataObject) -> None:
     arena.call(command.split(), into=["."])
 
 
-@settings(fast, max_examples=40)
+@settings(fast, max_examples=20)
 @given(st.data())
 def test_forged_records(arena: Arena, field: Path, data: st.DataObject) -> None:
     """Manifests and lists that somebody changed, hash and all: an answer or lines, and nothing outside the arena."""
