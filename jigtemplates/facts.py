@@ -142,10 +142,22 @@ def holder_facts(job: Job) -> Facts:
     if rebate is not None:
         size = f"{own_text(rebate.width, job, 2)} wide, {own_text(rebate.depth, job, 2)} deep"
         found.append(("rebate", f"round the underside, {size}"))
+        if "cnc" in job.make.targets:
+            found.append(("its cnc file", underside_zero(job)))
     if turn is not None:
         first = "the first as drawn" if plate_box(job.plate).is_round else "in the first the datum is lower left"
         found.append(("turns", f"{place_count(turn)} places, {turn:g}° apart; {first}"))
     return tuple(found)
+
+
+def underside_zero(job: Job) -> str:
+    """Where the zero of the CNC file of the underside lies, and that its size is not the plate's."""
+    from jigtemplates.rebate import OVERRUN
+
+    return (
+        f"seen from below; (0, 0) lies {own_text(OVERRUN, job)} left of and {own_text(OVERRUN, job)} below the plate's "
+        f"corner, as far as the pocket overruns; overall {own_text(2 * OVERRUN, job)} more than the plate each way"
+    )
 
 
 def own_text(mm: float, job: Job, digits: int = 3) -> str:

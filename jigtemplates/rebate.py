@@ -33,6 +33,11 @@ ROOM = 1.0
 SAME = 0.01
 
 
+#: A rebate's pocket reaches this far past the plate's edge, mm (chosen: a cutter of any size then clears the plate's
+#: corners, and few clamps stand so near).
+OVERRUN = 5.0
+
+
 @dataclass(frozen=True, slots=True)
 class Rebate:
     """What is taken off round the underside."""

@@ -12,7 +12,7 @@ import click
 from jigtemplates.batch import Done
 from jigtemplates.cautions import LAST, cautions
 from jigtemplates.checks import Finding, Level
-from jigtemplates.facts import Facts, facts
+from jigtemplates.facts import Facts, facts, underside_zero
 from jigtemplates.lengths import mm_text
 from jigtemplates.report import Report, WrittenFile
 from jigtemplates.say import in_inches
@@ -157,6 +157,8 @@ def _file_lines(report: Report, unchanged: bool) -> Iterator[str]:
     yield f"  Files in {names[0][0]}{still}, with the overall size to check with a rule:"
     for file, (_, _, name) in zip(report.files, names, strict=True):
         yield f"    {name:<{width}}  {_file_size(file, inches=in_inches(report.job))}".rstrip()
+    if any("_cnc_underside_" in name for _, _, name in names):
+        yield from hung("    ", f"The file of the underside: {underside_zero(report.job)}.")
 
 
 def _file_size(file: WrittenFile, *, inches: bool) -> str:

@@ -60,7 +60,12 @@ def rebate_tables(template: "Template", bits: Sequence["Bit"], inches: bool) -> 
     if Box(plate.width, plate.height, plate.corner_radius).is_round:
         return (Table(TITLE, header, (), (ROUND,)),)
     rows = tuple(_row(cut, inches) for cut in rebate_cuts(rebate, bits))
-    return (Table(TITLE, header, rows, (SEEN, ORDER)),)
+    by_machine: tuple[str, ...] = ()
+    if "cnc" in template.job.make.targets:
+        from jigtemplates.facts import underside_zero
+
+        by_machine = (f"Or on the CNC router, with the underside's own file: {underside_zero(template.job)}.",)
+    return (Table(TITLE, header, rows, (SEEN, ORDER, *by_machine)),)
 
 
 def _row(cut: RebateCut, inches: bool) -> tuple[str, ...]:

@@ -22,11 +22,6 @@ if TYPE_CHECKING:
     from jigtemplates.rebate import Rebate
 
 
-#: A rebate's pocket reaches this far past the plate's edge, mm (chosen: a cutter of any size then clears the plate's
-#: corners, and few clamps stand so near).
-OVERRUN = 5.0
-
-
 def cnc_drawing(template: Template) -> Drawing:
     """True outlines, countersinks as pockets, label and marks."""
     return _drawing(template, 0.0)
@@ -46,6 +41,8 @@ def underside_drawing(template: Template, rebate: "Rebate") -> Drawing:
     The screw holes stand in it once more, to register the plate on pins, and the plate's edge as a mark; it is cut from
     the other side. The datum corner, now at the lower right, has its mark within the middle, which stays.
     """
+    from jigtemplates.rebate import OVERRUN  # which most jobs do without
+
     plate = template.job.plate
 
     def over(outline: Outline) -> Outline:

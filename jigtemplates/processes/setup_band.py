@@ -86,7 +86,10 @@ def _figure(figure: Figure, x: float, room: float) -> Iterator[Text]:
     yield Text(figure.name, x, -5.2, TINY, True, colour=GREY)
     size = fitting(figure.figure, room, figure.size, SMALL)
     yield Text(figure.figure, x, 6.6 - HEIGHT, size, True)
-    yield Text(shortened(figure.below, room, TINY), x, 2.3 - HEIGHT, TINY)
+    below = figure.below
+    if text_width(below, TINY) > room:  # the other unit stands in the set as well
+        below = below.partition(" = ")[0]
+    yield Text(shortened(below, room, TINY), x, 2.3 - HEIGHT, TINY)
 
 
 def shortened(text: str, room: float, size: float, *, bold: bool = False) -> str:

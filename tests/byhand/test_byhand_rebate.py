@@ -60,6 +60,8 @@ def test_the_table_stands_behind_the_others(held: Callable[..., Report]) -> None
             "Measured from the fence to the bit's far side, the one towards you, and from the table to its end.",
             "Rout it before the opening, while the plate is whole, all four edges, upper face up, fed from right to "
             "left. Bury the rest of the bit in the fence, and take no more at a time than the bit likes.",
+            "Or on the CNC router, with the underside's own file: seen from below; (0, 0) lies 5 mm left of and 5 mm "
+            "below the plate's corner, as far as the pocket overruns; overall 10 mm more than the plate each way.",
         ),
     )
 

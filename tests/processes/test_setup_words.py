@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Any
+from typing import Any, Literal
 
 import pytest
 
@@ -109,6 +109,16 @@ def test_the_band_keeps_to_its_cells(sheet_report: ReportOn) -> None:
     usual, small = (band(f, 190.0).texts for f in (found, long))
     assert small[1].size < usual[1].size
     assert small[2].string.endswith("…")
+
+
+def test_a_measured_size_without_room_for_both_units(sheet_report: ReportOn) -> None:
+    """On Letter the column of a bit of 3/8 in that measures 0.373 in has the inches alone, and whole."""
+    bit = {"diameter": {"nominal": "3/8 in", "measured": "0.3725 in"}}
+    report = sheet_report("Slat", "in", **{**INCH, "tools": {**INCH["tools"], "bit": bit}})
+    assert figures(report)["BIT"][1] == "measured 0.373 in = 9.462 mm"
+    said = strings(band(key_figures(report), 195.9))
+    assert "measured 0.373 in" in said
+    assert not any("…" in words for words in said)
 
 
 def test_shortened() -> None:
@@ -262,7 +272,8 @@ def test_the_end_stop_of_a_mirrored_plate(sheet_report: ReportOn) -> None:
     assert dict(fence_facts(alone))["end stop"] == (
         "45 mm from the cross centre line, on the other side (mirrored work)"
     )
-    for pair, other in (("left", "LEFT"), ("right", "RIGHT")):
+    pairs: tuple[tuple[Literal["left", "right"], str], ...] = (("left", "LEFT"), ("right", "RIGHT"))
+    for pair, other in pairs:
         job = replace(alone.job, make=replace(alone.job.make, pair=pair))
         paired = replace(alone, case=replace(alone.case, template=replace(alone.template, job=job)))
         assert dict(fence_facts(paired))["end stop"] == (

@@ -6,9 +6,11 @@ from typing import Any
 
 import pytest
 
+from jigtemplates.byhand import with_own_bits
 from jigtemplates.drawing import Drawing, Role, Stroke
 from jigtemplates.facts import facts
 from jigtemplates.geometry.outline import Outline
+from jigtemplates.making import write
 from jigtemplates.processes.machine import underside_drawing
 from jigtemplates.processes.pattern import paper_drawing
 from jigtemplates.processes.setup import lay_out_setup
@@ -17,6 +19,7 @@ from jigtemplates.processes.setup_plan import key_of
 from jigtemplates.profiles import Profiles
 from jigtemplates.rebate import rebate_of
 from jigtemplates.report import Report
+from jigtemplates.terminal import report_lines
 
 
 @pytest.fixture
@@ -123,6 +126,23 @@ def test_what_is_said_of_it(held: Callable[..., Report]) -> None:
     assert not {"rebate", "turns"} & {label for label, _ in (*facts(plain), *set_facts(plain))}
     round_plate = held(80, plate={"turn": 60})
     assert ("turns", "6 places, 60° apart; the first as drawn") in facts(round_plate)
+
+
+ZERO = (
+    "seen from below; (0, 0) lies 5 mm left of and 5 mm below the plate's corner, as far as the pocket overruns; "
+    "overall 10 mm more than the plate each way"
+)
+
+
+def test_where_its_zero_lies(held: Callable[..., Report], tmp_path: Path) -> None:
+    """Set-up sheet, plan page and list of files say it where there is such a file: not without the CNC router."""
+    cnc, laser = held(make={"for": ["cnc"]}), held(make={"for": ["laser"]})
+    for report, is_said in ((cnc, True), (laser, False)):
+        assert (("its cnc file", ZERO) in set_facts(report)) is is_said
+        notes = with_own_bits(report, ()).tables()[-1].notes
+        assert (notes[-1] == f"Or on the CNC router, with the underside's own file: {ZERO}.") is is_said
+        listed = " ".join(" ".join(report_lines(write(report, tmp_path))).split())
+        assert (f"The file of the underside: {ZERO}." in listed) is is_said
 
 
 def test_rebate_and_turns_on_the_set_up_sheet(held: Callable[..., Report]) -> None:
