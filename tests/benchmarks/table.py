@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
-sys.path.insert(0, str(HERE))
+sys.path[:0] = [str(HERE.parents[1]), str(HERE)]  # this checkout, whatever is installed
 
 import fair  # noqa: E402
 import long_outlines  # noqa: E402
