@@ -124,7 +124,7 @@ def bit(name: str, measured: str | None, within: str | None, in_jobs: Sequence[P
 
 @calibrate.command(short_help="A test cut: what is off, and what makes it right.")
 @click.argument("job", metavar="JOB", type=PATH)
-@option("--measured-width", "width", metavar="L", help="Width of the test cut.")
+@option("--measured-width", "width", metavar="L", help="Width of the test cut, or of the work cut out.")
 @option("--measured-length", "length", metavar="L", help="Its length, ends included.")
 @option("--size", metavar="NAME", help="Which size of a job file that holds several.")
 @option("--cut", "number", metavar="N", help="Which of a template's several cuts, as they stand in JOB; else 1.")
@@ -138,7 +138,7 @@ def bit(name: str, measured: str | None, within: str | None, in_jobs: Sequence[P
     help="What to correct; else what most likely is off.",
 )
 @option("--tape", metavar="L", help="Thickness of one layer of your tape; else 0.05 mm.")
-@option("--within", metavar="L", help="How good the readings are, either way; else 0.02 mm.")
+@option("--within", metavar="L", help="How good the readings are; else 0.02 mm, for --tenon half a step more.")
 @option(
     "--out",
     type=PATH,
