@@ -17,14 +17,14 @@ import pytest
 pytest.importorskip("pytest_benchmark")
 sys.path[:0] = [str(Path(__file__).resolve().parents[i]) for i in (2, 0)]  # this checkout, whatever is installed
 
-import bare
-import fair
-import long_outlines
-import many_jobs
-import measure
-import run
+import bare  # noqa: E402
+import fair  # noqa: E402
+import long_outlines  # noqa: E402
+import many_jobs  # noqa: E402
+import measure  # noqa: E402
+import run  # noqa: E402
 
-from jigtemplates import load_job, report_on, write
+from jigtemplates import load_job, report_on, write  # noqa: E402
 
 pytestmark = pytest.mark.slow
 WAYS = ("make", "bare")
