@@ -66,7 +66,7 @@ class Regeneration:
         seen = [self._unchanged(path) for path in paths]
         rest = [path for path, outcomes in zip(paths, seen, strict=True) if not outcomes]
         changed = in_order(self, rest, processes=processes, broken=lambda path: (_broken(path),))
-        return (outcome for outcomes in seen for outcome in (outcomes or next(changed)))
+        return _in_turn(seen, changed)
 
     def __call__(self, path: Path) -> tuple[Outcome, ...]:
         """The jobs of a file; none is written where one of them cannot be."""
@@ -189,6 +189,13 @@ class Regeneration:
         if path.read_bytes() != source:
             raise OutputError(f"{shown_name(str(path))}: was changed meanwhile and is left as it is (run this again)")
         return write_all(files, folders=folders).written
+
+
+def _in_turn(seen: Sequence[tuple[Outcome, ...]], changed: Iterator[tuple[Outcome, ...]]) -> Iterator[Outcome]:
+    """What was seen to be unchanged, and in the gaps what was done."""
+    for outcomes in seen:
+        yield from outcomes or next(changed)
+    list(changed)  # it ends its processes here, where an interruption is heard, and not when it is forgotten
 
 
 def _text(tool: GivenTool | None) -> str | None:

@@ -771,3 +771,17 @@ def test_a_reader_that_has_gone(made: Path, call: Call, monkeypatch: pytest.Monk
     monkeypatch.setattr("jigtemplates.regenerate.command.silence", lambda: silenced.append(True))
     assert call("regenerate", "jobs", "--bit", "9.5 mm").status == 0
     assert silenced == [True]
+
+
+def test_the_work_is_ended_before_the_outcomes_are() -> None:
+    """Who does the jobs is asked to its end: forgotten halfway, a SIGTERM in its last moment would be a traceback."""
+    from jigtemplates.regenerate import _in_turn
+
+    ended = []
+
+    def changed() -> Any:
+        yield ("b",)
+        ended.append(True)
+
+    assert list(_in_turn([("a",), ()], changed())) == ["a", "b"]  # type: ignore[arg-type, comparison-overlap, list-item]
+    assert ended == [True]
