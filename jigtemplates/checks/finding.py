@@ -129,12 +129,15 @@ class Case:
 
     @cached_property
     def inlay(self) -> "Overlay | None":
-        """Recess and plug of a job with [inlay] laid over each other; None without one, or without an opening."""
+        """Recess and plug of a job with [inlay] laid over each other.
+
+        None without one, without an opening, and where openings run into each other, which is stopped anyway.
+        """
         if self.job.inlay is None or not self.template.opening:
             return None
-        from jigtemplates.inlay.plug import overlay_of
+        from jigtemplates.inlay.plug import are_apart, overlay_of
 
-        return overlay_of(self)
+        return overlay_of(self) if are_apart(self.template.opening) else None
 
     @property
     def narrow_key(self) -> str:

@@ -5,6 +5,7 @@ from typing import Any
 
 from jigtemplates.checks.finding import Case
 from jigtemplates.geometry.offset import grow, shrink
+from jigtemplates.geometry.outline import Regions
 from jigtemplates.inlay import DECIMALS, Fit, Pair
 from jigtemplates.inlay.overlay import Overlay, lay_over
 from jigtemplates.parameters.job import InlayChoice, Job
@@ -35,6 +36,22 @@ def fit_of(job: Job) -> Fit:
 def overlay_of(case: Case) -> Overlay:
     """Recess and plug of all cuts, in their place on the plate."""
     return lay_over(case.template.opening, fit_of(case.job))
+
+
+def are_apart(opening: Regions) -> bool:
+    """Whether no two openings on a plate share any of it."""
+    if len(opening) < 2:
+        return True
+    import shapely
+
+    areas = [shapely.Polygon(region.outer.flattened(COARSE)) for region in opening]
+    tree = shapely.STRtree(areas)
+    pairs = ((int(a), int(b)) for a, b in tree.query(areas, predicate="intersects").T if a < b)
+    return not any(shapely.intersection(areas[a], areas[b]).area > COARSE for a, b in pairs)
+
+
+#: Chords on which openings are looked at, mm and mm² (chosen: walls between them are millimetres).
+COARSE = 0.01
 
 
 def inlay_json(case: Case) -> dict[str, Any]:
