@@ -1,5 +1,6 @@
 """The picture of a sheet: plates where they lie, with number, name and size where they have room; to scale."""
 
+import math
 from typing import TYPE_CHECKING
 
 from jigtemplates.drawing import Role
@@ -36,6 +37,10 @@ CAPTION, SIDE = 6.0, 6.0
 _SHOWN = {Role.CUT_OUTSIDE, Role.CUT_INSIDE, Role.DRILL}
 #: Em of a number on a plate too small for more, mm (chosen: read close by).
 LEAST_NUMBER = 1.6
+#: From words to an opening, mm.
+OFF = 0.6
+#: Places tried for words on each side of a plate's middle, across and up (chosen: finer than a line of words).
+PLACES = 6
 #: From one line of words to the next, mm.
 _STEP = 1.25 * TINY
 
@@ -88,24 +93,40 @@ def _lines(sheet: LaidSheet, laid: Laid, choice: Choice) -> tuple[str, ...]:
 
 
 def _words(picture: Picture, lines: tuple[str, ...], at: Bounds, hollow: list[Bounds]) -> None:
-    """The number always; name and size as far as they fit between the plate's edges."""
+    """The number always; name and size as far as they fit between the plate's edges and clear of its openings."""
     number, *others = lines
-    shown = [number, *(text for text in others if text_width(text, TINY) + 2.0 <= at.width)]
-    shown = shown[: max(1, int((at.height - 1.0) / _STEP))]
-    box = _text_box(shown, at, hollow)
+    fitting_ones = [number, *(text for text in others if text_width(text, TINY) + 2.0 <= at.width)]
+    most = max(1, int((at.height - 1.0) / _STEP))
+    size = fitting(number, at.width - 0.4, SMALL, LEAST_NUMBER)
+    shown, box = _clear_words(fitting_ones[:most], at, hollow)
     for place, text in enumerate(shown):
         base, is_number = box.top - (place + 0.8) * _STEP, place == 0
-        size = fitting(text, at.width - 0.4, SMALL, LEAST_NUMBER) if is_number else TINY
-        picture.backed(Text(text, at.center.x, base, size, is_number, "middle"), PLATE)
+        picture.backed(Text(text, box.center.x, base, size if is_number else TINY, is_number, "middle"), PLATE)
 
 
-def _text_box(shown: list[str], at: Bounds, hollow: list[Bounds]) -> Bounds:
-    """Where the words go: in the middle, above or below, wherever they hide least of openings and holes."""
-    width, height = max(text_width(text, TINY) for text in shown), len(shown) * _STEP
-    x, lowest, highest = at.center.x, at.bottom + 0.8 + height / 2, at.top - 0.8 - height / 2
-    places = [at.center.y, highest, lowest]
-    boxes = [Bounds(x - width / 2, y - height / 2, x + width / 2, y + height / 2) for y in places]
-    return min(boxes, key=lambda box: sum(_overlap(box, one) for one in hollow))
+def _clear_words(lines: list[str], at: Bounds, hollow: list[Bounds]) -> tuple[list[str], Bounds]:
+    """As many of the lines as find a place off every opening and hole, and that place.
+
+    Where none finds one, the number stands where it hides least.
+    """
+    kept_off = [Bounds(one.left - OFF, one.bottom - OFF, one.right + OFF, one.top + OFF) for one in hollow]
+    for count in range(len(lines), 0, -1):
+        boxes = _places(lines[:count], at)
+        free = next((box for box in boxes if not any(_overlap(box, one) > 0.0 for one in kept_off)), None)
+        if free is not None:
+            return lines[:count], free
+    boxes = _places(lines[:1], at)
+    return lines[:1], min(boxes, key=lambda box: sum(_overlap(box, one) for one in hollow))
+
+
+def _places(shown: list[str], at: Bounds) -> list[Bounds]:
+    """Boxes for words within a plate, the nearest to its middle first."""
+    width, height = max(text_width(text, TINY) for text in shown) + 1.0, len(shown) * _STEP
+    x, y = at.center
+    across, up = (max(0.0, (room - size) / 2) for room, size in ((at.width - 0.6, width), (at.height - 1.6, height)))
+    steps = [i / PLACES for i in range(-PLACES, PLACES + 1)]
+    spots = sorted(((x + i * across, y + j * up) for i in steps for j in steps), key=lambda p: math.dist(p, (x, y)))
+    return [Bounds(px - width / 2, py - height / 2, px + width / 2, py + height / 2) for px, py in spots]
 
 
 def _overlap(a: Bounds, b: Bounds) -> float:

@@ -1,0 +1,58 @@
+"""Words on the plates of a sheet's picture: clear of openings, fewer where there is no room for all."""
+
+import pytest
+
+from jigtemplates.geometry.outline import Bounds
+from jigtemplates.processes.setup_draw import Picture
+from jigtemplates.sheets.picture import _words
+
+PLATE = Bounds(0.0, 0.0, 60.0, 40.0)
+LINES = ("7", "bench_rail", "140 x 100 mm")
+
+
+def put(at: Bounds, hollow: list[Bounds], lines: tuple[str, ...] = LINES) -> tuple[list[str], list[Bounds]]:
+    """The words that are shown, and the patches under them."""
+    picture = Picture(Bounds(-100, -100, 200, 200))
+    _words(picture, lines, at, hollow)
+    return [text.string for text in picture.texts], [ink.shape.bounds for ink in picture.inks]  # type: ignore[union-attr]
+
+
+def apart(a: Bounds, b: Bounds) -> bool:
+    return a.right <= b.left or b.right <= a.left or a.top <= b.bottom or b.top <= a.bottom
+
+
+def test_words_stand_in_the_middle() -> None:
+    """Of a plate without an opening there."""
+    shown, patches = put(PLATE, [])
+    assert shown == list(LINES)
+    assert [box.center.x for box in patches] == pytest.approx([30.0] * 3)
+    assert patches[1].center.y == pytest.approx(20.0, abs=0.5)
+
+
+@pytest.mark.parametrize(
+    "opening",
+    [Bounds(10, 15, 50, 25), Bounds(25, 2, 35, 38), Bounds(5, 5, 30, 35), Bounds(20, 10, 58, 38)],
+    ids=["lying", "standing", "on the left", "at the upper right"],
+)
+def test_words_keep_clear_of_an_opening(opening: Bounds) -> None:
+    """Wherever it is, the number and the name stand beside it, within the plate."""
+    shown, patches = put(PLATE, [opening])
+    assert shown[:2] == ["7", "bench_rail"]
+    for box in patches:
+        assert apart(box, opening)
+        assert 0 <= box.left <= box.right <= 60
+        assert 0 <= box.bottom <= box.top <= 40
+
+
+def test_fewer_words_where_there_is_less_room() -> None:
+    """Beside an opening that leaves 8 mm the number stands alone; over one that leaves nothing too."""
+    shown, (patch,) = put(PLATE, [Bounds(8, 1, 59, 39)])
+    assert (shown, apart(patch, Bounds(8, 1, 59, 39))) == (["7"], True)
+    assert put(PLATE, [Bounds(0, 0, 60, 40)])[0] == ["7"]
+
+
+def test_a_small_plate_has_its_number() -> None:
+    """4 x 3 mm on the page: the number alone, small, in its middle."""
+    shown, (patch,) = put(Bounds(0, 0, 4, 3), [])
+    assert shown == ["7"]
+    assert patch.center.x == pytest.approx(2.0)
