@@ -152,7 +152,7 @@ def in_the_job(taken: Taken, report: Report, diagnosis: Diagnosis) -> Iterator[s
             yield f"cuts come out as they are engraved, and this tenon wants another width: {write(taken.cut.engraved)}"
         return
     if other:
-        yield f"with the correction: {write(asked)}, which this tenon wants, instead of {own_text(wanted, job)}"
+        yield f"once that is corrected: {write(asked)}, which this tenon wants, instead of {own_text(wanted, job)}"
     plain = taken.cut.engraved if taken.is_tenon else wanted - diagnosis.width_off
     again = "make the template as the gauge was made; one of the two, not both"
-    yield f"without the correction: {write(plain)} and {again}"
+    yield f"with nothing corrected: {write(plain)} and {again}"

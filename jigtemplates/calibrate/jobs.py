@@ -172,9 +172,17 @@ def _bare(job: Job, corrected: Corrected) -> Iterator[str]:
 def _effect(called: str, old: Report, new: Report) -> Effect:
     known = {(finding.code, finding.where) for finding in old.findings if finding.level is Level.STOP}
     stops = [one for one in new.findings if one.level is Level.STOP and (one.code, one.where) not in known]
-    all_ = (_opening(old, new), _cut(old, new), _plug(old.job, new.job), _kerf(old, new), _print(old, new))
+    all_ = (*_of_each_cut(old, new), _plug(old.job, new.job), _print(old, new))
     text = "; ".join(filter(None, all_)) or "only the day of the measurement"
     return Effect(called, text, impossible=tuple(f"{one.where}: {one.message}" for one in stops))
+
+
+def _of_each_cut(old: Report, new: Report) -> Iterator[str]:
+    """What changes in each cut; of several with its number before it."""
+    for number, (was, now) in enumerate(zip(old.parts, new.parts, strict=True), 1):
+        text = "; ".join(filter(None, (_opening(was, now), _cut(was, now), _kerf(was, now))))
+        if text:
+            yield f"cut {number}: {text}" if len(new.parts) > 1 else text
 
 
 def _opening(old: Report, new: Report) -> str:

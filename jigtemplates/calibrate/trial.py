@@ -38,6 +38,8 @@ from jigtemplates.wanted import cut_text
 
 Blamed = Literal["bit", "bushing", "kerf"]
 _CORRECTED = ("bit", "bushing", "kerf")
+#: What makes gauges.
+_GAUGE_BY = ("laser", "cnc")
 #: A cause of less than this part of the likeliest one's share is clearly less likely (chosen).
 _CLEARLY = 0.4
 _CALLED = {
@@ -174,10 +176,22 @@ def _which(report: Report, number: int | None, count: int) -> tuple[tuple[str, s
 
 
 def _by(asked: Asked, job: Job) -> str:
-    targets = job.make.targets
+    """What made the template, or the gauge; InputError for what did not."""
+    targets: tuple[str, ...] = job.make.targets
+    if asked.gauge:
+        return _gauge_by(asked.by, targets)
     if asked.by is not None and asked.by not in targets:
         raise InputError(f"--made-by: the job is not made for {quoted(asked.by)} ({did_you_mean(asked.by, targets)})")
     return asked.by or targets[0]
+
+
+def _gauge_by(typed: str | None, targets: tuple[str, ...]) -> str:
+    """A gauge is made by laser or cnc, whatever else the job is made for."""
+    made = [target for target in targets if target in _GAUGE_BY]
+    if typed not in (None, *_GAUGE_BY) or (typed is None and not made):
+        what = "the job is made for neither" if typed is None else f"a gauge is not made by {quoted(typed)}"
+        raise InputError(f"--made-by: {what} (say what made the gauge: laser or cnc)")
+    return typed or made[0]
 
 
 def _facts(report: Report, made: Made, asked: Asked, diagnosis: Diagnosis, by: str) -> tuple[tuple[str, str], ...]:

@@ -57,7 +57,7 @@ def test_cuts_wider_than_engraved(call: Call, gauge: Callable[..., Any]) -> None
         "  - bushing off centre, 4 %: off the bit's axis while the router turned: centre the base, or do not",
         "    turn it",
         "What to write in the job:",
-        '  - without the correction: write width = "9.8 mm" under [cut] in rail.toml and make the template as',
+        '  - with nothing corrected: write width = "9.8 mm" under [cut] in rail.toml and make the template as',
         "    the gauge was made; one of the two, not both",
         "Correction of the kerf of the laser in mdf, 6 mm:",
         "  until now  none allowed for",
@@ -89,8 +89,8 @@ def test_cuts_narrower_than_engraved(call: Call, told: Callable[..., dict[str, A
 def test_another_tenon(gauge: Callable[..., Any]) -> None:
     """A tenon of 10.2 mm, where 9.9 go into 10: with the correction the job asks for 10.3, without it for 10.1."""
     said = " ".join(gauge("10.1 mm", "10.2 mm", "--look").out.split())
-    assert 'with the correction: write width = "10.3 mm" under [cut] in rail.toml, which this tenon wants, in' in said
-    assert 'without the correction: write width = "10.1 mm" under [cut]' in said
+    assert 'once that is corrected: write width = "10.3 mm" under [cut] in rail.toml, which this tenon wants' in said
+    assert 'with nothing corrected: write width = "10.1 mm" under [cut]' in said
 
 
 def test_as_engraved(told: Callable[..., dict[str, Any]]) -> None:
@@ -132,7 +132,7 @@ def test_a_measured_cut(call: Call, shop: Path) -> None:
     said = call(*cut, "9.9 mm", "--engraved", "9.9 mm").out
     assert "  measured  width 9.9 mm, as expected" in said.splitlines()
     said = " ".join(call(*cut, "9.95 mm", "--engraved", "9.9 mm").out.split())
-    assert 'without the correction: write width = "9.95 mm" under [cut]' in said
+    assert 'with nothing corrected: write width = "9.95 mm" under [cut]' in said
 
 
 def test_a_rectangle_wider_than_long(call: Call, shop: Path) -> None:
@@ -144,7 +144,7 @@ def test_a_rectangle_wider_than_long(call: Call, shop: Path) -> None:
         call("calibrate", "cut", "rail.toml", "--gauge", "--measured-width", "12.2 mm", "--made-by", "cnc").out.split()
     )
     assert "width 12.2 mm, 0.2 mm too wide" in said
-    assert 'without the correction: write length = "11.8 mm" under [cut]' in said
+    assert 'with nothing corrected: write length = "11.8 mm" under [cut]' in said
 
 
 def test_the_record_decides(call: Call, told: Callable[..., dict[str, Any]]) -> None:
@@ -163,6 +163,15 @@ def test_gauges_elsewhere(call: Call, told: Callable[..., dict[str, Any]]) -> No
     call("gauge", "fit", "rail.toml", "--for", "laser", "--out", "shed")
     assert told("9.9 mm", "9.9 mm")["template"]["from_manifest"] is False
     assert told("9.9 mm", "9.9 mm", "--out", "shed")["template"]["from_manifest"] is True
+
+
+def test_a_gauge_made_by_another_machine(shop: Path, told: Callable[..., dict[str, Any]]) -> None:
+    """Of a job for paper and cnc it is the cnc's; a job for paper alone has a gauge with --for laser."""
+    text = shop.read_text(encoding="utf-8")
+    shop.write_text(text.replace('["laser", "cnc", "paper"]', '["paper", "cnc"]'), encoding="utf-8")
+    assert "kerf" not in [cause["part"] for cause in told("9.8 mm", "9.9 mm")["causes"]]
+    shop.write_text(text.replace('["laser", "cnc", "paper"]', '["paper"]'), encoding="utf-8")
+    assert told("9.8 mm", "9.9 mm", "--made-by", "laser")["causes"][0]["part"] == "kerf"
 
 
 def test_far_off(told: Callable[..., dict[str, Any]]) -> None:
@@ -239,6 +248,26 @@ class TestFaults:
             "--cut: the fit gauge is for the width of the first cut (leave out --cut or --gauge)\n"
         )
         assert gauge("9.8 mm", "9.9 mm", "--cut", "1", "--look").err == ""
+
+    @pytest.mark.parametrize(
+        ("targets", "args", "line"),
+        [
+            ('["paper"]', (), "--made-by: the job is made for neither (say what made the gauge: laser or cnc)"),
+            (
+                '["laser", "paper"]',
+                ("--made-by", "paper"),
+                '--made-by: a gauge is not made by "paper" (say what made the gauge: laser or cnc)',
+            ),
+        ],
+    )
+    def test_made_by(
+        self, shop: Path, gauge: Callable[..., Any], targets: str, args: tuple[str, ...], line: str
+    ) -> None:
+        """A gauge is never a print or a paper pattern."""
+        text = shop.read_text(encoding="utf-8").replace('["laser", "cnc", "paper"]', targets)
+        shop.write_text(text, encoding="utf-8")
+        said = gauge("9.8 mm", "9.9 mm", *args)
+        assert (said.status, said.err) == (2, line + "\n")
 
     def test_a_damaged_record(self, call: Call, here: Path, told: Callable[..., dict[str, Any]]) -> None:
         """It is passed over for what the job gives, and that is said."""

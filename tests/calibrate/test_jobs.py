@@ -82,6 +82,17 @@ def test_the_plugs_own_bit(call: Call, inlay: Path) -> None:
     assert "  lid.toml: the plug is 3.919 mm a side smaller than the recess instead of 3.969 mm" in said.out
 
 
+def test_each_cut_of_a_template(call: Call, shop: Path) -> None:
+    """Of two cuts both openings are told, each 0.1 mm wider."""
+    text = shop.read_text(encoding="utf-8").replace("[cut]", "[[cut]]\nx = 45")
+    other = '[[cut]]\nx = 105\nshape = "round"\ndiameter = 30\ndepth = 10\n\n[tools]'
+    shop.write_text(text.replace("[tools]", other), encoding="utf-8")
+    assert (
+        "rail.toml: cut 1: opening 13.275 x 53.275 mm instead of 13.175 x 53.175 mm; cut 2: opening 33.275 mm "
+        "instead of 33.175 mm"
+    ) in joined(call(*BUSHING, "--look").out)
+
+
 def test_one_folder_below(call: Call, shop: Path, here: Path) -> None:
     """Jobs in a folder below are told too, as `drawer` finds them; hidden folders and those deeper are not."""
     text = shop.read_text(encoding="utf-8")
