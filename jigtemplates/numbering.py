@@ -52,6 +52,8 @@ def place_numbers(openings: Sequence[Numbered], plate: Region, blocked: Sequence
 
     blocked is all that they must stay away from, the openings among it.
     """
+    if not openings:
+        return ()
     import shapely
 
     space = FreeSpace(plate, tuple(blocked))

@@ -198,6 +198,15 @@ def test_a_bit_too_wide_for_one_cut_stops_the_template() -> None:
     assert codes(report)["bit-wider-than-cut"] == ["tools.bit"]
 
 
+def test_two_cuts_that_no_bit_routes() -> None:
+    """Two cuts of 1 mm and a bit of 3: two stops, no opening, nothing to number and no crash."""
+    cut = '[[cut]]\nshape = "slot"\nwidth = 1\nlength = 3\ndepth = 1\n'
+    tail = "[tools]\nbit = 3\nbushing = 10\n[plate]\nwidth = 100\nheight = 100\nthickness = 6\n"
+    report = report_on(job_from_text(f'title = "x"\nunits = "mm"\n{cut}{cut}x = 30\n{tail}', profiles=Profiles()))
+    assert codes(report)["bit-wider-than-cut"] == ["tools.bit", "tools.bit"]
+    assert report.template.opening == ()
+
+
 def test_openings_that_run_into_each_other_stop_it(report_with: Make) -> None:
     """Twins nearer than their openings are wide: a stop at the repeat, with the numbers and places of both."""
     report = report_with(cut={"repeat": {"count": 2, "pitch": 13, "direction": 90}})
