@@ -12,6 +12,7 @@ import click
 
 from jigtemplates.calibrate import text
 from jigtemplates.calibrate.arithmetic import CALIPER, STEP, Size, slid_in, taken_by
+from jigtemplates.calibrate.asked import Asked, Blamed
 from jigtemplates.calibrate.change import Rewrite
 from jigtemplates.calibrate.clock import day_of
 from jigtemplates.calibrate.jobs import Effect, Seen, effects
@@ -19,7 +20,7 @@ from jigtemplates.calibrate.process import BarReading, KerfReading, cuts_of, ker
 from jigtemplates.calibrate.proposal import Options, Proposal, length_text
 from jigtemplates.calibrate.remedies import TAPE
 from jigtemplates.calibrate.tool import Kind, refuse_far, tool_of, tool_proposal
-from jigtemplates.calibrate.trial import Asked, Blamed, cut_proposal
+from jigtemplates.calibrate.trial import cut_proposal
 from jigtemplates.calibrate.undo import Step, list_path, near, steps, with_step, without_last
 from jigtemplates.errors import InputError, OutputError
 from jigtemplates.lengths import Length

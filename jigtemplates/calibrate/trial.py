@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from jigtemplates.calibrate.arithmetic import Size
+from jigtemplates.calibrate.asked import Asked, job_of, made_by, number_of, which_cut
 from jigtemplates.calibrate.cut import (
     Diagnosis,
     Made,
@@ -19,27 +20,20 @@ from jigtemplates.calibrate.cut import (
 from jigtemplates.calibrate.jobs import Corrected, extents
 from jigtemplates.calibrate.process import kerf_correction
 from jigtemplates.calibrate.proposal import Options, Proposal, length_text, said
-from jigtemplates.calibrate.remedies import TAPE, remedies
+from jigtemplates.calibrate.remedies import remedies
 from jigtemplates.calibrate.tool import Tool, in_job, refuse_far, tool_of, tool_proposal
 from jigtemplates.calibrate.words import guide, product, sense
-from jigtemplates.errors import InputError, did_you_mean, quoted
+from jigtemplates.errors import InputError
 from jigtemplates.facts import own_text
-from jigtemplates.lengths import Length, mm_text, parse_length, sold_as
+from jigtemplates.lengths import mm_text, parse_length, sold_as
 from jigtemplates.parameters.job import Bit, Bushing, Job
-from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.make_tables import WIDEST_KERF
 from jigtemplates.parameters.resolve import IN_JOB
 from jigtemplates.parameters.toml_text import read_toml, shown_name
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report, report_on
-from jigtemplates.say import in_inches
-from jigtemplates.template import least_side
-from jigtemplates.wanted import cut_text
 
-Blamed = Literal["bit", "bushing", "kerf"]
 _CORRECTED = ("bit", "bushing", "kerf")
-#: What makes gauges.
-_GAUGE_BY = ("laser", "cnc")
 #: A cause of less than this part of the likeliest one's share is clearly less likely (chosen).
 _CLEARLY = 0.4
 _CALLED = {
@@ -52,48 +46,18 @@ _CALLED = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """What was said of a test cut."""
-
-    job: Path
-    #: width of the cut; of a gauge's cut perhaps the tenon it takes
-    width: Length
-    length: Length | None
-    #: how far a reading may be wrong, mm
-    within: float
-    #: name of the size in a file that holds several
-    size: str | None = None
-    #: which of a template's several cuts, as it was typed, counted from 1; None: the first
-    cut: str | None = None
-    #: the process that made the template; None: the first of the job
-    by: str | None = None
-    #: what to correct, where not the likeliest
-    blame: Blamed | None = None
-    #: thickness of one layer of tape, mm
-    tape: float = TAPE
-    #: folder of the templates; of the gauges where it is a cut of one
-    out: Path = Path("templates")
-    #: whether it is a cut of the job's fit gauge
-    gauge: bool = False
-    #: value engraved at that cut; None: the width wanted
-    engraved: Length | None = None
-    #: whether `width` is the thickness of the tenon that the cut takes
-    is_tenon: bool = False
-
-
 def cut_proposal(asked: Asked, options: Options, profiles: Profiles) -> Proposal:
     """What the test cut says; InputError where the job cannot be read, makes no cut, or the cut is none of its."""
-    job = _job(asked, profiles)
-    whole, by = report_on(job), _by(asked, job)
-    number = _number(asked, len(whole.parts))
+    job = job_of(asked, profiles)
+    whole, by = report_on(job), made_by(asked, job)
+    number = number_of(asked, len(whole.parts))
     report = whole.parts[(number or 1) - 1]
     if report.template.opening_size is None or report.predicted is None:
         name = shown_name(str(asked.job))
         raise InputError(f"{name}: the job makes no cut that could be measured (jigtemplates check {name} says why)")
     told = _of_gauge(asked, report, by, number) if asked.gauge else _of_template(asked, report, by, number, profiles)
     proposal = _corrected(asked, told, options, profiles)
-    which = _which(report, number, len(whole.parts))
+    which = which_cut(report, number, len(whole.parts))
     below = tuple(fact for fact in proposal.facts if fact[0] != "measured")
     numbers = (("cut", number or 1), *_numbers(told), *proposal.numbers)
     told_of = (*_causes(told.diagnosis, job), *told.helps)
@@ -139,59 +103,6 @@ def _of_gauge(asked: Asked, report: Report, by: str, number: int | None) -> _Tol
     lines = () if diagnosis.kind == "implausible" else tuple(in_the_job(taken, report, diagnosis))
     shown = (("What to write in the job", lines),) if lines else ()
     return _Told(report, made, diagnosis, by, gauge_facts(taken, report, diagnosis, by), shown, gauge_json(cut))
-
-
-def _job(asked: Asked, profiles: Profiles) -> Job:
-    jobs = load_jobs(asked.job, profiles=profiles)
-    name = shown_name(str(asked.job))
-    members = {job.member: job for job in jobs if job.member is not None}
-    if not members:
-        if asked.size is not None:
-            raise InputError(f"--size: {name} holds one size only (leave it out)")
-        return jobs[0]
-    if asked.size is None:
-        raise InputError(f"--size: {name} holds several sizes (say which: {', '.join(map(quoted, members))})")
-    if asked.size not in members:
-        raise InputError(f"--size: {quoted(asked.size)} is not in {name} ({did_you_mean(asked.size, members)})")
-    return members[asked.size]
-
-
-def _number(asked: Asked, count: int) -> int | None:
-    """Which of several cuts, counted from 1; None where there is one. InputError for one that is not there."""
-    name, typed = shown_name(str(asked.job)), (asked.cut or "1").strip()
-    number = int(typed) if typed.isascii() and typed.isdigit() and len(typed) < 6 else 0
-    if not 1 <= number <= count:
-        what = f"it has {count} cuts: write 1 to {count}" if count > 1 else "it has one cut only: leave it out"
-        raise InputError(f"--cut: {quoted(typed)} is no cut of {name} ({what})")
-    return number if count > 1 else None
-
-
-def _which(report: Report, number: int | None, count: int) -> tuple[tuple[str, str], ...]:
-    """Which cut it was taken for."""
-    if number is None:
-        return ()
-    job = report.job
-    size = cut_text(job.cut, least=least_side(job), inches=in_inches(job))
-    return (("cut", f"{number} of {count}: {job.cut.shape} {size} (another one: --cut N)"),)
-
-
-def _by(asked: Asked, job: Job) -> str:
-    """What made the template, or the gauge; InputError for what did not."""
-    targets: tuple[str, ...] = job.make.targets
-    if asked.gauge:
-        return _gauge_by(asked.by, targets)
-    if asked.by is not None and asked.by not in targets:
-        raise InputError(f"--made-by: the job is not made for {quoted(asked.by)} ({did_you_mean(asked.by, targets)})")
-    return asked.by or targets[0]
-
-
-def _gauge_by(typed: str | None, targets: tuple[str, ...]) -> str:
-    """A gauge is made by laser or cnc, whatever else the job is made for."""
-    made = [target for target in targets if target in _GAUGE_BY]
-    if typed not in (None, *_GAUGE_BY) or (typed is None and not made):
-        what = "the job is made for neither" if typed is None else f"a gauge is not made by {quoted(typed)}"
-        raise InputError(f"--made-by: {what} (say what made the gauge: laser or cnc)")
-    return typed or made[0]
 
 
 def _facts(report: Report, made: Made, asked: Asked, diagnosis: Diagnosis, by: str) -> tuple[tuple[str, str], ...]:

@@ -518,7 +518,7 @@ class TestSeveralCuts:
         two.write_text(text, encoding="utf-8")
         assert told("30.1 mm", None, "--cut", "2")["template"]["from_manifest"] is False
 
-    @pytest.mark.parametrize("typed", ["3", "0", "two", "²"])
+    @pytest.mark.parametrize("typed", ["3", "0", "", "two", "²"])
     def test_no_such_cut(self, two: Path, wrong: Callable[..., Any], typed: str) -> None:
         """One line, which says how many there are."""
         said = wrong("10.1 mm", None, "--cut", typed)
