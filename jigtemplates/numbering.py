@@ -87,9 +87,19 @@ def _places(one: Numbered, width: float, depth: float) -> Iterator[Bounds]:
     """Boxes of that size round the opening, the best first."""
     half = max(width, depth) / 2
     for away in AWAY:
-        for way in WAYS:
-            out = way_out(one.middle, one.angle + way, one.opening.outer)
+        for start, way in _ways(one):
+            out = way_out(start, way, one.opening.outer)
             if out is not None:
-                cos, sin = cos_sin(one.angle + way)
-                x, y = one.middle.x + (out + away + half) * cos, one.middle.y + (out + away + half) * sin
+                cos, sin = cos_sin(way)
+                x, y = start.x + (out + away + half) * cos, start.y + (out + away + half) * sin
                 yield Bounds(x - width / 2, y - depth / 2, x + width / 2, y + depth / 2)
+
+
+def _ways(one: Numbered) -> Iterator[tuple[Point, float]]:
+    """From where and which way a number is looked for: beside a quarter of the length, then from the middle."""
+    reach = way_out(one.middle, one.angle, one.opening.outer) or 0.0
+    cos, sin = cos_sin(one.angle)
+    for quarter in (-reach / 2, reach / 2):
+        start = Point(one.middle.x + quarter * cos, one.middle.y + quarter * sin)
+        yield from ((start, one.angle + way) for way in (90.0, 270.0))
+    yield from ((one.middle, one.angle + way) for way in WAYS)

@@ -3,7 +3,7 @@
 import pytest
 
 from jigtemplates.geometry.outline import Outline, Point, Region
-from jigtemplates.geometry.shapes import rectangle
+from jigtemplates.geometry.shapes import rectangle, slot
 from jigtemplates.numbering import Numbered, place_numbers
 
 PLATE = Region(rectangle(140, 100).moved(70, 50))
@@ -22,6 +22,16 @@ def test_a_number_with_room() -> None:
     assert found.box.height == pytest.approx(5.0)
     # 10 + 2 + 2.5 mm from the middle at 135 degrees
     assert found.box.center == pytest.approx((70 - 10.253, 50 + 10.253), abs=0.001)
+
+
+def test_a_number_of_a_slot() -> None:
+    """It stands over a quarter of the length, clear of the centre lines; on the other side where that is taken."""
+    area = slot(60, 12).moved(70, 50)
+    one = Numbered(1, Point(70.0, 50.0), 0.0, Region(area))
+    (found,) = place_numbers([one], PLATE, [area])
+    assert found.box.center == pytest.approx((55, 50 + 6 + 2 + 2.5))
+    (below,) = place_numbers([one], PLATE, [area, rectangle(140, 30).moved(70, 75)])
+    assert below.box.center == pytest.approx((55, 50 - 6 - 2 - 2.5))
 
 
 def test_a_number_shrinks_before_it_is_left_out() -> None:
