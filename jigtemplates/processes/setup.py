@@ -47,6 +47,9 @@ LEAST_PASSES = 45.0
 TENON_SIZES = (3.3, SMALL, TINY)
 #: The pictures take at least and at most this height, mm (chosen).
 LEAST_PICTURES, MOST_PICTURES = 97.0, 135.0
+#: Words that take more than this part of their room are set anew where the pictures leave them more (chosen: shorter
+#: ones have their largest letters already).
+TIGHT = 0.9
 #: Share of the width for the section; the rest is the plan's.
 SECTION_SHARE = 0.53
 #: Shares of the width for passes, settings and what to look at.
@@ -121,9 +124,14 @@ def _lay_out_page(report: Report, number: int) -> SetupSheet:
     area = Bounds(MARGIN, FOOT, width - MARGIN, height - MARGIN)
     head, figures = _head(report, area.width, number), band(key_figures(report), area.width)
     top = area.top - head.height - figures.height - APART - NEAR
-    columns = _columns(report, area.width, top - area.bottom - LEAST_PICTURES - APART)
-    room = top - area.bottom - APART - max(block.height for block in columns)
+    least = top - area.bottom - LEAST_PICTURES - APART
+    columns = _columns(report, area.width, least)
+    highest = max(block.height for block in columns)
+    room = top - area.bottom - APART - highest
     first, second = _pictures(report, Bounds(area.left, top - min(MOST_PICTURES, room), area.right, top))
+    left = first.cell.bottom - APART - area.bottom
+    if highest > TIGHT * least and left > least:  # the pictures take less than they might
+        columns = _columns(report, area.width, left)
     return _bound(report, area, (width, height), (head, figures), (first, second), columns)
 
 
@@ -177,7 +185,7 @@ def _columns(report: Report, width: float, height: float) -> tuple[Block, Block,
     stock = next((b for b in choices if b.height + BETWEEN + passes.height <= height), choices[-1])
     under = height - stock.height - BETWEEN
     is_under = bool(tenon) and under >= LEAST_PASSES
-    parts = [("The set", set_facts(report)), ("Fence and stop", fence_facts(report))]
+    parts = [("Fence and stop", fence_facts(report)), ("The set", set_facts(report))]  # what is left out stands last
     parts += [("Tenon stock", tenon)] if not is_under else []
 
     def settings(size: float) -> list[Block]:

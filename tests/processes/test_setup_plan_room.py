@@ -9,6 +9,7 @@ import shapely
 from jigtemplates.drawing import Stroke
 from jigtemplates.geometry.outline import Bounds, Outline, Point
 from jigtemplates.processes.paper_page import GREY, Ink
+from jigtemplates.processes.setup import lay_out_setup
 from jigtemplates.processes.setup_draw import GREEN, PLATE, PURPLE, Picture, patch
 from jigtemplates.processes.setup_plan import plan, plan_height
 from jigtemplates.processes.setup_plan_numbers import number_texts
@@ -143,3 +144,14 @@ def test_the_key_stands_in_two_columns_where_there_is_room(sheet_report: ReportO
     """Five lines take three rows in a cell 100 mm wide, five in one of 60: 7.8 mm higher."""
     report = sheet_report("Leg", "in", **TWIN)
     assert plan_height(report, 0.25, 60.0) - plan_height(report, 0.25, 100.0) == pytest.approx(7.8)
+
+
+def test_fence_and_stop_stand_before_the_set(sheet_report: ReportOn) -> None:
+    """On a full page nothing of them is left out, nor of the set: what the pictures leave is used to its foot."""
+    sheet = lay_out_setup(sheet_report("Leg", "in", **TWIN, tenon={"joints": 4}))
+    said = [text.string for text in sheet.pattern.pages[0].texts]
+    assert said.index("Fence and stop") < said.index("The set")
+    assert {"end stop", "side play"} <= set(said)
+    assert not any(words.startswith("… more") for words in said)
+    (settings,) = [part.box for part in sheet.parts if part.name == "settings"]
+    assert settings.bottom >= 15.0 - 1e-6
