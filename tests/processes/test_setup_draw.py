@@ -215,14 +215,14 @@ def test_break_line() -> None:
 @pytest.mark.parametrize(
     ("mm", "inches", "words"),
     [
-        (12.7, True, "12.7 mm = 1/2 in"),
+        (12.7, True, "1/2 in = 12.7 mm"),
         (12.7, False, "12.7 mm"),
-        (13.175, True, "13.18 mm = 0.519 in"),
-        (38.1, True, "38.1 mm = 1-1/2 in"),
+        (13.175, True, "0.519 in = 13.18 mm"),
+        (38.1, True, "1-1/2 in = 38.1 mm"),
     ],
 )
 def test_size_line(mm: float, inches: bool, words: str) -> None:
-    """Millimetres, and inches beside them: a fraction only where it is exact."""
+    """Millimetres, and with inches those before them: a fraction only where it is exact."""
     assert size_line(mm, inches) == words
 
 
