@@ -78,15 +78,15 @@ def test_opening_reported(report_with: Callable[..., Report], row: Published) ->
     assert (size.width, cut.width) == pytest.approx((sizes(row)[2], row.value), abs=1e-6)
 
 
-#: What `drawer` says of each, 60.325 mm long; inch sizes in mm. That a bushing without running clearance binds is
+#: What `drawer` says of each, 60.325 mm long; inch sizes in inches first. That a bushing without running clearance binds is
 #: ours to say.
 BINDS = ": the bushing will bind in it"
 SAYS = (
-    "cuts 9.525 x 57.15 mm, side play 0 mm" + BINDS,
-    "cuts 3.175 x 52.388 mm, side play 0 mm" + BINDS,
-    "cuts 6.35 x 55.563 mm, side play 0 mm" + BINDS,
-    "cuts 7.938 x 57.15 mm, side play 0 mm" + BINDS,
-    "cuts 6.35 x 57.15 mm, side play 0 mm" + BINDS,
+    "cuts 3/8 x 2-1/4 in (9.525 x 57.15 mm), side play 0 in (0 mm)" + BINDS,
+    "cuts 1/8 x 2-1/16 in (3.175 x 52.388 mm), side play 0 in (0 mm)" + BINDS,
+    "cuts 1/4 x 2-3/16 in (6.35 x 55.563 mm), side play 0 in (0 mm)" + BINDS,
+    "cuts 5/16 x 2-1/4 in (7.938 x 57.15 mm), side play 0 in (0 mm)" + BINDS,
+    "cuts 1/4 x 2-1/4 in (6.35 x 57.15 mm), side play 0 in (0 mm)" + BINDS,
     "cuts 10 x 56.825 mm, side play 0.5 mm",
 )
 
