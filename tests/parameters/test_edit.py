@@ -203,7 +203,7 @@ def test_table_gives_way_to_a_value() -> None:
     assert "# sold" in made
 
 
-@pytest.mark.parametrize("written", [None, 'a = 1\n[bits.a]\ndiameter = 2\n'])
+@pytest.mark.parametrize("written", [None, "a = 1\n[bits.a]\ndiameter = 2\n"])
 def test_value_that_cannot_be_set(monkeypatch: pytest.MonkeyPatch, written: str | None) -> None:
     """A file that tomlkit stumbles over, or would change more in, is left to the person."""
 

@@ -78,7 +78,7 @@ def test_opening_reported(report_with: Callable[..., Report], row: Published) ->
     assert (size.width, cut.width) == pytest.approx((sizes(row)[2], row.value), abs=1e-6)
 
 
-#: What `drawer` says of each, 60.325 mm long; inch sizes in inches first. That a bushing without running clearance binds is
+#: What `drawer` says of each, 60.325 mm long; inches come first. That a bushing without running clearance binds is
 #: ours to say.
 BINDS = ": the bushing will bind in it"
 SAYS = (
