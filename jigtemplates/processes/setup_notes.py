@@ -18,6 +18,8 @@ from jigtemplates.report import Report
 MOST_ROWS = 3
 #: A finding is said in no more characters than this (chosen: three lines of its column).
 LONGEST = 200
+#: The chisel's work is said in no more than this (chosen: six lines).
+LONGEST_CORNERS = 340
 
 FEED_INSIDE = "Several shallow passes, clockwise inside the template."
 TIGHT = "Bit tight, at least 19 mm (3/4 in) of shank in the collet. Bushing nut tight and below the base."
@@ -175,12 +177,17 @@ def tenon_facts(report: Report) -> Facts:
 
 
 def short_findings(report: Report) -> list[str]:
-    """What each warning is about: its message up to what to do about it. Those on making the files are left out."""
+    """What each warning is about: its message up to what to do about it, of corners with that.
+
+    Those on making the files are left out.
+    """
     found = []
     for finding in report.findings:
         if finding.level is Level.WARNING and not finding.where.startswith("make"):
-            words = finding.message.partition(": ")[0]
-            found.append(words if len(words) <= LONGEST else f"{words[:LONGEST].rpartition(' ')[0]}…")
+            whole = finding.code == "corner-tighter-than-bit"  # what is left to the chisel, and the radius to round to
+            words = finding.message if whole else finding.message.partition(": ")[0]
+            longest = LONGEST_CORNERS if whole else LONGEST
+            found.append(words if len(words) <= longest else f"{words[:longest].rpartition(' ')[0]}…")
     return found
 
 

@@ -11,10 +11,12 @@ import errno
 import os
 import re
 import secrets
+import signal
 import stat
+import threading
 import time
-from collections.abc import Iterable, Mapping
-from contextlib import ExitStack, suppress
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
@@ -130,6 +132,23 @@ def _read(path: Path) -> Before | None:
     return Before(path.read_bytes(), stat.S_IMODE(about.st_mode), (about.st_atime_ns, about.st_mtime_ns))
 
 
+@contextmanager
+def _held_back(*signals: signal.Signals) -> Iterator[None]:
+    """Let signals wait meanwhile; they come at the end. Only the main thread is ever interrupted by them."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    waiting: list[int] = []
+    before = {one: signal.signal(one, lambda number, _: waiting.append(number)) for one in signals}
+    try:
+        yield
+    finally:
+        for one, handler in before.items():
+            signal.signal(one, signal.SIG_DFL if handler is None else handler)
+    for number in waiting:
+        signal.raise_signal(number)
+
+
 @dataclass(slots=True)
 class Job:
     """One run: what it has made so far, and how to take it back."""
@@ -152,10 +171,13 @@ class Job:
         _write(temporary, data, self.before[path])
 
     def settle(self) -> None:
-        """Force the bytes to the disk, all files at once: a busy disk answers them in the time of one."""
+        """Force the bytes to the disk, all files at once: a busy disk answers them in the time of one.
+
+        Ctrl-C waits until that is done: it can leave a lock of the threads held that they then wait for without end.
+        """
         from concurrent.futures import ThreadPoolExecutor
 
-        with ThreadPoolExecutor(MOST_AT_ONCE) as pool:
+        with _held_back(signal.SIGINT, signal.SIGTERM), ThreadPoolExecutor(MOST_AT_ONCE) as pool:
             asked = {path: pool.submit(_force, temporary) for path, temporary in self.temporaries.items()}
         for path, answer in asked.items():
             self.at = path

@@ -2,6 +2,7 @@
 
 import errno
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -410,3 +411,22 @@ def test_taken_away_and_put_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     assert there(tmp_path) == OLD
     assert (tmp_path / "a.dxf").stat().st_mtime_ns == 10**18
     assert (tmp_path / "a.dxf").stat().st_mode & 0o777 == 0o640
+
+
+def test_ctrl_c_waits_until_the_bytes_are_on_the_disk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ctrl-C while threads force three files out: all three are forced first, then it comes, and nothing changed."""
+    write_all(at(tmp_path, OLD))
+    forced: list[Path] = []
+    real = files_module._force
+
+    def force(place: Path) -> None:
+        if not forced:
+            signal.raise_signal(signal.SIGINT)
+        forced.append(place)
+        real(place)
+
+    monkeypatch.setattr(files_module, "_force", force)
+    with pytest.raises(KeyboardInterrupt):
+        write_all(at(tmp_path, NEW))
+    assert len(forced) == 3
+    assert there(tmp_path) == OLD

@@ -33,6 +33,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+#: No command takes longer than this, seconds (chosen: a hundred times what they take on a busy machine).
+LONGEST = 120
+
 #: What a full disk still does: it gives room back, and names are changed where they are.
 FREEING = ("replace", "rename", "unlink", "remove", "rmdir", "chmod", "utime")
 
@@ -194,8 +197,9 @@ def _read(path: Path) -> str:
 
 
 def _child(request: dict[str, Any], run: Callable[..., int], said: Path) -> None:
-    """Never returns."""
+    """Never returns; one that hangs is ended by the system after LONGEST seconds, so that its test fails."""
     status = 99
+    signal.alarm(LONGEST)
     try:
         for number, ending in ((1, ".out"), (2, ".err")):
             file = os.open(said.with_suffix(ending), os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
