@@ -86,7 +86,7 @@ def _same_file(one: Path, other: Path) -> bool:
 
 
 def effects(folders: Iterable[Path], corrected: Corrected, seen: Seen) -> Iterator[Effect]:
-    """What becomes of each job of these folders that the correction concerns; a job that cannot be read is passed over.
+    """What becomes of each job of these folders that the correction concerns; one that cannot be read is named.
 
     InputError where one could not be read with it.
     """
@@ -95,7 +95,9 @@ def effects(folders: Iterable[Path], corrected: Corrected, seen: Seen) -> Iterat
             continue
         try:
             before = load_jobs(path, profiles=seen.before(path))
-        except InputError:  # its own command says why
+        except InputError:
+            words = f"cannot be read, so it was not looked at: jigtemplates check {shown_name(str(path))} says why"
+            yield Effect(path.name, "", words)
             continue
         yield from _of_file(path, before, corrected, seen)
 

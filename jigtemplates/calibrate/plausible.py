@@ -12,6 +12,9 @@ from jigtemplates.parameters.entries import Sheet
 #: A bit or bushing further from the size it is sold as is questioned, mm (chosen: one regrind takes about as much off a
 #: bit, and half of the 0.4 mm by which 1/2 in is taken for 12.3 or 13 mm).
 FAR = 0.3
+#: A new size contradicts an earlier one where they are further apart than this many times their doubts, and than the
+#: second, mm (chosen: a reading seldom is twice as far off as it is said to be, never five times).
+MANY, LEAST_CHANGE = 5.0, 0.03
 #: A tool that changed so much since it was last measured, mm (chosen: as much as a regrind takes off).
 CHANGED = 0.15
 #: Narrowest kerf of a laser in sheet, mm (0.08 to 0.45 mm overall: laser cutting table, read; see references).
@@ -43,6 +46,21 @@ def tool_questions(size: float, nominal: Length, before: float | None, *, inches
         yield (
             f"it measured {text(before)} before and would have changed by {text(abs(size - before))}: was "
             "it sharpened, or is one of the two a slip?"
+        )
+
+
+def against_earlier(
+    mm: float, within: float, before: Length | None, good: Length | None, *, inches: bool = False
+) -> Iterator[str]:
+    """What is odd in a size that contradicts an earlier measurement, as good as that one was said to be."""
+    if before is None or good is None:
+        return
+    change, both = abs(mm - before.mm), good.mm + within
+    if change > MANY * both + 1e-9 and change > LEAST_CHANGE:
+        yield (
+            f"it was measured as {said(before.mm, inches=inches)}, good to {said(good.mm, inches=inches)}: "
+            f"{said(mm, inches=inches)} contradicts that by {change / both:.0f} times what both readings may be off; "
+            "was one of them a slip, or is the cause another one?"
         )
 
 

@@ -8,6 +8,7 @@ from jigtemplates.calibrate.arithmetic import bar_of, kerf_of, lean_of
 from jigtemplates.calibrate.change import Place, Rewrite, Tree, bars_of, kerfs_of, place_of, rewrite, tree_of
 from jigtemplates.calibrate.jobs import Corrected, percent_of
 from jigtemplates.calibrate.plausible import (
+    against_earlier,
     bar_questions,
     corner_questions,
     day_questions,
@@ -97,6 +98,9 @@ def kerf_correction(
         ),
         questions=(
             *kerf_questions(size.mm, sheet, thickness.mm if thickness else None, inches=inches),
+            *against_earlier(
+                mm, within, None if same is None else same.width, None if same is None else same.within, inches=inches
+            ),
             *day_questions(options.on, None if same is None else same.measured_on),
         ),
         corrected=Corrected("laser"),

@@ -9,7 +9,7 @@ from typing import Any, Literal
 from jigtemplates.calibrate.arithmetic import Size
 from jigtemplates.calibrate.change import InJob, Rewrite, Tree, diameter_of, place_of, rewrite, tree_of
 from jigtemplates.calibrate.jobs import Corrected, measured_before
-from jigtemplates.calibrate.plausible import day_questions, tool_questions
+from jigtemplates.calibrate.plausible import against_earlier, day_questions, tool_questions
 from jigtemplates.calibrate.proposal import Options, Proposal, length_text, with_within
 from jigtemplates.errors import InputError, did_you_mean, quoted
 from jigtemplates.lengths import Length, LengthError, Measured, full_text, mm_text, parse_length, sold_as
@@ -113,6 +113,7 @@ def tool_proposal(
         ),
         questions=(
             *tool_questions(new.mm, tool.nominal, measured_before(tool.diameter), inches=inches),
+            *against_earlier(new.mm, new.within, before, before and before.within, inches=inches),
             *day_questions(options.on, None if before is None else before.measured_on),
         ),
         corrected=Corrected(tool.kind, tool.name, tool.nominal),

@@ -326,12 +326,24 @@ class TestTool:
             "written": True,
         }
 
+    def test_what_contradicts_an_earlier_measurement_is_questioned(self, call: Call, tools: Path) -> None:
+        """A bushing good to 0.025 mm that then measures 0.225 mm less: many times both doubts, so it is questioned."""
+        assert call(*BUSHING).status == 0
+        said = call("calibrate", "bushing", "my 1/2", "--measured", "12.45 mm", "--within", "0.01 mm")
+        words = " ".join((said.out + said.err).split())
+        assert said.status == 1
+        assert "contradicts that by" in words
+        assert "times what both readings may be off; was one of them a slip, or is the cause another one?" in words
+
     def test_jobs_elsewhere(self, call: Call, tools: Path, here: Path) -> None:
-        """--jobs names the folder that is looked at; what is no job, or cannot be read, is passed over."""
+        """--jobs names the folder that is looked at; what is no job is passed over, one that cannot be read is named."""
         (here / "jobs").mkdir()
         (here / "jobs" / "bad.toml").write_text("[cut]\n", encoding="utf-8")
         (here / "jobs" / "torn.toml").write_text("[cut\n", encoding="utf-8")
         (here / "jobs" / "none.toml").write_text("a = 1\n", encoding="utf-8")
+        said = " ".join(call(*BUSHING, "--jobs", "jobs").out.split())
+        assert "cannot be read, so it was not looked at: jigtemplates check jobs/bad.toml says why" in said
+        (here / "jobs" / "bad.toml").unlink()
         assert 'No job of "jobs" is changed by it;' in call(*BUSHING, "--jobs", "jobs").out
 
     def test_round(self, call: Call, shop: Path) -> None:

@@ -17,6 +17,8 @@ from typing import Any
 TESTS = Path(__file__).parents[1]
 #: What is run against each fault, the quickest first.
 AGAINST = ("published", "test_template.py", "test_outside.py", "test_several_cuts.py", "proof/test_file_to_cut.py")
+#: Of these what takes no more than seconds: it must pass on the program as it is, or its failing would say nothing.
+BASELINE = AGAINST[:-1]
 
 
 def offset_doubled() -> None:
@@ -137,6 +139,22 @@ def pattern_offset_outwards() -> None:
     outside.pattern_for = wrong  # type: ignore[assignment]
     template.pattern_for = wrong  # type: ignore[assignment]
 
+
+#: Where each fault is seen first: another place means that something else is wrong, or that a test was lost.
+SEEN_BY = {
+    "offset-doubled": "tests/published/",
+    "bit-and-bushing-swapped": "tests/published/",
+    "kerf-on-the-wrong-side": "tests/published/test_laser.py",
+    "whole-kerf-taken": "tests/published/test_laser.py",
+    "y-mirrored": "tests/proof/test_file_to_cut.py",
+    "inch-as-mm": "tests/",
+    "inch-of-25-mm": "tests/published/",
+    "bulge-sign": "tests/published/test_arcs.py",
+    "angle-clockwise": "tests/test_template.py",
+    "clearance-forgotten": "tests/published/test_tenons.py",
+    "unit-of-dxf": "tests/published/test_units.py",
+    "pattern-offset-outwards": "tests/",
+}
 
 FAULTS: dict[str, Callable[[], None]] = {
     function.__name__.replace("_", "-"): function
