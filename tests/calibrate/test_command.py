@@ -327,7 +327,7 @@ class TestTool:
         }
 
     def test_what_contradicts_an_earlier_measurement_is_questioned(self, call: Call, tools: Path) -> None:
-        """A bushing good to 0.025 mm that then measures 0.225 mm less: many times both doubts, so it is questioned."""
+        """A bushing good to 0.025 mm that then measures 0.225 mm less: many times both doubts, so questioned."""
         assert call(*BUSHING).status == 0
         said = call("calibrate", "bushing", "my 1/2", "--measured", "12.45 mm", "--within", "0.01 mm")
         words = " ".join((said.out + said.err).split())
