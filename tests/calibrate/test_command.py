@@ -336,7 +336,7 @@ class TestTool:
         assert "times what both readings may be off; was one of them a slip, or is the cause another one?" in words
 
     def test_jobs_elsewhere(self, call: Call, tools: Path, here: Path) -> None:
-        """--jobs names the folder that is looked at; what is no job is passed over, one that cannot be read is named."""
+        """--jobs names the folder that is looked at; what is no job is passed over, what cannot be read named."""
         (here / "jobs").mkdir()
         (here / "jobs" / "bad.toml").write_text("[cut]\n", encoding="utf-8")
         (here / "jobs" / "torn.toml").write_text("[cut\n", encoding="utf-8")
