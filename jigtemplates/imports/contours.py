@@ -4,7 +4,7 @@ import itertools
 import math
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -121,7 +121,7 @@ def _polygon(outline: Outline, chord: float) -> Any:
 def tidied(outline: Outline) -> Outline:
     """Without segments of no length; arcs that go on as one another on one circle made one."""
     if isinstance(outline, LongOutline) and _is_tidy(outline.table):
-        return outline
+        return _seamless(outline)
     kept = [s for s in outline.segments if (isinstance(s, Arc) and s.start == s.end) or s.length > NOTHING]
     if not kept:
         return outline
@@ -139,10 +139,19 @@ def tidied(outline: Outline) -> Outline:
     return Outline(tuple(_without_seam(done)))
 
 
-def _is_tidy(table: Table) -> bool:
-    """Whether nothing of very many segments has to be made tidy."""
+def _seamless(outline: LongOutline) -> LongOutline:
+    """`_without_seam` of very many segments."""
+    table = outline.table
     first, last = table.rows(np.array([0, -1])).segments()
-    if np.any(table.lengths <= NOTHING) or len(_without_seam([first, *[first] * 2, last])) < 4:
+    if len(_without_seam([first, *[first] * 2, last])) == 4:
+        return outline
+    rest = table.rows(slice(0, len(table) - 1))
+    return LongOutline(replace(rest, starts=np.concatenate([[last.start], rest.starts[1:]])))
+
+
+def _is_tidy(table: Table) -> bool:
+    """Whether nothing of very many segments has to be made tidy, but perhaps the seam."""
+    if np.any(table.lengths <= NOTHING):
         return False
     before = table.rows(np.arange(len(table)) - 1)
     apart = np.hypot(*(before.centers - table.centers).T) + np.abs(before.radii - table.radii)
