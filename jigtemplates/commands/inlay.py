@@ -22,6 +22,7 @@ from jigtemplates.commands.common import PATH, json_option, option, profiles_opt
 @option("--first-bit", metavar="L", help="The bit that runs round the first, where it is another one.")
 @option("--first", nargs=2, metavar="BIT BUSHING", help="Do these fit: the pair round the first template, ...")
 @option("--second", nargs=2, metavar="BIT BUSHING", help="... and the pair inside the second?")
+@option("--picture", type=PATH, metavar="FILE", help="With JOB and --first: a page of it, first over second, as PDF.")
 @option("--tools", type=PATH, metavar="FILE", help="Only the tools in this file; a job sees them first.")
 @profiles_option
 @option("--shipped", is_flag=True, help="Add the bits and bushings that come with the program to your own.")
@@ -30,7 +31,7 @@ from jigtemplates.commands.common import PATH, json_option, option, profiles_opt
 def inlay(
     jobs: Sequence[Path], tools: Path | None, folder: Path | None, second_template: bool, shipped: bool,
     show_all: bool, as_json: bool, recess: tuple[str, str] | None, plug: tuple[str, str] | None,
-    first: tuple[str, str] | None, second: tuple[str, str] | None, **single: str | None,
+    first: tuple[str, str] | None, second: tuple[str, str] | None, picture: Path | None, **single: str | None,
 ) -> int:  # fmt: skip
     """Recess and plug from one opening and two guide bushings: which fit, and by how much others miss.
 
@@ -56,5 +57,6 @@ def inlay(
             shipped=shipped,
             show_all=show_all,
             as_json=as_json,
+            picture=picture,
         )
     )

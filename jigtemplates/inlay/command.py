@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from jigtemplates.errors import InputError
+from jigtemplates.errors import InputError, quoted
 from jigtemplates.given_tool import GivenTool, Option, given_tools
 from jigtemplates.inlay import Fit, Pair
 from jigtemplates.inlay.pairs import Candidate, candidates, changes
@@ -41,6 +41,8 @@ class Asked:
     shipped: bool
     show_all: bool
     as_json: bool
+    #: where a page of a job's second template goes
+    picture: Path | None = None
 
     @property
     def given(self) -> list[str]:
@@ -63,6 +65,10 @@ def print_inlay(asked: Asked) -> int:
 
     Raises InputError with every fault of the options.
     """
+    if asked.picture is not None and (len(asked.jobs) != 1 or asked.pairs["--first"] is None):
+        raise InputError("--picture: is of one job and its second template (give JOB and --first BIT BUSHING as well)")
+    if asked.picture is not None and asked.picture.suffix.lower() != ".pdf":
+        raise InputError(f"--picture: {quoted(str(asked.picture))} is no PDF file (end its name in .pdf)")
     if asked.jobs:
         from jigtemplates.inlay.jobs import print_jobs
 

@@ -10,6 +10,7 @@ import click
 
 from jigtemplates.batch import Batch, Done
 from jigtemplates.checks.finding import Finding, Level
+from jigtemplates.errors import InputError
 from jigtemplates.given_tool import given_tools
 from jigtemplates.inlay import Fit, Pair, Verdict
 from jigtemplates.inlay.overlay import Overlay, lay_over_first
@@ -38,12 +39,29 @@ def print_jobs(asked: "Asked") -> int:
         for line in one.faults:
             click.echo(line, err=True)
     reports = [one.report for one in done if one.report]
+    if asked.picture is not None and first is not None and len(reports) == 1:
+        _draw(reports[0], first, asked.picture)
     if asked.as_json:
         _print_json([_as_json(report, first, asked) for report in reports], alone=len(done) == 1)
     else:
         for line in _lines(reports, first, asked):
             click.echo(line)
     return max((2 if one.report is None else _status(one.report, first) for one in done), default=0)
+
+
+def _draw(report: Report, first: Pair, path: Path) -> None:
+    """The page of a second template; OutputError where it cannot be written."""
+    from jigtemplates.processes.inlay_second import lay_out_second
+    from jigtemplates.writers.files import write_all
+    from jigtemplates.writers.pdf import check_pdf, write_pdf
+
+    laid = _laid(report, first)
+    if laid is None or not laid.recess:
+        raise InputError("--picture: the second template cuts nothing, so there is nothing to draw")
+    page = lay_out_second(report, _fit(report.job, first), laid, _second_rows(report, first))
+    data = write_pdf(page)
+    check_pdf(data, page, bars=False)
+    write_all({path: data})
 
 
 def _first(asked: "Asked") -> Pair | None:
