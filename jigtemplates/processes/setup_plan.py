@@ -197,6 +197,7 @@ class Plan:
         self._opening()
         self._work()
         self._bushings()
+        self._not_reached()
         self._centre_lines()
         self._numbers()
         stop_lines(self)
@@ -229,6 +230,15 @@ class Plan:
         for region in regions:
             for ring in region.rings:
                 self.picture.outline(self.shape(ring), width, colour, fill=fill)
+
+    def _not_reached(self) -> None:
+        """The edge that was asked for once more, over a bushing that may stand on a corner that is not reached."""
+        template, predicted = self.report.template, self.report.predicted
+        if predicted is None or predicted.unreachable_area <= 0 or is_outside(self.report.job.cut):
+            return
+        for region in template.placed(template.cut):
+            for ring in region.rings:
+                self.picture.outline(self.shape(ring), MEDIUM, VERMILLION)
 
     def _work_round_pattern(self) -> None:
         """The work that is left, and over it what the pattern hides of it."""
