@@ -10,7 +10,7 @@ from jigtemplates.geometry.outline import Outline, Region
 from jigtemplates.imports.chains import Chain, chains
 from jigtemplates.imports.contours import NO_OUTLINE, region_of
 from jigtemplates.imports.drawn import Drawn
-from jigtemplates.imports.trouble import OutlineError, refuse
+from jigtemplates.imports.trouble import OutlineError, number_text, place_text, refuse
 from jigtemplates.lengths import Unit
 
 #: Largest file read, bytes (chosen: an outline of 100 000 points is a quarter of that at most).
@@ -118,7 +118,8 @@ def _selected(pieces: Sequence[Drawn], select: str | None, join: float) -> Seque
     if not pieces:
         refuse(NO_OUTLINE)
     if select is None:
-        return chains(pieces, join)
+        found = chains(pieces, join)
+        return found or refuse(_specks(pieces, join))
     wanted = select.casefold()
     in_group = [p for p in pieces if wanted in (g.casefold() for g in p.groups)]
     found = chains(in_group or pieces, join)
@@ -127,7 +128,15 @@ def _selected(pieces: Sequence[Drawn], select: str | None, join: float) -> Seque
     if not found and not in_group:
         known = dict.fromkeys(n for p in pieces for n in (*p.groups, *([p.ident] if p.ident else [])))
         refuse(f"nothing in it is called {quoted(select)} ({did_you_mean(select, known)})")
-    return found
+    return found or refuse(_specks(in_group or pieces, join))
+
+
+def _specks(pieces: Sequence[Drawn], join: float) -> str:
+    """What is wrong with a drawing of which nothing is longer than what is joined."""
+    first = pieces[0]
+    start = f" at {place_text(first.segments[0].start)} mm" if first.segments else ""
+    size = f"nothing drawn is larger than {number_text(join)} mm"
+    return f"{first.name}{start}: {size} (draw it larger; is the unit right?)"
 
 
 def _placed(region: Region, is_svg: bool, scale: float, angle: float) -> Region:

@@ -38,9 +38,9 @@ def test_a_kind_of_entity_that_speaks_to_the_terminal() -> None:
 
 @pytest.mark.parametrize("select", [None, "recess"])
 def test_a_drawing_of_specks(select: str | None) -> None:
-    """A line of no length is no outline, and no index out of range either."""
+    """A line of no length is no outline, and no index out of range either: what and where it is, is said."""
     data = b"0\nSECTION\n2\nENTITIES\n0\nLINE\n8\nrecess\n10\n5\n20\n5\n11\n5\n21\n5\n0\nENDSEC\n0\nEOF\n"
-    with pytest.raises(InputError, match=r"^a\.dxf: draws no outline \(draw it as a path, polyline or circle"):
+    with pytest.raises(InputError, match=r"^a\.dxf: LINE .* at \(5, 5\) mm: nothing drawn is larger than 0\.01 mm"):
         outline_of(data, "a.dxf", unit="mm", select=select)
 
 
