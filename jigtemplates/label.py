@@ -48,8 +48,13 @@ class Label:
     @property
     def outline(self) -> Outline:
         """The box as an outline, for what must keep clear of the label."""
-        left, bottom, right, top = self.box
-        return Outline.polygon(((left, bottom), (right, bottom), (right, top), (left, top)))
+        return outline_of(self.box)
+
+
+def outline_of(box: Bounds) -> Outline:
+    """An upright box as an outline."""
+    left, bottom, right, top = box
+    return Outline.polygon(((left, bottom), (right, bottom), (right, top), (left, top)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ still agree with the job.
 """
 
 import hashlib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import astuple, dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -62,8 +62,9 @@ def write(report: Report, out: Path, *, profiles: Profiles | None = None) -> Rep
 
 def prepared(report: Report, out: Path, profiles: Profiles) -> tuple[dict[Path, bytes], Report]:
     """The bytes of each file by its place, the manifest's last, and the report that names them; nothing is written."""
-    report = with_undrawn(_of_both_hands(report), profiles)
-    made = tuple(make_files(report, profiles))
+    _, *others = hands(report)
+    report = with_undrawn(_with_others(report, others), profiles)
+    made = tuple(file for one in (report, *others) for file in _one_hand(one, profiles))
     folder = out / report.job.stem
     manifest_name = f"{report.job.stem}.json"
     listed = {file.name: (hashlib.sha256(file.data).hexdigest(), file.size) for file in made}
@@ -75,11 +76,10 @@ def prepared(report: Report, out: Path, profiles: Profiles) -> tuple[dict[Path, 
     return placed, report.with_files(tuple(files)).with_findings(left_behind)
 
 
-def _of_both_hands(report: Report) -> Report:
+def _with_others(report: Report, others: Iterable[Report]) -> Report:
     """With what is to be said of the other hand's plate alone: its label may find less room."""
-    if report.job.make.pair is None:
-        return report
-    return report.with_findings(tuple(one for one in other_hand(report).findings if one not in report.findings))
+    alone = tuple(one for other in others for one in other.findings if one not in report.findings)
+    return report.with_findings(alone) if alone else report
 
 
 def _shown(path: Path) -> str:
@@ -88,9 +88,13 @@ def _shown(path: Path) -> str:
 
 def make_files(report: Report, profiles: Profiles) -> Iterator[MadeFile]:
     """The files a job asks for and its set-up sheet, read back in memory; of a pair those for both hands."""
-    yield from _one_hand(report, profiles)
-    if report.job.make.pair is not None:
-        yield from _one_hand(other_hand(report), profiles)
+    for one in hands(report):
+        yield from _one_hand(one, profiles)
+
+
+def hands(report: Report) -> tuple[Report, ...]:
+    """A report for each hand the job has a plate for; this one where it is no pair."""
+    return (report,) if report.job.make.pair is None else (report, other_hand(report))
 
 
 def other_hand(report: Report) -> Report:

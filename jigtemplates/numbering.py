@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from jigtemplates.drawing import Stroke
 from jigtemplates.freespace import CHORD, FreeSpace, Obstacle
 from jigtemplates.geometry.outline import Bounds, Outline, Point, Region, cos_sin
-from jigtemplates.label import HEIGHTS
+from jigtemplates.label import HEIGHTS, outline_of
 from jigtemplates.lettering import letter, text_box
 from jigtemplates.marks import GAP, way_out
 
@@ -32,8 +32,7 @@ class CutNumber:
     @property
     def outline(self) -> Outline:
         """The box as an outline, for what must keep clear of the number."""
-        left, bottom, right, top = self.box
-        return Outline.polygon(((left, bottom), (right, bottom), (right, top), (left, top)))
+        return outline_of(self.box)
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,7 +54,7 @@ class Report:
         """What routing the template makes; None where it has no opening."""
         return self.case.predicted
 
-    @property
+    @cached_property
     def parts(self) -> tuple["Report", ...]:
         """A report for each cut that differs, with that cut alone and what concerns it; this one where there is one."""
         if not self.case.others:

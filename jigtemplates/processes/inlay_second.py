@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from jigtemplates.geometry.outline import Bounds, Point
 from jigtemplates.inlay import Fit
 from jigtemplates.inlay.overlay import Overlay
-from jigtemplates.processes.inlay_plan import PLUG, Plan, Scene, exaggerated, plan_height, plan_scale
+from jigtemplates.processes.inlay_plan import PLUG, Plan, Scene, plan_height, plan_scale
 from jigtemplates.processes.paper_page import GREY, Page, Pattern, Window
 from jigtemplates.processes.paper_text import paragraph, stacked
 from jigtemplates.processes.setup import APART, FOOT, MARGIN, paper_for, printable
@@ -40,6 +40,6 @@ def _overlay(scene: Scene, cell: Bounds, scale: float) -> Picture:
     plan = Plan(scene, Picture(cell, scale))
     plan.caption("The first laid over what the second cuts", f"scale {scale_text(scale)}, seen from above")
     plan.rings(scene.laid.recess, CUT, THICK, VERMILLION, hole="#FFFFFF")
-    plan.rings(exaggerated(scene, 1), PLUG, MEDIUM, BLUE, hole="#FFFFFF")
+    plan.rings(scene.laid.plug, PLUG, MEDIUM, BLUE, hole="#FFFFFF")
     plan.key(((PLUG, "the first template"), (CUT, "cut of the second beyond it")))
     return plan.picture

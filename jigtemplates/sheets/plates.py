@@ -9,7 +9,7 @@ from jigtemplates.batch import Done
 from jigtemplates.checks.finding import Finding, Level, note, stop, warning
 from jigtemplates.drawing import Drawing
 from jigtemplates.errors import quoted
-from jigtemplates.making import other_hand
+from jigtemplates.making import hands
 from jigtemplates.parameters.entries import Sheet
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.processes.machine import cnc_drawing, laser_drawing
@@ -97,10 +97,10 @@ def groups_of(done: Iterable[Done], copies: Mapping[str, int]) -> tuple[Group, .
 def _plates(report: Report, copies: int) -> Iterator[Plate]:
     if report.stopped or not copies:
         return
-    hands = (report,) if report.job.make.pair is None else (report, other_hand(report))
+    of_both = hands(report)
     for machine in MACHINES:
         if machine in report.job.make.targets:
-            yield from (Plate(hand, copies, machine) for hand in hands)
+            yield from (Plate(hand, copies, machine) for hand in of_both)
 
 
 def _kind(plate: Plate) -> tuple[int, str, float]:
