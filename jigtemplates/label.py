@@ -6,6 +6,7 @@ the bottom edge of the plate or, turned 90 degrees, from the right edge (drawing
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import combinations, pairwise, product
 
 from jigtemplates.drawing import Stroke
@@ -31,19 +32,38 @@ SQUARE = 1.0
 MOST_SQUARES = 96
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Label:
     """A label that has found its place."""
 
-    #: the lines as they were given, top first
-    lines: tuple[str, ...]
+    block: "_Block"
     #: height of a capital, mm
     height: float
     #: direction of the lines, degrees counter-clockwise: 0 or 90
     angle: float
-    strokes: tuple[Stroke, ...]
-    #: upright box round the strokes
-    box: Bounds
+    #: the middle of the box
+    center: Point
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """The lines as they were given, top first."""
+        return self.block.lines
+
+    @cached_property
+    def box(self) -> Bounds:
+        """Upright box round the strokes."""
+        width, depth = self.block.size(self.height, self.angle)
+        x, y = self.center
+        return Bounds(x - width / 2, y - depth / 2, x + width / 2, y + depth / 2)
+
+    @cached_property
+    def strokes(self) -> tuple[Stroke, ...]:
+        """The lettering."""
+        return self.block.strokes(self.height, self.angle, self.center)
+
+    def __getstate__(self) -> dict[str, object]:
+        """Without the strokes, most of what a report of another process would weigh: they can be made again."""
+        return {name: value for name, value in vars(self).items() if name != "strokes"}
 
     @property
     def outline(self) -> Outline:
@@ -81,8 +101,8 @@ class _Block:
         width, depth = self.ink.width * height, self.ink.height * height
         return (width, depth) if angle == 0 else (depth, width)
 
-    def set(self, height: float, angle: float, center: Point) -> Label:
-        """The label, its box centred on a point."""
+    def strokes(self, height: float, angle: float, center: Point) -> tuple[Stroke, ...]:
+        """The lettering, its box centred on a point."""
         cos, sin = cos_sin(angle)
         strokes: list[Stroke] = []
         for row, line in enumerate(self.lines):
@@ -90,23 +110,7 @@ class _Block:
             y = -row * PITCH * height - self.ink.center.y * height
             at = Point(center.x + x * cos - y * sin, center.y + x * sin + y * cos)
             strokes.extend(letter(line, height, at, angle))
-        width, depth = self.size(height, angle)
-        box = Bounds(center.x - width / 2, center.y - depth / 2, center.x + width / 2, center.y + depth / 2)
-        return Label(self.lines, height, angle, tuple(strokes), box)
-
-
-@dataclass(frozen=True, slots=True)
-class _Trial:
-    block: _Block
-    height: float
-    angle: float
-    center: Point
-
-    @property
-    def box(self) -> Bounds:
-        width, depth = self.block.size(self.height, self.angle)
-        x, y = self.center
-        return Bounds(x - width / 2, y - depth / 2, x + width / 2, y + depth / 2)
+        return tuple(strokes)
 
 
 def place_label(
@@ -144,8 +148,7 @@ def place_label(
     found = found or _anywhere(space, blocks, heights, wanted[0], margin)
     if found is None:
         return LabelPlacement(None)
-    label = found.block.set(found.height, found.angle, found.center)
-    return LabelPlacement(label, moved=moved, shrunk=found.height < heights[0])
+    return LabelPlacement(found, moved=moved, shrunk=found.height < heights[0])
 
 
 def line_breaks(facts: Sequence[str], separator: str = "  ") -> tuple[tuple[str, ...], ...]:
@@ -225,11 +228,11 @@ def _first_free(
     heights: Sequence[float],
     places: Iterable[tuple[Point, float]],
     margin: float,
-) -> _Trial | None:
+) -> Label | None:
     """The largest letters that fit on a place; among equals the first block, then the first place."""
     spots = list(places)
     for height in heights:
-        trials = [_Trial(block, height, angle, center) for block, (center, angle) in product(blocks, spots)]
+        trials = [Label(block, height, angle, center) for block, (center, angle) in product(blocks, spots)]
         free = space.fits([trial.box for trial in trials], margin)
         if free.any():
             return trials[int(free.argmax())]
@@ -238,12 +241,12 @@ def _first_free(
 
 def _anywhere(
     space: FreeSpace, blocks: Sequence[_Block], heights: Sequence[float], wanted: Point, margin: float
-) -> _Trial | None:
+) -> Label | None:
     """The largest letters that fit on a grid over the plate, as near to the wanted place as they can be."""
     longer = max(space.plate.bounds.width, space.plate.bounds.height)
     cells = space.cells(max(SQUARE, longer / MOST_SQUARES), margin)
     for height, block, angle in product(heights, blocks, (0.0, 90.0)):
         center = cells.nearest(*block.size(height, angle), wanted)
         if center:
-            return _Trial(block, height, angle, center)
+            return Label(block, height, angle, center)
     return None

@@ -1,6 +1,7 @@
 """The label's place: preferred, then smaller, then elsewhere, then refused, and never in the way."""
 
 import math
+import pickle
 
 import pytest
 from hypothesis import given, settings
@@ -254,3 +255,16 @@ def test_text_width_is_what_the_label_uses() -> None:
     shift = label.strokes[0].points[0].x - alone[0].points[0].x
     assert [s.points[0].x - shift for s in label.strokes] == pytest.approx([s.points[0].x for s in alone])
     assert label.box.width < text_width("cut 10", 5.0)
+
+
+def test_another_process_gets_a_label_without_its_strokes() -> None:
+    """They are most of its weight; there they are made again, and are the same."""
+    label = found(place_label(FACTS, plate=plate(140, 140), blocked=[slot(53.5, 13.5).moved(60, 80)]))
+    drawn = label.strokes
+    sent = pickle.dumps(label)
+    again = pickle.loads(sent)
+    assert len(drawn) > 80
+    assert len(sent) < 600
+    assert again == label
+    assert again.strokes == drawn
+    assert again.box == label.box

@@ -72,7 +72,7 @@ def one_template(place: Path, rounds: int) -> Iterator[Row]:
     yield "--help", f"{helps.processor * 1000:.0f} ms", "", "", f"{run.HELP_SECONDS * 1000:.0f} ms"
 
 
-def many(place: Path, rounds: int, jobs: int) -> Iterator[Row]:
+def many(place: Path, jobs: int, rounds: int) -> Iterator[Row]:
     """A folder of jobs."""
     folder = place / "many"
     folder.mkdir()
