@@ -3,6 +3,7 @@
 import json
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +12,7 @@ import pytest
 import shapely
 
 from jigtemplates.byhand import by_hand
+from jigtemplates.checks.labelling import check_label
 from jigtemplates.facts import facts, short_facts
 from jigtemplates.geometry.outline import Bounds
 from jigtemplates.making import write
@@ -407,3 +409,63 @@ def test_a_page_of_one_cut_has_all_facts(report_with: Make) -> None:
     """One cut is told in full, as on the terminal."""
     report = report_with()
     assert short_facts(report) == facts(report)
+
+
+CROWDED = """
+title = "Crowded"
+units = "mm"
+[[cut]]
+shape = "rectangle"
+width = 24
+length = 24
+depth = 12
+x = 36
+y = 16.5
+repeat = { count = 2, pitch = 34 }
+[[cut]]
+shape = "slot"
+width = 24
+length = 50
+depth = 5
+x = 110
+y = 16.5
+[tools]
+bit = "1/4 in"
+bushing = "1/2 in"
+[plate]
+width = 150
+height = 33
+thickness = 6
+wall = 0.5
+"""
+BY_HAND = "write it there by hand, so that each is routed to its own depth, or make the plate larger"
+
+
+def test_number_that_finds_no_room() -> None:
+    """An opening that goes without its number is named, lest it is routed to another one's depth."""
+    report = report_on(job_from_text(CROWDED, name="crowded", profiles=Profiles()))
+    assert [(one.level.value, one.where, one.message) for one in report.findings if one.code == "number-left-out"] == [
+        (
+            "warning",
+            "plate",
+            f"there is no room to engrave its number beside 1 of the 2 openings of cut 1: {BY_HAND}",
+        )
+    ]
+
+
+@pytest.mark.parametrize(
+    ("left", "openings"),
+    [
+        ((1, 2, 2, 2, 3), None),
+        ((1, 2, 3), "2 of the 3 openings of cut 2"),
+        ((2, 2), "the opening of cut 1, 1 of the 3 openings of cut 2, the opening of cut 3"),
+        ((3,), "the opening of cut 1, all of the 3 openings of cut 2"),
+    ],
+)
+def test_numbers_that_find_no_room(lock: Report, left: tuple[int, ...], openings: str | None) -> None:
+    """Those of every cut in one sentence, by how many of its openings lack one."""
+    one_each = {one.number: one for one in lock.template.numbers}
+    template = replace(lock.template, numbers=tuple(one_each[number] for number in left))
+    found = [one.message for one in check_label(replace(lock.case, template=template))]
+    said = f"there is no room to engrave its number beside {openings}: {BY_HAND}"
+    assert [one for one in found if "number" in one] == ([] if openings is None else [said])

@@ -23,6 +23,9 @@ from jigtemplates.tools_command import bytes_of
 #: Earlier values that are kept (chosen: ten years of a measurement a year).
 KEPT = 10
 
+#: Keys of a reading, in the order an earlier one is written in.
+READING = ("measured", "width", "measured_on", "across", "up", "within")
+
 Tree = dict[str, Any]
 
 
@@ -106,9 +109,8 @@ def diameter_of(raw: Any, nominal: Length, size: str, within: str, on: str) -> T
     """
     held = raw if isinstance(raw, dict) else {}
     sold = held.get("nominal", raw if raw is not None and not held else nominal.text)
-    earlier = [_of(held, "measured", "measured_on", "within")] if "measured" in held else []
-    was = [*earlier, *held.get("was", [])]
-    return {"nominal": sold, "measured": size, **_dated(on, within, was)}
+    new = {"measured": size, **_dated(on, within)}
+    return {"nominal": sold, **new, **_was(held, new)}
 
 
 def kerfs_of(held: Iterable[Tree], known: Iterable[MeasuredKerf], new: MeasuredKerf, on: str) -> list[Tree]:
@@ -118,33 +120,35 @@ def kerfs_of(held: Iterable[Tree], known: Iterable[MeasuredKerf], new: MeasuredK
     """
     said = {"sheet": new.sheet, "thickness": new.thickness and new.thickness.text}
     table: Tree = {key: value for key, value in said.items() if value is not None}
-    table["width"] = new.width.text
-    tables, was = list[Tree](), list[Tree]()
+    reading = {"width": new.width.text, **_dated(on, None if new.within is None else new.within.text)}
+    tables, earlier = list[Tree](), Tree()
     for raw, kerf in zip(held, known, strict=True):
         if kerf.of != new.of:
             tables.append(raw)
-            continue
-        was = [_of(raw, "width", "measured_on", "within"), *raw.get("was", [])]
-    return [*tables, {**table, **_dated(on, None if new.within is None else new.within.text, was)}]
+        else:
+            earlier = raw
+    return [*tables, {**table, **reading, **_was(earlier, reading)}]
 
 
 def bars_of(held: Tree | None, across: str, up: str, on: str) -> Tree:
     """What the bars measured, the earlier measurement beside it."""
-    old = held or {}
-    earlier = [_of(old, "measured_on", "across", "up")] if old else []
-    return {"measured_on": date.fromisoformat(on), "across": across, "up": up, **_was([*earlier, *old.get("was", [])])}
+    new = {**_dated(on, None), "across": across, "up": up}
+    return {**new, **_was(held or {}, new)}
 
 
-def _of(table: Tree, *keys: str) -> Tree:
-    return {key: table[key] for key in keys if key in table}
-
-
-def _dated(on: str, within: str | None, was: list[Tree]) -> Tree:
+def _dated(on: str, within: str | None) -> Tree:
     good = {} if within is None else {"within": within}
-    return {"measured_on": date.fromisoformat(on), **good, **_was(was)}
+    return {"measured_on": date.fromisoformat(on), **good}
 
 
-def _was(tables: list[Tree]) -> Tree:
+def _was(held: Tree, new: Tree) -> Tree:
+    """The earlier values: those that stand there, and before them the one the new reading takes the place of.
+
+    The same reading once more, of the same day, is no second one: a run that was killed between two files is repeated.
+    """
+    known = {key: held[key] for key in (*READING, *new) if key in held}
+    earlier = [known] if known and known != new else []
+    tables = [*earlier, *held.get("was", [])]
     return {"was": tables[:KEPT]} if tables else {}
 
 

@@ -45,10 +45,19 @@ def list_path(tools: Path) -> Path:
 
 
 def with_step(tools: Path, what: str, on: str, texts: Mapping[Path, str]) -> bytes:
-    """The list with one more correction, which is about to change files to these texts."""
+    """The list with one more correction, which is about to change files to these texts.
+
+    Where these are the texts of the last one, a killed run had begun it: then it ends that one.
+    """
     before = {path: None if (held := bytes_of(path)) is None else held.decode("utf-8") for path in texts}
     after = {path: _sha256(text.encode()) for path, text in texts.items()}
-    return _written([*_carried_out(steps(tools)), Step(what, on, before, after)][-MOST:], tools)
+    listed = _carried_out(steps(tools))
+    ends_last = bool(listed) and _absolute(listed[-1].after) == _absolute(after)
+    return _written(listed if ends_last else [*listed, Step(what, on, before, after)][-MOST:], tools)
+
+
+def _absolute(files: Mapping[Path, str]) -> dict[str, str]:
+    return {os.path.abspath(path): held for path, held in files.items()}
 
 
 def _carried_out(held: list[Step]) -> list[Step]:

@@ -11,6 +11,8 @@ import pytest
 Call = Callable[..., Any]
 
 BIT = ("calibrate", "bit", "my 3/8", "--measured", "9.48 mm")
+KERF = ("calibrate", "kerf", "--gap", "1.9 mm", "--cuts", "10")
+PRINTER = ("calibrate", "printer", "--across", "99.2 mm", "--up", "99.6 mm")
 WITH_JOB = ("calibrate", "bushing", "1/2 in", "--measured", "12.66 mm", "--job", "rail.toml")
 
 
@@ -73,6 +75,39 @@ def test_correction_that_was_killed(call: Call, tools: Path, start: str) -> None
     assert len(json.loads(whole)["corrections"]) == 1
     assert call("calibrate", "--undo").status == 0
     assert tools.read_text() == start
+
+
+@pytest.mark.parametrize("new", [False, True])
+def test_correction_that_was_killed_between_two_files(
+    call: Call, tools: Path, start: str, rail: Path, *, new: bool
+) -> None:
+    """The tools file has it and the job not yet: the next run of it changes the job, and is the same correction."""
+    if new:
+        tools.unlink()
+    job = rail.read_bytes()
+    assert call(*WITH_JOB).status == 0
+    ended = {path: path.read_bytes() for path in (tools, undo_list(tools), rail)}
+    rail.write_bytes(job)
+    assert call(*WITH_JOB).status == 0
+    assert {path: path.read_bytes() for path in ended} == ended
+    assert call("calibrate", "--undo").status == 0
+    assert (tools.read_text() if tools.exists() else None, rail.read_bytes()) == (None if new else start, job)
+
+
+def test_same_reading_twice_on_one_day(call: Call, tools: Path, day: Callable[[str], None]) -> None:
+    """It is one reading; another day's, or another one, is a second."""
+    for command in (BIT, KERF, PRINTER):
+        assert call(*command).status == 0
+    once = tools.read_text()
+    again = (*PRINTER, "--uncorrected")
+    for command in (again, KERF, BIT):
+        assert call(*command).status == 0
+    assert tools.read_text() == once
+    assert "was" not in once
+    day("2026-11-26")
+    for command in (BIT, KERF, again):
+        assert call(*command).status == 0
+    assert tools.read_text().count("was =") == 3
 
 
 def test_changed_by_hand_is_still_left(call: Call, tools: Path, start: str) -> None:

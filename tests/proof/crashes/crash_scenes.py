@@ -66,10 +66,6 @@ screws = { pattern = "corners", size = "M5", hole = "countersunk", inset = 12 }
 joining = { pattern = "corners", size = "M5", hole = "countersunk", inset = 12 }
 """
 
-#: What differs where a correction with `--job` ended after the tools file and before the job: made again, the tools
-#: file has the same value once more among the earlier ones, and two corrections can be taken back.
-TWICE = {"jobs/profiles/tools.toml", "jobs/profiles/tools.toml.undo"}
-
 #: The command that ran before, then the change that was made by hand.
 Before = Callable[[Server, Path], None]
 
