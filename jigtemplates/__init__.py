@@ -22,12 +22,14 @@ if TYPE_CHECKING:
     from jigtemplates.errors import InputError, JigError, OutputError
     from jigtemplates.lengths import Length, LengthError, parse_length, quantity
     from jigtemplates.making import write
+    from jigtemplates.opening import opening_for
+    from jigtemplates.opening import opening_for
     from jigtemplates.parameters.job import Job
     from jigtemplates.parameters.load import job_from_text, load_job, load_jobs
     from jigtemplates.profiles import Profiles, profiles_for
     from jigtemplates.report import Report, report_on
     from jigtemplates.routing import PredictedCut, route
-    from jigtemplates.template import Template, make_template, opening_for
+    from jigtemplates.template import Template, make_template
 
 _HOMES = {
     "Finding": "checks",
@@ -46,7 +48,7 @@ _HOMES = {
     "load_job": "parameters.load",
     "load_jobs": "parameters.load",
     "make_template": "template",
-    "opening_for": "template",
+    "opening_for": "opening",
     "parse_length": "lengths",
     "profiles_for": "profiles",
     "quantity": "lengths",

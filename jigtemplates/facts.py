@@ -15,13 +15,13 @@ from jigtemplates.lengths import (
     rule_text,
     sold_as,
 )
+from jigtemplates.opening import Size, least_side
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.forms import ArcSlot, Butterfly, FromFile, HandHold, Hinge, Polygon, Uneven
 from jigtemplates.parameters.job import Bit, Bushing, Cut, Job, Repeat
 from jigtemplates.report import Report
 from jigtemplates.routing import PredictedCut
 from jigtemplates.say import in_inches, said, written
-from jigtemplates.template import Size, least_side
 from jigtemplates.wanted import cut_text, edge_of_work, is_lopsided
 
 Facts = tuple[tuple[str, str], ...]

@@ -15,6 +15,7 @@ from jigtemplates.cautions import cautions
 from jigtemplates.checks import Level
 from jigtemplates.drawing import Drawing, Pen, Pens, Role
 from jigtemplates.facts import short_facts, size_text
+from jigtemplates.label_words import full_title
 from jigtemplates.manifest import manifest_text, unlisted
 from jigtemplates.parameters.entries import Bit, Paper, Process
 from jigtemplates.parameters.job import DxfChoice
@@ -25,7 +26,6 @@ from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.replaced import replaced
 from jigtemplates.report import Report, WrittenFile, report_on
 from jigtemplates.say import in_inches
-from jigtemplates.template import full_title
 from jigtemplates.undrawn import with_undrawn
 from jigtemplates.writers.files import write_all
 

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 from jigtemplates.checks import Case, Finding, Level, findings, of_some_cut
 from jigtemplates.checks.depth import pass_count, passes
 from jigtemplates.parameters.job import Job
+from jigtemplates.placing import places_made
 from jigtemplates.routing import PredictedCut, predict
-from jigtemplates.template import Template, make_template, places_made
+from jigtemplates.template import Template, make_template
 
 if TYPE_CHECKING:
     from jigtemplates.budget import Budget

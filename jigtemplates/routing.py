@@ -16,9 +16,10 @@ from jigtemplates.geometry.exact import THIN
 from jigtemplates.geometry.measure import deviation, total_area
 from jigtemplates.geometry.offset import grow, shrink
 from jigtemplates.geometry.outline import LONG, Arc, Outline, Regions, Segment
+from jigtemplates.opening import size_of
 from jigtemplates.outside import is_outside, path_round, work_left
 from jigtemplates.parameters.job import Cut
-from jigtemplates.template import Template, size_of
+from jigtemplates.template import Template
 from jigtemplates.wanted import edge_of_work
 
 #: Chords on which two areas are subtracted where one is not within the other, mm (chosen: the area of

@@ -14,13 +14,13 @@ from jigtemplates.drawer import Tool, cut_by
 from jigtemplates.errors import InputError
 from jigtemplates.facts import facts
 from jigtemplates.geometry.outline import Regions
+from jigtemplates.label_words import label_facts
 from jigtemplates.making import write
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.load import job_from_text
 from jigtemplates.processes.setup import lay_out_setup
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report, report_on
-from jigtemplates.template import label_facts
 
 SEAT = """
 title = "Stool seat"

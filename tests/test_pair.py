@@ -7,11 +7,11 @@ import ezdxf
 import pytest
 
 from jigtemplates.errors import InputError
+from jigtemplates.label_words import full_title, label_facts
 from jigtemplates.making import write
 from jigtemplates.parameters.job import Job
 from jigtemplates.processes.setup import lay_out_setup
 from jigtemplates.report import Report, report_on
-from jigtemplates.template import full_title, label_facts
 
 Make = Callable[..., Report]
 

@@ -15,12 +15,12 @@ from jigtemplates.byhand import by_hand
 from jigtemplates.checks.labelling import check_label
 from jigtemplates.facts import facts, short_facts
 from jigtemplates.geometry.outline import Bounds
+from jigtemplates.label_words import label_facts
 from jigtemplates.making import write
 from jigtemplates.parameters.load import job_from_text
 from jigtemplates.processes.setup import lay_out_setup
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report, report_on
-from jigtemplates.template import label_facts
 from jigtemplates.wanted import places_of
 
 Make = Callable[..., Report]

@@ -13,9 +13,12 @@ from jigtemplates.geometry.measure import deviation
 from jigtemplates.geometry.outline import Arc, Line, Outline, Point, Region
 from jigtemplates.geometry.shapes import rectangle
 from jigtemplates.label import Label
+from jigtemplates.label_words import label_facts
+from jigtemplates.opening import Size, opening_for, size_of
 from jigtemplates.parameters.job import Job
 from jigtemplates.routing import predict
-from jigtemplates.template import Size, Template, cut_text, label_facts, make_template, opening_for, size_of
+from jigtemplates.template import Template, make_template
+from jigtemplates.wanted import cut_text
 
 JobWith = Callable[..., Job]
 

@@ -9,11 +9,12 @@ import pytest
 from jigtemplates.facts import facts
 from jigtemplates.geometry.measure import deviation
 from jigtemplates.geometry.outline import Arc, Line
+from jigtemplates.label_words import label_facts
 from jigtemplates.parameters.job import Job
 from jigtemplates.report import Report
 from jigtemplates.routing import is_convex
-from jigtemplates.template import cut_outline, cut_text, label_facts, make_template
-from jigtemplates.wanted import edge_of_work, narrow_key, narrow_side
+from jigtemplates.template import make_template
+from jigtemplates.wanted import cut_outline, cut_text, edge_of_work, narrow_key, narrow_side
 
 JobWith = Callable[..., Job]
 ReportWith = Callable[..., Report]

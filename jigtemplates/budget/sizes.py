@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from jigtemplates.checks.finding import Case
+from jigtemplates.opening import least_side
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.forms import ArcSlot, Butterfly, Polygon
-from jigtemplates.template import least_side
 from jigtemplates.wanted import edge_of_work
 
 #: A size that leaves the bushing no more than the running clearance, and this, is trapped (as `Case.trapped`).

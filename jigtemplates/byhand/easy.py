@@ -9,7 +9,8 @@ from jigtemplates.byhand.table import Table, shown
 from jigtemplates.checks.fit import BINDS
 from jigtemplates.lengths import Length
 from jigtemplates.match import name_of
-from jigtemplates.template import Template, narrow_side
+from jigtemplates.template import Template
+from jigtemplates.wanted import narrow_side
 
 if TYPE_CHECKING:
     from jigtemplates.parameters.entries import Bit

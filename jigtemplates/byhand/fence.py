@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING, Literal
 from jigtemplates.byhand.table import Table, shown
 from jigtemplates.geometry.outline import Arc, Bounds, Regions
 from jigtemplates.match import name_of
-from jigtemplates.template import Template, cut_middle
+from jigtemplates.placing import cut_middle
+from jigtemplates.template import Template
 from jigtemplates.wanted import places_of
 
 if TYPE_CHECKING:

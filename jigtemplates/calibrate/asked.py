@@ -7,13 +7,13 @@ from typing import Literal
 from jigtemplates.calibrate.remedies import TAPE
 from jigtemplates.errors import InputError, did_you_mean, quoted
 from jigtemplates.lengths import Length
+from jigtemplates.opening import least_side
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report
 from jigtemplates.say import in_inches
-from jigtemplates.template import least_side
 from jigtemplates.wanted import cut_text
 
 Blamed = Literal["bit", "bushing", "kerf"]

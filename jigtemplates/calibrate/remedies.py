@@ -6,6 +6,7 @@ from jigtemplates.calibrate.cut import Diagnosis, Reading
 from jigtemplates.calibrate.words import product, sense
 from jigtemplates.checks.fit import BINDS
 from jigtemplates.facts import own_text
+from jigtemplates.opening import size_of
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.parameters.job import Job
@@ -13,7 +14,6 @@ from jigtemplates.parameters.model import MORTISES
 from jigtemplates.practice import FIT, LEAST_ROOM
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report
-from jigtemplates.template import size_of
 
 #: One layer of clear packing tape, mm (about 0.002 in; from memory: measure yours). Layers of tape on a guiding edge to
 #: adjust a test cut: WOOD magazine, "Micro-adjust with masking tape" (read).

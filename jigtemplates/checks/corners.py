@@ -7,10 +7,10 @@ from jigtemplates.checks.drawn import furthest
 from jigtemplates.checks.finding import Case, Finding, note, warning
 from jigtemplates.geometry.shapes import largest_key_radius
 from jigtemplates.geometry.shapes.basic import CORNERS
+from jigtemplates.opening import FITS
 from jigtemplates.parameters.forms import ArcSlot, Butterfly, FromFile, Polygon, Uneven
 from jigtemplates.practice import FIT, HAIR
 from jigtemplates.say import area
-from jigtemplates.template import FITS
 from jigtemplates.wanted import narrow_side
 
 #: Corners that keep less wood than this, mm², are not worth a word (chosen).

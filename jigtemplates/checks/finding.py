@@ -7,10 +7,11 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from jigtemplates.geometry.outline import Regions
+from jigtemplates.opening import least_side
 from jigtemplates.parameters.job import Job
 from jigtemplates.routing import PredictedCut
 from jigtemplates.say import beside, said
-from jigtemplates.template import Template, least_side
+from jigtemplates.template import Template
 from jigtemplates.wanted import narrow_key, narrow_side
 
 if TYPE_CHECKING:

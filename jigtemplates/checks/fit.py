@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from jigtemplates.checks.corners import check_corners
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.lengths import both_text
+from jigtemplates.opening import FITS
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.model import MORTISES
 from jigtemplates.say import in_inches
-from jigtemplates.template import FITS
 from jigtemplates.wanted import is_drawn, narrow_side
 
 #: A trapped bushing with more room than this wanders visibly, mm. Chosen: twice the widest running fit

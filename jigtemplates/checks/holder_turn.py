@@ -9,8 +9,8 @@ from jigtemplates.holders import plate_box, window_of
 from jigtemplates.holders.places import holder_holes
 from jigtemplates.holders.turning import Miss, comes_to_itself, directions, misses, turned_about
 from jigtemplates.parameters.resolve import screws_of
+from jigtemplates.placing import cut_middle
 from jigtemplates.say import place, sides_aside
-from jigtemplates.template import cut_middle
 
 #: Places of the cut that are named (chosen: a quarter-turned plate's, and what a reader bears).
 MOST_NAMED = 8

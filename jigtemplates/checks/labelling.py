@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.label import HEIGHTS
 from jigtemplates.lettering import LetteringError, missing_letters
-from jigtemplates.template import places_made
+from jigtemplates.placing import places_made
 
 
 def check_label(case: Case) -> Iterator[Finding]:

@@ -13,6 +13,7 @@ from jigtemplates.geometry.outline import Regions
 from jigtemplates.given_tool import GivenTool
 from jigtemplates.lengths import beside_text
 from jigtemplates.manifest import job_hash
+from jigtemplates.opening import Size, size_of
 from jigtemplates.outside import work_left
 from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.toml_text import shown_name
@@ -20,7 +21,6 @@ from jigtemplates.profiles import profiles_for
 from jigtemplates.report import DECIMALS
 from jigtemplates.rings import regions_of
 from jigtemplates.routing import route
-from jigtemplates.template import Size, size_of
 
 #: Sizes nearer than this are equal, mm: what rounding in a manifest leaves, and a bushing that exactly fills its slot.
 SAME = 1e-5

@@ -8,9 +8,9 @@ from jigtemplates.checks.fit import BINDS
 from jigtemplates.drawer import CutBy, Drawn
 from jigtemplates.given_tool import GivenTool
 from jigtemplates.lengths import Length, first_text, inch_short, mm_text
+from jigtemplates.opening import Size
 from jigtemplates.regenerate.text import LEAST_SHOWN, signed, sizes_text
 from jigtemplates.table import table_lines
-from jigtemplates.template import Size
 
 
 @dataclass(frozen=True)

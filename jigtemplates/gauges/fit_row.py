@@ -7,8 +7,9 @@ from jigtemplates.checks.finding import Finding, warning
 from jigtemplates.errors import InputError, quoted
 from jigtemplates.gauges.row import Asked, Row, from_least, moved_up, row_of, said
 from jigtemplates.lengths import Length
+from jigtemplates.opening import FITS
 from jigtemplates.parameters.job import Job
-from jigtemplates.template import FITS, narrow_side
+from jigtemplates.wanted import narrow_side
 
 #: Shapes whose width a tenon, a strip or a dowel fills.
 SHAPES = ("slot", "rectangle", "round")

@@ -8,9 +8,9 @@ from jigtemplates.geometry.offset import grow, shrink
 from jigtemplates.geometry.outline import Regions
 from jigtemplates.inlay import DECIMALS, Fit, Pair
 from jigtemplates.inlay.overlay import Overlay, lay_over
+from jigtemplates.opening import size_of
 from jigtemplates.parameters.job import InlayChoice, Job
 from jigtemplates.routing import PredictedCut
-from jigtemplates.template import size_of
 
 #: How far the groove round the plug goes into the board below its stock, mm (chosen: about 1/64 in, so that no film
 #: of wood is left to tear).

@@ -6,9 +6,9 @@ from jigtemplates.inlay.overlay import Overlay, plug_of
 from jigtemplates.inlay.plug import THROUGH, choice_of, fit_of, plug_case
 from jigtemplates.inlay.words import INLAY, SHOWN, Names, is_in_inches, radii_text, said, verdict_text
 from jigtemplates.lengths import inch_short, mm_text
+from jigtemplates.opening import size_of
 from jigtemplates.parameters.job import Bit, Bushing
 from jigtemplates.report import Report
-from jigtemplates.template import size_of
 
 Rows = list[tuple[str, str]]
 

@@ -11,6 +11,8 @@ from functools import lru_cache, partial
 
 from jigtemplates.fonts import missing
 from jigtemplates.geometry.outline import Bounds, Point
+from jigtemplates.label_words import full_title
+from jigtemplates.opening import least_side
 from jigtemplates.outside import is_outside
 from jigtemplates.processes.paper_page import GREY, Page, Pattern, Text, Window
 from jigtemplates.processes.paper_text import Block, paragraph, stacked, wrapped
@@ -33,7 +35,7 @@ from jigtemplates.processes.setup_section import draw
 from jigtemplates.processes.setup_stack import Stack, layout, section_height
 from jigtemplates.processes.setup_words import BETWEEN, WORD_SIZES, facts_block, fitted, is_in_inches
 from jigtemplates.report import Report
-from jigtemplates.template import cut_text, full_title, least_side
+from jigtemplates.wanted import cut_text
 
 #: A4 (ISO 216) and Letter (ASME Y14.1), upright, mm.
 A4, LETTER = (210.0, 297.0), (215.9, 279.4)

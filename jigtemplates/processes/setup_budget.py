@@ -22,6 +22,7 @@ from jigtemplates.budget.words import (
 )
 from jigtemplates.byhand.table import Table
 from jigtemplates.geometry.outline import Bounds
+from jigtemplates.label_words import full_title
 from jigtemplates.parameters.job import Job
 from jigtemplates.processes.paper_page import GREY
 from jigtemplates.processes.paper_table import TITLE as TABLE_TITLE
@@ -32,7 +33,6 @@ from jigtemplates.processes.setup_chart import chart_height, charts
 from jigtemplates.processes.setup_draw import SMALL, TINY, Picture
 from jigtemplates.processes.setup_words import WORD_SIZES, cut_off
 from jigtemplates.report import Report
-from jigtemplates.template import full_title
 from jigtemplates.wanted import edge_of_work, is_drawn
 
 #: Em of the page's title, mm; between its parts, and between its head and the picture.

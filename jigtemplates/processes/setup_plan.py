@@ -9,6 +9,7 @@ from types import ModuleType
 from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Bounds, Outline, Point, Region, cos_sin
 from jigtemplates.outside import is_outside
+from jigtemplates.placing import cut_middle
 from jigtemplates.processes.paper_page import BLACK, GREY, Text
 from jigtemplates.processes.setup_dims import axis
 from jigtemplates.processes.setup_draw import (
@@ -39,7 +40,6 @@ from jigtemplates.processes.setup_plan_dims import dimensions, stop_lines
 from jigtemplates.processes.setup_plan_room import Turned, arc_turn, crowd, feed_arrows
 from jigtemplates.processes.setup_ray import angle, hand, in_plate
 from jigtemplates.report import Report
-from jigtemplates.template import cut_middle
 from jigtemplates.wanted import edge_of_work, is_lopsided
 
 # Rooms on the page, mm (chosen).

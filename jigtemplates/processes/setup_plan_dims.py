@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Bounds, Outline, Point, cos_sin
 from jigtemplates.lengths import first_text, inch_short
+from jigtemplates.placing import cut_middle
 from jigtemplates.processes.paper_page import BLACK, Text
 from jigtemplates.processes.setup_dims import dimension_line, extension
 from jigtemplates.processes.setup_draw import PLATE, PURPLE, THICK, THIN, TINY, clipped, patch
 from jigtemplates.processes.setup_plan_room import crowd
 from jigtemplates.processes.setup_ray import angle, hand
-from jigtemplates.template import cut_middle
 
 if TYPE_CHECKING:  # the plan calls this module
     from jigtemplates.processes.setup_plan import Plan

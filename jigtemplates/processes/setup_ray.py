@@ -3,8 +3,8 @@
 import math
 
 from jigtemplates.geometry.outline import Point, cos_sin
+from jigtemplates.placing import cut_middle
 from jigtemplates.report import Report
-from jigtemplates.template import cut_middle
 
 
 def angle(report: Report) -> float:

@@ -10,13 +10,13 @@ from dataclasses import dataclass
 from jigtemplates.checks import Finding, Level
 from jigtemplates.checks.finding import stop
 from jigtemplates.geometry.measure import deviation
+from jigtemplates.opening import size_of
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.entries import Bushing
 from jigtemplates.practice import HAIR
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report
 from jigtemplates.routing import route_for
-from jigtemplates.template import size_of
 
 #: How far the edge of the cut may move, mm a side, and the template still counts as right. Chosen: 0.05 mm in
 #: width, half of what a loose tenon's fit of 0.1 mm leaves; two nominal sizes of one tool (9.5 mm and 3/8 in) are

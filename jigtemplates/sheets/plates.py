@@ -9,13 +9,13 @@ from jigtemplates.batch import Done
 from jigtemplates.checks.finding import Finding, Level, note, stop, warning
 from jigtemplates.drawing import Drawing
 from jigtemplates.errors import quoted
+from jigtemplates.label_words import full_title
 from jigtemplates.making import hands
 from jigtemplates.parameters.entries import Sheet
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.processes.machine import cnc_drawing, laser_drawing
 from jigtemplates.report import Report
 from jigtemplates.sheets.choice import MACHINES, Machine, file_part
-from jigtemplates.template import full_title
 
 #: Code of the finding about a job that is stopped.
 STOPPED = "job-stopped"

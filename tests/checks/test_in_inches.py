@@ -10,13 +10,13 @@ from typing import Any
 import pytest
 
 from jigtemplates.facts import facts, short_facts
+from jigtemplates.label_words import label_facts
 from jigtemplates.parameters.load import job_from_text, load_jobs
 from jigtemplates.processes.setup import lay_out_setup
 from jigtemplates.processes.setup_band import key_figures
 from jigtemplates.processes.setup_notes import fence_facts, set_facts, short_findings, tenon_facts
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report, report_on
-from jigtemplates.template import label_facts
 from jigtemplates.terminal import report_lines
 
 SAMPLES = Path(__file__).parents[2] / "samples"

@@ -17,7 +17,7 @@ from jigtemplates.geometry.outline import Outline, Point, Region, Regions
 from jigtemplates.geometry.shapes import butterfly_key, ellipse, hand_hold, rectangle, regular_polygon, slot
 from jigtemplates.inlay import Fit, Pair
 from jigtemplates.inlay.overlay import lay_over, lay_over_first, plug_of, second_opening, smallest_gap
-from jigtemplates.template import opening_for
+from jigtemplates.opening import opening_for
 
 #: The pair of forum articles: 20 and 10 mm with a 5 mm bit.
 FIT = Fit(Pair(5, 20), Pair(5, 10))

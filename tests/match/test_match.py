@@ -7,7 +7,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from jigtemplates import practice, template
+from jigtemplates import opening, practice
 from jigtemplates.checks import Level
 from jigtemplates.match import Match, Wanted, match
 from jigtemplates.match.near import nearest, suited
@@ -357,7 +357,7 @@ def test_possible_means_that_a_check_of_the_job_stops_nothing(
 
 def test_the_slack_of_a_bit_that_just_fits_is_the_template_s() -> None:
     """Light commands and geometry take the same bit for fitting."""
-    assert practice.FITS == template.FITS
+    assert practice.FITS == opening.FITS
 
 
 def test_a_corner_that_grows_both_ways_is_furthest_off_across_it() -> None:

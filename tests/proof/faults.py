@@ -23,18 +23,18 @@ BASELINE = AGAINST[:-1]
 
 def offset_doubled() -> None:
     """The opening is grown by a whole bushing instead of half of one."""
-    from jigtemplates import template
+    from jigtemplates import opening
     from jigtemplates.geometry.offset import grow, shrink
 
-    template.opening_for = lambda cut, bit, bushing: grow(shrink(cut, bit / 2), bushing)  # type: ignore[assignment]
+    opening.opening_for = lambda cut, bit, bushing: grow(shrink(cut, bit / 2), bushing)  # type: ignore[assignment]
 
 
 def bit_and_bushing_swapped() -> None:
     """The opening is made for the bit in the place of the bushing."""
-    from jigtemplates import template
+    from jigtemplates import opening
     from jigtemplates.geometry.offset import grow, shrink
 
-    template.opening_for = lambda cut, bit, bushing: grow(shrink(cut, bushing / 2), bit / 2)  # type: ignore[assignment]
+    opening.opening_for = lambda cut, bit, bushing: grow(shrink(cut, bushing / 2), bit / 2)  # type: ignore[assignment]
 
 
 def kerf_on_the_wrong_side() -> None:
@@ -108,17 +108,17 @@ def bulge_sign() -> None:
 
 def angle_clockwise() -> None:
     """A cut is turned clockwise."""
-    from jigtemplates import template
+    from jigtemplates import placing
 
-    right = template.turn
-    template.turn = lambda outline, degrees, middle: right(outline, -degrees, middle)  # type: ignore[assignment]
+    right = placing.turn
+    placing.turn = lambda outline, degrees, middle: right(outline, -degrees, middle)  # type: ignore[assignment]
 
 
 def clearance_forgotten() -> None:
     """A cut as wide as the bit leaves the bushing no room."""
-    from jigtemplates import template
+    from jigtemplates import opening
 
-    template.least_side = lambda job: 0.0  # type: ignore[assignment]
+    opening.least_side = lambda job: 0.0  # type: ignore[assignment]
 
 
 def unit_of_dxf() -> None:

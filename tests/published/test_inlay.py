@@ -19,9 +19,9 @@ from jigtemplates.geometry.outline import Region, Regions
 from jigtemplates.geometry.shapes import rectangle, round_hole, slot
 from jigtemplates.inlay import Pair
 from jigtemplates.inlay.pairs import candidates
+from jigtemplates.opening import opening_for
 from jigtemplates.profiles import Profiles
 from jigtemplates.routing import route
-from jigtemplates.template import opening_for
 
 Call = Callable[..., Any]
 

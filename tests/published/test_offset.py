@@ -20,10 +20,10 @@ from jigtemplates.geometry.offset import grow, shrink
 from jigtemplates.geometry.outline import Region, Regions
 from jigtemplates.geometry.shapes import rectangle, round_hole
 from jigtemplates.match import Wanted, match
+from jigtemplates.opening import opening_for
 from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.report import Report
 from jigtemplates.routing import route
-from jigtemplates.template import opening_for
 
 
 def inches(bushing: str, bit: str, offset: str, source: Source) -> Published:

@@ -11,10 +11,10 @@ from sources import PRACTICE, RF_MORTISE, WWJ_1993
 from jigtemplates.geometry.outline import Region
 from jigtemplates.geometry.shapes import slot
 from jigtemplates.match import Wanted, match
+from jigtemplates.opening import opening_for
 from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.report import Report
 from jigtemplates.routing import route
-from jigtemplates.template import opening_for
 
 #: Bushing, bit and width of the opening as they are written; width of the cut, and side play.
 OPENINGS = (
