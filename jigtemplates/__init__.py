@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from jigtemplates.lengths import Length, LengthError, parse_length, quantity
     from jigtemplates.making import write
     from jigtemplates.opening import opening_for
-    from jigtemplates.opening import opening_for
     from jigtemplates.parameters.job import Job
     from jigtemplates.parameters.load import job_from_text, load_job, load_jobs
     from jigtemplates.profiles import Profiles, profiles_for
