@@ -13,8 +13,8 @@ from jigtemplates.batch import Done
 from jigtemplates.cautions import LAST, cautions
 from jigtemplates.checks import Finding, Level
 from jigtemplates.facts import Facts, facts, underside_zero
-from jigtemplates.lengths import mm_text
-from jigtemplates.report import Report, WrittenFile
+from jigtemplates.file_lines import file_lines
+from jigtemplates.report import Report
 from jigtemplates.say import in_inches
 from jigtemplates.streams import is_terminal, silence
 
@@ -102,7 +102,11 @@ def report_lines(report: Report, *, with_notes: bool = True, unchanged: bool = F
             yield from finding_lines(finding)
     if notes and not with_notes:
         yield f"  {len(notes)} {'note' if len(notes) == 1 else 'notes'} more, and the cautions: jigtemplates check"
-    yield from _file_lines(report, unchanged)
+    if report.stopped:
+        yield click.style("  Nothing is made until the stops are mended.", fg="red")
+    yield from file_lines(report.files, inches=in_inches(report.job), unchanged=unchanged)
+    if any("_cnc_underside_" in file.path.rpartition("/")[2] for file in report.files):
+        yield from hung("    ", f"The file of the underside: {underside_zero(report.job)}.")
 
 
 def budget_facts(report: Report) -> Facts:
@@ -144,32 +148,6 @@ def finding_lines(finding: Finding) -> Iterator[str]:
     lines = list(hung(head, f"{finding.where}: {finding.message} [{finding.code}]"))
     yield click.style(head, fg=_COLOURS[finding.level], bold=finding.level is Level.STOP) + lines[0][len(head) :]
     yield from lines[1:]
-
-
-def _file_lines(report: Report, unchanged: bool) -> Iterator[str]:
-    if report.stopped:
-        yield click.style("  Nothing is made until the stops are mended.", fg="red")
-    if not report.files:
-        return
-    names = [file.path.rpartition("/") for file in report.files]
-    width = max(len(name) for _, _, name in names)
-    still = " (unchanged)" if unchanged else ""
-    yield f"  Files in {names[0][0]}{still}, with the overall size to check with a rule:"
-    for file, (_, _, name) in zip(report.files, names, strict=True):
-        yield f"    {name:<{width}}  {_file_size(file, inches=in_inches(report.job))}".rstrip()
-    if any("_cnc_underside_" in name for _, _, name in names):
-        yield from hung("    ", f"The file of the underside: {underside_zero(report.job)}.")
-
-
-def _file_size(file: WrittenFile, *, inches: bool) -> str:
-    """Millimetres and decimal inches, or the other way round; a set-up sheet shows its page."""
-    if file.size is None:
-        return ""
-    width, height = file.size
-    page = "page " if file.path.endswith(("_setup.pdf", "_inlay.pdf")) else ""
-    size = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(height, 3)}"
-    inch = f"{width / 25.4:.3f} x {height / 25.4:.3f} in"
-    return f"{page}{inch} = {size}" if inches else f"{page}{size} = {inch}"
 
 
 def hung(head: str, text: str) -> Iterator[str]:

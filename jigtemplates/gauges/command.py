@@ -11,16 +11,16 @@ import click
 
 from jigtemplates.checks.finding import Finding
 from jigtemplates.errors import quoted
+from jigtemplates.file_lines import file_lines
 from jigtemplates.gauges.blank import BlankAsked, Faults, read_sheet, targets_of
 from jigtemplates.gauges.gauge import Gauge, Words, finding_json
 from jigtemplates.gauges.making import Written, gauge_files, printer_file, write
 from jigtemplates.gauges.row import Asked, count_of
-from jigtemplates.lengths import Length, mm_text
+from jigtemplates.lengths import Length
 from jigtemplates.making import MadeFile
 from jigtemplates.match.command import read_lengths
 from jigtemplates.parameters.make_tables import Target
 from jigtemplates.profiles import Profiles, profiles_for
-from jigtemplates.report import WrittenFile
 from jigtemplates.streams import silence
 from jigtemplates.terminal import finding_lines, hung
 
@@ -175,7 +175,8 @@ def _lines(done: Done) -> Iterator[str]:
     if done.written is None:
         yield click.style("  Nothing is made until the stops are mended.", fg="red")
         return
-    yield from _files(done.written, inches=done.inches)
+    made = done.written  # every pdf of a gauge is a page that tells how it is used
+    yield from file_lines(made.files, inches=done.inches, unchanged=made.unchanged, pages=".pdf")
     if done.words is None:
         yield "How it is used stands on the page."
         return
@@ -194,22 +195,3 @@ def _facts(facts: Iterable[tuple[str, str]]) -> Iterator[str]:
     width = max(len(label) for label, _ in rows)
     for label, value in rows:
         yield from hung(f"  {label:<{width}}  ", value)
-
-
-def _files(written: Written, *, inches: bool) -> Iterator[str]:
-    names = [file.path.rpartition("/") for file in written.files]
-    width = max(len(name) for _, _, name in names)
-    still = " (unchanged)" if written.unchanged else ""
-    yield f"  Files in {names[0][0]}{still}, with the overall size to check with a rule:"
-    for file, (_, _, name) in zip(written.files, names, strict=True):
-        yield f"    {name:<{width}}  {_size(file, inches)}".rstrip()
-
-
-def _size(file: WrittenFile, inches: bool) -> str:
-    if file.size is None:
-        return ""
-    width, height = file.size
-    page = "page " if file.path.endswith(".pdf") else ""
-    sides = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(height, 3)}"
-    inch = f"{width / 25.4:.3f} x {height / 25.4:.3f} in"
-    return f"{page}{inch} = {sides}" if inches else f"{page}{sides} = {inch}"

@@ -7,13 +7,13 @@ from pathlib import Path
 import click
 
 from jigtemplates.errors import InputError
+from jigtemplates.file_lines import file_lines
 from jigtemplates.holders.making import Choice, HolderReport, Target, report_on_holder, write_holder
 from jigtemplates.holders.parts import Part
 from jigtemplates.holders.words import as_json, part_facts
 from jigtemplates.lengths import LengthError, parse_length
 from jigtemplates.parameters.make_tables import WIDEST_KERF
 from jigtemplates.profiles import Profiles, profiles_for
-from jigtemplates.report import WrittenFile
 from jigtemplates.terminal import finding_lines, hung
 
 
@@ -74,7 +74,7 @@ def _lines(report: HolderReport) -> Iterator[str]:
         yield from finding_lines(finding)
     if report.stopped:
         yield click.style("  Nothing is made until the stops are mended.", fg="red")
-    yield from _file_lines(report)
+    yield from file_lines(report.files, inches=report.holder.width.is_inch)
 
 
 def _part_lines(part: Part, report: HolderReport) -> Iterator[str]:
@@ -83,21 +83,3 @@ def _part_lines(part: Part, report: HolderReport) -> Iterator[str]:
     yield f"  {part.name}"
     for label, value in facts:
         yield from hung(f"    {label:<{width}}  ", value)
-
-
-def _file_lines(report: HolderReport) -> Iterator[str]:
-    if not report.files:
-        return
-    names = [file.path.rpartition("/") for file in report.files]
-    width = max(len(name) for _, _, name in names)
-    yield f"  Files in {names[0][0]}, with the overall size to check with a rule:"
-    for file, (_, _, name) in zip(report.files, names, strict=True):
-        yield f"    {name:<{width}}  {_size(file)}".rstrip()
-
-
-def _size(file: WrittenFile) -> str:
-    """Millimetres and decimal inches; nothing for the manifest."""
-    if file.size is None:
-        return ""
-    width, height = file.size
-    return f"{width:.6g} x {height:.6g} mm = {width / 25.4:.3f} x {height / 25.4:.3f} in"

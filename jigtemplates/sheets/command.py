@@ -10,8 +10,9 @@ import click
 from jigtemplates.batch import Batch, Done
 from jigtemplates.checks.finding import Finding, Level
 from jigtemplates.errors import InputError
+from jigtemplates.file_lines import file_lines
 from jigtemplates.profiles import Profiles, profiles_for
-from jigtemplates.report import Report, WrittenFile
+from jigtemplates.report import Report
 from jigtemplates.sheets.choice import MACHINES, Choice, checked_name, choice_of, copies_for, file_part
 from jigtemplates.sheets.laying import faults_of, lay
 from jigtemplates.sheets.making import Sheets, drawn_sheets, process_of, write
@@ -142,7 +143,10 @@ def _lines(made: Sheets, done: Sequence[Done]) -> Iterator[str]:
             yield from finding_lines(finding)
     for alike in _alike(done).values():
         yield from _job_lines(alike)
-    yield from _file_lines(made)
+    if made.files:
+        yield from file_lines(made.files, inches=made.choice.inches, unchanged=made.unchanged)
+    else:
+        yield click.style("No sheet was made.", fg="red")
 
 
 def _alike(done: Sequence[Done]) -> dict[tuple[Finding, ...], list[Report]]:
@@ -163,23 +167,3 @@ def _job_lines(reports: Sequence[Report]) -> Iterator[str]:
     for finding in reports[0].findings:
         if finding.level is not Level.NOTE:
             yield from finding_lines(finding)
-
-
-def _file_lines(made: Sheets) -> Iterator[str]:
-    if not made.files:
-        yield click.style("No sheet was made.", fg="red")
-        return
-    names = [file.path.rpartition("/") for file in made.files]
-    width = max(len(name) for _, _, name in names)
-    yield f"Files in {names[0][0]}{' (unchanged)' * made.unchanged}, with the overall size to check with a rule:"
-    for file, (_, _, name) in zip(made.files, names, strict=True):
-        yield f"  {name:<{width}}  {_size(file)}".rstrip()
-
-
-def _size(file: WrittenFile) -> str:
-    """Millimetres and decimal inches; of the pages the paper; nothing for the record."""
-    if file.size is None:
-        return ""
-    width, height = file.size
-    page = "page " if file.path.endswith(".pdf") else ""
-    return f"{page}{width:.6g} x {height:.6g} mm = {width / 25.4:.3f} x {height / 25.4:.3f} in"

@@ -1,0 +1,38 @@
+"""The files that were made, as lines on a terminal: one listing and one rule for sizes, whatever command made them."""
+
+from collections.abc import Iterator, Sequence
+
+from jigtemplates.lengths import mm_text
+from jigtemplates.report import WrittenFile
+
+#: Files whose size is that of their page and not of a plate to lay a rule on.
+PAGES = ("_setup.pdf", "_inlay.pdf", "_sheets.pdf", "_how.pdf")
+
+
+def file_lines(
+    files: Sequence[WrittenFile], *, inches: bool, unchanged: bool = False, pages: str | tuple[str, ...] = PAGES
+) -> Iterator[str]:
+    """The folder, then each file with its overall size; nothing where there is no file.
+
+    `inches` says inches first, `unchanged` that the files were there already; `pages` is how the names of those end
+    whose size is their page's.
+    """
+    if not files:
+        return
+    names = [file.path.rpartition("/") for file in files]
+    width = max(len(name) for _, _, name in names)
+    still = " (unchanged)" if unchanged else ""
+    yield f"  Files in {names[0][0]}{still}, with the overall size to check with a rule:"
+    for file, (_, _, name) in zip(files, names, strict=True):
+        yield f"    {name:<{width}}  {_size(file, inches, pages)}".rstrip()
+
+
+def _size(file: WrittenFile, inches: bool, pages: str | tuple[str, ...]) -> str:
+    """Millimetres and decimal inches, or the other way round; nothing for a record."""
+    if file.size is None:
+        return ""
+    width, height = file.size
+    page = "page " if file.path.endswith(pages) else ""
+    mm = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(height, 3)}"
+    inch = f"{width / 25.4:.3f} x {height / 25.4:.3f} in"
+    return f"{page}{inch} = {mm}" if inches else f"{page}{mm} = {inch}"
