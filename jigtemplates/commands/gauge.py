@@ -5,8 +5,8 @@ from pathlib import Path
 
 import click
 
-from jigtemplates.commands.common import PATH, json_option, option, profiles_option, tools_option
-from jigtemplates.commands.make import TargetsCommand, _known_targets
+from jigtemplates.commands.common import PATH, TARGETS, json_option, option, profiles_option, tools_option
+from jigtemplates.commands.targets import TargetsCommand, for_option
 
 _OUT = "gauges"
 
@@ -14,10 +14,7 @@ out_option = option(
     "--out", type=PATH, default=Path(_OUT), show_default=True, metavar="DIR",
     help="Folder for the files; each gauge gets one of its own in it.",
 )  # fmt: skip
-for_option = option(
-    "--for", "targets", multiple=True, metavar="NAME...", callback=_known_targets,
-    help="Make only these: laser, cnc.",
-)  # fmt: skip
+machines_option = for_option(TARGETS, "Make only these: laser, cnc.")
 from_option = option("--from", "first", metavar="L", help="The smallest value of the row.")
 to_option = option("--to", "last", metavar="L", help="The largest value of the row.")
 step_option = option("--step", metavar="L", help="From one value to the next; else 0.05 mm, or 0.002 in.")
@@ -50,7 +47,7 @@ def gauge(ctx: click.Context) -> None:
 @to_option
 @step_option
 @steps_option
-@for_option
+@machines_option
 @material_option
 @thickness_option
 @option("--kerf", metavar="L", help="Full width of the laser's kerf; else as measured in the sheet.")
@@ -106,7 +103,7 @@ def kerf_gauge(
 @steps_option
 @option("--bit", metavar="L", help="Another bit than the job's: a diameter or a profile's name.")
 @option("--bushing", metavar="L", help="Another guide bushing than the job's.")
-@for_option
+@machines_option
 @sheet_option
 @out_option
 @tools_option

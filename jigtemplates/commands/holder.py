@@ -2,23 +2,15 @@
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 import click
 
 from jigtemplates.commands.common import PATH, json_option, option, profiles_option, tools_option
-from jigtemplates.commands.make import TargetsCommand
-from jigtemplates.errors import InputError, did_you_mean, quoted
+from jigtemplates.commands.targets import TargetsCommand, for_option
 
 #: What a holder's parts can be made for.
-TARGETS = ("laser", "cnc", "paper")
-
-
-def _known(_ctx: click.Context, _param: click.Parameter, names: tuple[str, ...]) -> tuple[str, ...]:
-    unknown = [name for name in names if name not in TARGETS]
-    if unknown:
-        raise InputError(f"--for: {quoted(name)} is not known here ({did_you_mean(name, TARGETS)})" for name in unknown)
-    return names or TARGETS
+TARGETS: Final = ("laser", "cnc", "paper")
 
 
 @click.command(cls=TargetsCommand, short_help="Make the parts of a jig's upper frame, which holds the templates.")
@@ -27,10 +19,7 @@ def _known(_ctx: click.Context, _param: click.Parameter, names: tuple[str, ...])
     "--out", type=PATH, default=Path("holders"), show_default=True, metavar="DIR",
     help="Folder for the files; each holder gets one of its own in it.",
 )  # fmt: skip
-@option(
-    "--for", "targets", multiple=True, metavar="NAME...", callback=_known,
-    help="Make only these: laser, cnc, paper.",
-)  # fmt: skip
+@for_option(TARGETS, "Make only these: laser, cnc, paper.")
 @option("--kerf", metavar="L", help="Full width the laser's beam removes; else that of its process profile.")
 @option(
     "--paper", "papers", multiple=True, metavar="NAME",
@@ -52,5 +41,12 @@ def holder(
     from jigtemplates.holders.command import print_holder
 
     return print_holder(
-        name, out, targets=targets, kerf=kerf, papers=papers, tools=tools_file, folder=folder, json_wanted=as_json
+        name,
+        out,
+        targets=targets or TARGETS,
+        kerf=kerf,
+        papers=papers,
+        tools=tools_file,
+        folder=folder,
+        json_wanted=as_json,
     )

@@ -6,30 +6,7 @@ from pathlib import Path
 import click
 
 from jigtemplates.commands.common import PATH, TARGETS, json_option, option, profiles_option, tools_option
-from jigtemplates.errors import InputError, did_you_mean, quoted
-
-
-class TargetsCommand(click.Command):
-    """Lets `--for` take several targets in a row: `--for laser cnc` as well as `--for laser --for cnc`."""
-
-    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
-        """Gives every further target name its own `--for` before click reads the arguments."""
-        spread: list[str] = []
-        after_for = False
-        for arg in args:
-            if arg in TARGETS and after_for and spread[-1] != "--for":
-                spread.append("--for")
-            after_for = arg == "--for" or arg.startswith("--for=") or (after_for and arg in TARGETS)
-            spread.append(arg)
-        return super().parse_args(ctx, spread)
-
-
-def _known_targets(_ctx: click.Context, _param: click.Parameter, names: tuple[str, ...]) -> tuple[str, ...]:
-    """The targets; InputError once, not once for every job, where one is not known."""
-    unknown = [name for name in names if name not in TARGETS]
-    if unknown:
-        raise InputError(f"--for: {quoted(name)} is not known here ({did_you_mean(name, TARGETS)})" for name in unknown)
-    return names
+from jigtemplates.commands.targets import TargetsCommand, for_option
 
 
 @click.command(cls=TargetsCommand, short_help="Make a job's files.")
@@ -38,10 +15,7 @@ def _known_targets(_ctx: click.Context, _param: click.Parameter, names: tuple[st
     "--out", type=PATH, default=Path("templates"), show_default=True, metavar="DIR",
     help="Folder for the files; each job gets one of its own in it.",
 )  # fmt: skip
-@option(
-    "--for", "targets", multiple=True, metavar="NAME...", callback=_known_targets,
-    help="Make only these: laser, cnc, paper, print.",
-)  # fmt: skip
+@for_option(TARGETS, "Make only these: laser, cnc, paper, print.")
 @option("--bit", metavar="L", help="Another bit than the job's: a diameter or a profile's name.")
 @option("--bushing", metavar="L", help="Another guide bushing than the job's.")
 @tools_option

@@ -6,20 +6,10 @@ from pathlib import Path
 import click
 
 from jigtemplates.commands.common import PATH, json_option, option, profiles_option, tools_option
-from jigtemplates.commands.make import TargetsCommand
-from jigtemplates.errors import InputError, did_you_mean, quoted
+from jigtemplates.commands.targets import TargetsCommand, for_option
 
 #: The machines that cut sheets.
 MACHINES = ("laser", "cnc")
-
-
-def _known(_ctx: click.Context, _param: click.Parameter, names: tuple[str, ...]) -> tuple[str, ...]:
-    unknown = [name for name in names if name not in MACHINES]
-    if unknown:
-        raise InputError(
-            f"--for: {quoted(name)} does not cut sheets ({did_you_mean(name, MACHINES)})" for name in unknown
-        )
-    return names
 
 
 @click.command(cls=TargetsCommand, short_help="Lay many templates on as few sheets as can be found.")
@@ -33,10 +23,7 @@ def _known(_ctx: click.Context, _param: click.Parameter, names: tuple[str, ...])
     help="Folder for the files; the set gets one of its own in it.",
 )  # fmt: skip
 @option("--name", metavar="NAME", help="Name of the set; else that of the one folder or job, else sheets.")
-@option(
-    "--for", "targets", multiple=True, metavar="NAME...", callback=_known,
-    help="Lay all for laser or cnc; else each job for what it asks for.",
-)  # fmt: skip
+@for_option(MACHINES, "Lay all for laser or cnc; else each job for what it asks for.", "does not cut sheets")
 @option("--gap", metavar="L", help="Between two plates; else that of the process profile.")
 @option("--margin", metavar="L", help="Free at the sheet's edges; else that of the process profile.")
 @option(

@@ -206,7 +206,7 @@ def test_missing_sizes_are_status_2(call: Call, own: Path, here: Path) -> None:
     [
         (("quay fram",), '"quay fram" is not among the holders (did you mean "quay frame"?'),
         (("quay frame", "--for", "lase"), '--for: "lase" is not known here (did you mean "laser"?)'),
-        (("quay frame", "--for", "print"), '--for: "print" is not known here (known: "laser", "cnc", "paper")'),
+        (("quay frame", "--for", "print"), '--for: "print" is not known here (write laser, cnc or paper)'),
         (("quay frame", "--kerf", "0,2 mm"), '--kerf: "0,2 mm" is not a length (write 0.2 mm)'),
         (("quay frame", "--kerf", "20 mm"), "--kerf: 20 mm is no kerf of a laser (write 0 to 2 mm)"),
         (("quay frame", "--paper", "a9"), '--paper: "a9" is not among the papers'),

@@ -124,7 +124,7 @@ def test_a_machine_that_cuts_no_sheets(job: Job, call: Call) -> None:
     """Paper is not cut from sheets."""
     job("rail")
     said = call("sheet", "rail.toml", "--stock", "600x400", "--for", "paper")
-    assert (said.status, said.faults) == (2, ['--for: "paper" does not cut sheets (did you mean "laser"?)'])
+    assert (said.status, said.faults) == (2, ['--for: "paper" does not cut sheets (write laser or cnc)'])
 
 
 def test_a_number_of_sheets_is_for_one_material(job: Job, call: Call) -> None:
