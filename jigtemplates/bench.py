@@ -18,6 +18,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from jigtemplates.geometry.chorded import area_of, polygon_of
 from jigtemplates.geometry.measure import samples
 from jigtemplates.geometry.outline import Outline, Point, Region, Regions
 from jigtemplates.parameters.entries import RoundBase, Router
@@ -178,14 +179,14 @@ def _within(region: Region) -> Array:
         return np.empty((0, 2))
     xs, ys = (np.arange(low + step / 2, high, step) for low, high in ((box.left, box.right), (box.bottom, box.top)))
     grid = np.array(np.meshgrid(xs, ys)).reshape(2, -1).T
-    inside: Array = grid[shapely.contains_xy(_polygon(region), grid)]
+    inside: Array = grid[shapely.contains_xy(polygon_of(region, CHORD), grid)]
     return inside
 
 
 def ground(case: "Case") -> Any:
     """What carries the base, as a shapely area: the plate less its opening, and a flush frame of the holder."""
     plate, template = case.job.plate, case.template
-    face = shapely.difference(_polygon(template.plate), shapely.union_all([_polygon(r) for r in template.opening]))
+    face = shapely.difference(polygon_of(template.plate, CHORD), area_of(template.opening, CHORD))
     if not frame_is_flush(case) or plate.holder is None or plate.holder.frame is None:
         return face
     x, y, frame = plate.holder.width.mm / 2, plate.holder.height.mm / 2, plate.holder.frame.mm
@@ -214,10 +215,6 @@ def rides_on_holder(case: "Case", ride: Ride) -> bool:
         return False
     reach = np.abs(ride.places - (plate.width / 2, plate.height / 2)).max(axis=0) + ride.radius
     return bool((reach > (holder.width.mm / 2, holder.height.mm / 2)).any())
-
-
-def _polygon(region: Region) -> Any:
-    return shapely.Polygon(region.outer.flattened(CHORD), [hole.flattened(CHORD) for hole in region.holes])
 
 
 def _regions(area: Any) -> Regions:

@@ -5,13 +5,12 @@ the opening, covered by the bit. Millimetres.
 """
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 import shapely
 
+from jigtemplates.geometry.chorded import area_of
 from jigtemplates.geometry.exact import THIN
 from jigtemplates.geometry.measure import deviation, total_area
 from jigtemplates.geometry.offset import grow, shrink
@@ -150,18 +149,5 @@ def _way_out(s: Segment) -> tuple[float, float]:
 
 def left_standing(wanted: Regions, routed: Regions) -> float:
     """Area of what is wanted and not routed, mm²; films thinner than THIN are rounding and not counted."""
-    rest = shapely.difference(_polygon(wanted), _polygon(routed))
+    rest = shapely.difference(area_of(wanted, FINE), area_of(routed, FINE))
     return math.fsum(p.area for p in shapely.get_parts(rest) if p.area > THIN * p.length)
-
-
-def _polygon(regions: Regions) -> "shapely.Geometry":
-    parts = [shapely.Polygon(_corners(region.outer), [_corners(hole) for hole in region.holes]) for region in regions]
-    return shapely.union_all(parts)
-
-
-def _corners(ring: Outline) -> Sequence[tuple[float, float]] | Any:
-    if ring.count < LONG:
-        return ring.flattened(FINE)
-    from jigtemplates.geometry.long import corners_of
-
-    return corners_of(ring, FINE)

@@ -1,11 +1,11 @@
 """A drawn outline: what the bit cuts away that was to stay standing, and how far it stays short of the cut."""
 
 from collections.abc import Iterator
-from typing import Any
 
 import shapely
 
 from jigtemplates.checks.finding import Case, Finding, stop, warning
+from jigtemplates.geometry.chorded import area_of
 from jigtemplates.geometry.exact import THIN
 from jigtemplates.geometry.outline import Outline, Point, Region, Regions
 from jigtemplates.parameters.forms import FromFile
@@ -52,20 +52,11 @@ def check_drawn(case: Case) -> Iterator[Finding]:
 
 def furthest(of: Regions, beyond: Regions, edge: Regions) -> tuple[float, Point]:
     """How far what lies in one area and not in another reaches from an edge, mm, and where."""
-    first, second = _shape(of), _shape(beyond)
+    first, second = area_of(of, CHORD), area_of(beyond, CHORD)
     rest = [part for part in shapely.get_parts(shapely.difference(first, second)) if part.area > THIN * part.length]
     corners = shapely.get_coordinates(rest)
     if not len(corners):
         return 0.0, Point(0.0, 0.0)
-    away = shapely.distance(shapely.boundary(_shape(edge)), shapely.points(corners))
+    away = shapely.distance(shapely.boundary(area_of(edge, CHORD)), shapely.points(corners))
     worst = int(away.argmax())
     return float(away[worst]), Point(*map(float, corners[worst]))
-
-
-def _shape(regions: Regions) -> Any:
-    return shapely.union_all(
-        [
-            shapely.Polygon(region.outer.flattened(CHORD), [hole.flattened(CHORD) for hole in region.holes])
-            for region in regions
-        ]
-    )

@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 import shapely
 
+from jigtemplates.geometry.chorded import area_of
 from jigtemplates.geometry.measure import deviation, distances, samples, segments_of, total_area
 from jigtemplates.geometry.offset import grow, shrink
 from jigtemplates.geometry.outline import Region, Regions
@@ -85,7 +86,7 @@ def smallest_gap(recess: Regions, plug: Regions) -> float:
         return float("inf")
     places = np.concatenate([samples(ring) for region in plug for ring in region.rings])
     apart = distances(places, segments_of(recess))
-    inside = shapely.contains_xy(_polygon(recess), places)
+    inside = shapely.contains_xy(area_of(recess, FINE), places)
     return float(np.where(inside | (apart <= FINE), apart, -apart).min())
 
 
@@ -94,14 +95,6 @@ def _area_left(one: Regions, other: Regions) -> float:
     if not one:
         return 0.0
     return left_standing(one, other) if other else total_area(one)
-
-
-def _polygon(regions: Regions) -> Any:
-    parts = [
-        shapely.Polygon(region.outer.flattened(FINE), [hole.flattened(FINE) for hole in region.holes])
-        for region in regions
-    ]
-    return shapely.union_all(parts)
 
 
 def second_opening(first: Regions, fit: Fit) -> Regions:
