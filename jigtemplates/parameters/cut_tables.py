@@ -17,6 +17,16 @@ MOST_SIDES = 24
 MOST_SLENDER = 100
 
 
+def no_shorter(length: Length, width: Length | None, what: str, otherwise: str = "") -> Length:
+    """Refuse a length below the width, of what is turned instead; an unknown width is passed over."""
+    if width is not None and length.exact < width.exact:
+        raise own_fault(
+            f"{quoted(length.text)} is less than the width {quoted(width.text)} "
+            f"(swap them and turn the {what} by angle = 90{otherwise})"
+        )
+    return length
+
+
 class SlotTable(CutBase):
     """A slot: straight sides and round ends."""
 
@@ -27,13 +37,7 @@ class SlotTable(CutBase):
     @field_validator("length")
     @classmethod
     def _at_least_as_long_as_wide(cls, length: Length, info: ValidationInfo) -> Length:
-        width = info.data.get("width")
-        if width is not None and length.exact < width.exact:
-            raise own_fault(
-                f"{quoted(length.text)} is less than the width {quoted(width.text)} (swap them and turn "
-                'the slot by angle = 90, or use shape = "round")'
-            )
-        return length
+        return no_shorter(length, info.data.get("width"), "slot", ', or use shape = "round"')
 
 
 class RoundTable(CutBase):
@@ -178,13 +182,7 @@ class HandHoldTable(CutBase):
     @field_validator("length")
     @classmethod
     def _at_least_as_long_as_wide(cls, length: Length, info: ValidationInfo) -> Length:
-        width = info.data.get("width")
-        if width is not None and length.exact < width.exact:
-            raise own_fault(
-                f"{quoted(length.text)} is less than the width {quoted(width.text)} (swap them and turn the "
-                "hand-hold by angle = 90)"
-            )
-        return length
+        return no_shorter(length, info.data.get("width"), "hand-hold")
 
     @field_validator("rise")
     @classmethod
