@@ -8,6 +8,7 @@ from jigtemplates.lengths import (
     Measured,
     first_text,
     full_text,
+    inch_decimals,
     inch_short,
     inch_text,
     is_on_rule,
@@ -283,7 +284,7 @@ def _area_text(width: float, length: float, radius: float | None = None, *, inch
 
 def _inches_first(*sides: float) -> str:
     """ "0.442 x 1.688 in, about 7/16 x 1-11/16 in"; on a rule "1-1/8 x 3-1/2 in = 1.125 x 3.500 in"; "6 x 5 in"."""
-    decimals = " x ".join(f"{side / 25.4:.3f}" for side in sides) + " in"
+    decimals = " x ".join(inch_decimals(side) for side in sides) + " in"
     fractions = " x ".join(rule_text(side) for side in sides) + " in"
     if not all(is_on_rule(side) for side in sides):
         return f"{decimals}, about {fractions}"
@@ -293,7 +294,7 @@ def _inches_first(*sides: float) -> str:
 def _inches(*sides: float) -> str:
     """Decimals, and beside them the nearest 1/64 on a rule: "0.519 x 2.094 in (about 33/64 x 2-3/32)"."""
     about = "" if all(is_on_rule(side) for side in sides) else "about "
-    decimals = " x ".join(f"{side / 25.4:.3f}" for side in sides)
+    decimals = " x ".join(inch_decimals(side) for side in sides)
     return f"{decimals} in ({about}{' x '.join(rule_text(side) for side in sides)})"
 
 

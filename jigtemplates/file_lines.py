@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from jigtemplates.lengths import mm_text
+from jigtemplates.lengths import inch_decimals, mm_text
 from jigtemplates.report import WrittenFile
 
 #: Files whose size is that of their page and not of a plate to lay a rule on.
@@ -34,5 +34,5 @@ def _size(file: WrittenFile, inches: bool, pages: str | tuple[str, ...]) -> str:
     width, height = file.size
     page = "page " if file.path.endswith(pages) else ""
     mm = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(height, 3)}"
-    inch = f"{width / 25.4:.3f} x {height / 25.4:.3f} in"
+    inch = f"{inch_decimals(width)} x {inch_decimals(height)} in"
     return f"{page}{inch} = {mm}" if inches else f"{page}{mm} = {inch}"

@@ -233,7 +233,7 @@ def inch_text(mm: float) -> str:
 
 def rule_text(mm: float) -> str:
     """The nearest 1/64 on a workshop rule, without its unit: "33/64", "2-3/32"; "0" for less than half of one."""
-    return mixed_text(Fraction(round(mm / float(MM_PER_INCH) * FINEST_INCH), FINEST_INCH))
+    return mixed_text(Fraction(rounded_text(mm / float(MM_PER_INCH) * FINEST_INCH, 0)) / FINEST_INCH)
 
 
 def is_on_rule(mm: float) -> bool:
@@ -250,7 +250,7 @@ def inch_short(mm: float) -> str:
     if is_on_rule(mm):
         return f"{rule_text(mm)} in"
     inches = mm / float(MM_PER_INCH)
-    return f"{_rounded(inches, next((digits for digits in (3, 4, 5) if round(inches, digits)), 0))} in"
+    return f"{rounded_text(inches, next((digits for digits in (3, 4, 5) if round(inches, digits)), 0))} in"
 
 
 def first_text(mm: float, inches: bool, digits: int = 2) -> str:
@@ -269,19 +269,28 @@ def both_text(mm: float, digits: int = 2) -> str:
 
 
 def decimal_inch_text(mm: float) -> str:
-    """Inches in decimals: "0.519 in"."""
+    """Inches in decimals: "0.519 in"; of 5/16 in "0.313 in"."""
     return f"{_decimals(mm / float(MM_PER_INCH), 3)} in"
 
 
+def inch_decimals(mm: float, digits: int = 3) -> str:
+    """Millimetres as decimal inches for a column of them, without the unit and with all their zeros: "0.500".
+
+    The one rule for decimal inches: what lies halfway goes up, as one rounds by hand (rule B of ISO 80000-1,
+    annex B; from memory). So 5/16 in is "0.313" wherever it is said; Python's own formats would say "0.312".
+    """
+    return rounded_text(mm / float(MM_PER_INCH), digits)
+
+
 def _decimals(number: float, digits: int) -> str:
-    """Rounded half up, as one does by hand: 1.5875 to three decimals is 1.588, whatever its binary tail."""
-    text = _rounded(number, digits)
+    """Rounded half up, as one does by hand, without closing zeros: 1.5875 to three decimals is 1.588, 0.3 is 0.3."""
+    text = rounded_text(number, digits)
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
 
 
-def _rounded(number: float, digits: int) -> str:
-    """The same with all its zeros: "0.300"."""
+def rounded_text(number: float, digits: int) -> str:
+    """Rounded half up, all zeros kept, whatever its binary tail: to three decimals 0.3125 is "0.313", 0.3 "0.300"."""
     exact = Decimal(repr(round(number, BINARY_TAIL)))
     return f"{exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP, _ALL_DIGITS):f}"
 

@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 from jigtemplates.lengths import (
     LengthError,
     both_text,
+    decimal_inch_text,
+    inch_decimals,
     inch_short,
     inch_text,
     is_on_rule,
@@ -429,7 +431,15 @@ def test_a_half_is_rounded_up_as_by_hand(mm: float, digits: int, expected: str) 
 
 @pytest.mark.parametrize(
     ("mm", "on_rule", "expected"),
-    [(12.7, True, "1/2"), (38.1, True, "1-1/2"), (13.175, False, "33/64"), (0.1, False, "0"), (25.4, True, "1")],
+    [
+        (12.7, True, "1/2"),
+        (38.1, True, "1-1/2"),
+        (13.175, False, "33/64"),
+        (0.1, False, "0"),
+        (25.4, True, "1"),
+        (25.4 * 1.5 / 64, False, "1/32"),
+        (25.4 * 0.5 / 64, False, "1/64"),
+    ],  # halfway between two marks: the higher
 )
 def test_a_rule_shows_the_nearest_64th(mm: float, on_rule: bool, expected: str) -> None:
     """rule_text is the nearest 1/64 and is_on_rule says whether it is exact."""
@@ -447,3 +457,14 @@ def test_a_rule_shows_the_nearest_64th(mm: float, on_rule: bool, expected: str) 
 def test_a_short_inch_is_a_fraction_or_three_decimals(mm: float, expected: str) -> None:
     """A size on a mark of the rule is a fraction, any other has three decimals, or as many as it needs."""
     assert inch_short(mm) == expected
+
+
+@pytest.mark.parametrize(
+    ("sixteenths", "expected"),
+    # the sixteenths that end in 5 in the fourth decimal; Python's own format has .062, .312, .562 and .812
+    [(1, "0.063"), (3, "0.188"), (5, "0.313"), (7, "0.438"), (9, "0.563"), (11, "0.688"), (13, "0.813"), (15, "0.938")],
+)
+def test_odd_sixteenths_go_up(sixteenths: int, expected: str) -> None:
+    """5/16 in is 0.313 in, as one rounds by hand: in every place that gives decimals."""
+    mm = 25.4 * sixteenths / 16
+    assert (inch_decimals(mm), decimal_inch_text(mm)) == (expected, f"{expected} in")

@@ -5,7 +5,7 @@ Nobody's silence hides here: what was not measured is taken to be within a state
 
 from typing import NamedTuple
 
-from jigtemplates.lengths import MM_PER_INCH, Length, Measured, mm_text
+from jigtemplates.lengths import Length, Measured, inch_decimals, mm_text
 from jigtemplates.parameters.job import Edge, Job
 from jigtemplates.say import in_inches
 
@@ -47,7 +47,7 @@ class Doubt(NamedTuple):
 
 def small_text(mm: float, job: Job) -> str:
     """A small length: "0.05 mm"; in a job in inches "0.002 in"."""
-    return f"{mm / float(MM_PER_INCH):.4f}".rstrip("0").rstrip(".") + " in" if in_inches(job) else mm_text(mm, 3)
+    return inch_decimals(mm, 4).rstrip("0").rstrip(".") + " in" if in_inches(job) else mm_text(mm, 3)
 
 
 def of_size(length: Length, otherwise: float, job: Job) -> Doubt:

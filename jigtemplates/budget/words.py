@@ -16,7 +16,7 @@ from jigtemplates.budget.doubts import (
     PATTERN_NAME,
     small_text,
 )
-from jigtemplates.lengths import MM_PER_INCH, Measured, full_text, mm_text
+from jigtemplates.lengths import MM_PER_INCH, Measured, full_text, inch_decimals, mm_text, rounded_text
 from jigtemplates.parameters.job import Job
 from jigtemplates.say import in_inches
 
@@ -102,8 +102,8 @@ def band_text(band: tuple[float, float], job: Job) -> str:
     low, high = (mm / (float(MM_PER_INCH) if unit == "in" else 1.0) for mm in band)
     middle, half = (low + high) / 2, (high - low) / 2
     if abs(round(middle, digits) - middle) < 10**-digits / 10:
-        return f"{middle:.{digits}f} ± {half:.{digits}f} {unit}"
-    return f"{low:.{digits}f} to {high:.{digits}f} {unit}"
+        return f"{rounded_text(middle, digits)} ± {rounded_text(half, digits)} {unit}"
+    return f"{rounded_text(low, digits)} to {rounded_text(high, digits)} {unit}"
 
 
 def most_text(band: Band) -> str:
@@ -153,7 +153,7 @@ def tenon_text(budget: Budget) -> str:
 
 def own_size(mm: float, job: Job) -> str:
     """A size with three decimals, in a job in inches in both units."""
-    return f"{mm / float(MM_PER_INCH):.3f} in ({mm_text(mm, 3)})" if in_inches(job) else mm_text(mm, 3)
+    return f"{inch_decimals(mm)} in ({mm_text(mm, 3)})" if in_inches(job) else mm_text(mm, 3)
 
 
 def limits_text(budget: Budget) -> str:

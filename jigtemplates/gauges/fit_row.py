@@ -6,7 +6,7 @@ from fractions import Fraction
 from jigtemplates.checks.finding import Finding, warning
 from jigtemplates.errors import InputError, quoted
 from jigtemplates.gauges.row import Asked, Row, from_least, moved_up, row_of, said
-from jigtemplates.lengths import Length
+from jigtemplates.lengths import Length, inch_decimals
 from jigtemplates.opening import FITS
 from jigtemplates.parameters.job import Job
 from jigtemplates.wanted import narrow_side
@@ -51,7 +51,7 @@ def widths(job: Job, wanted: Length, asked: Asked, lower: Fraction) -> tuple[Row
     InputError where fewer than two are left.
     """
     if not asked.lengths and job.units == "in" and not wanted.is_inch:
-        wanted = Length(wanted.exact, f"{float(wanted.exact) / 25.4:.4f} in")
+        wanted = Length(wanted.exact, f"{inch_decimals(wanted.mm, 4)} in")
     row, least = row_of(wanted, asked, lower=lower, exactly=True), least_width(job)
     found, narrowest = _outside(row, wanted), said(float(least), row.inches)
     if row.values[0] >= least - Fraction(str(FITS)):

@@ -30,7 +30,7 @@ from jigtemplates.gauges.gauge import Gauge, Plate, Words
 from jigtemplates.gauges.layout import NARROWEST, SHEET, STRIP, plate_region, titled
 from jigtemplates.gauges.stem import slug
 from jigtemplates.geometry.outline import Outline, Point
-from jigtemplates.lengths import first_text, mm_text
+from jigtemplates.lengths import first_text, mm_text, rounded_text
 from jigtemplates.lettering import letter, text_box
 from jigtemplates.marks import datum_mark
 from jigtemplates.profiles import Profiles
@@ -224,5 +224,5 @@ def _words(comb: Comb, blank: Blank, inches: bool) -> Words:
 def _error(cuts: int, inches: bool) -> str:
     """What a slip of the caliper does."""
     if inches:
-        return f"0.002 in in the gap is {0.002 / cuts:.4f} in"
+        return f"0.002 in in the gap is {rounded_text(0.002 / cuts, 4)} in"
     return f"0.05 mm in the gap is {mm_text(0.05 / cuts, 4)}"
