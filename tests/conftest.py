@@ -135,6 +135,27 @@ class Said(NamedTuple):
 
 
 @pytest.fixture
+def own_configuration(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """No test sees the configuration of whoever runs it."""
+    folder = tmp_path / "config" / "profiles"
+    monkeypatch.setattr("jigtemplates.profiles.user_folder", lambda: folder)
+    return folder
+
+
+@pytest.fixture
+def write(tmp_path: Path) -> Callable[[str, str], Path]:
+    """Writes a file under the test's folder, with the folders it needs."""
+
+    def written(name: str, text: str) -> Path:
+        path = tmp_path / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+        return path
+
+    return written
+
+
+@pytest.fixture
 def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """An empty folder to work in; nobody's own profiles or settings are seen, in this process or another."""
     home, folder = tmp_path / "home", tmp_path / "here"

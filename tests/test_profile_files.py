@@ -14,25 +14,7 @@ Write = Callable[[str, str], Path]
 BIT = '[bits."{0}"]\ndiameter = "{1}"\n'
 
 
-@pytest.fixture(autouse=True)
-def own_configuration(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """No test sees the configuration of whoever runs it."""
-    folder = tmp_path / "config" / "profiles"
-    monkeypatch.setattr("jigtemplates.profiles.user_folder", lambda: folder)
-    return folder
-
-
-@pytest.fixture
-def write(tmp_path: Path) -> Write:
-    """Writes a file under the test's folder, with the folders it needs."""
-
-    def written(name: str, text: str) -> Path:
-        path = tmp_path / name
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(text, encoding="utf-8")
-        return path
-
-    return written
+pytestmark = pytest.mark.usefixtures("own_configuration")
 
 
 def lines(tmp_path: Path, kind: str = "bits") -> list[str]:

@@ -9,6 +9,8 @@ import pytest
 from jigtemplates.parameters.job import Job
 from jigtemplates.profiles import Profiles
 
+Said = list[tuple[str, str, str]]
+
 #: What the tests' router is where they say nothing else: 10 mm are left under its collet nut when it is down.
 ROUTER = {
     "base": '{ shape = "round", diameter = 150 }',
@@ -39,6 +41,22 @@ def on_bench(job_with: Callable[..., Job], tmp_path: Path) -> Callable[..., dict
         return {"profiles": Profiles([tmp_path]), **given}
 
     return tables
+
+
+@pytest.fixture
+def in_holders(said: Callable[..., Said], tmp_path: Path) -> Callable[..., Callable[..., Said]]:
+    """in_holders(TOML of holders, thickness=9): what `said` says of a plate in the holder "frame", keys changed."""
+
+    def written(holders: str, **keys: Any) -> Callable[..., Said]:
+        (tmp_path / "own.toml").write_text(holders, encoding="utf-8")
+        base = {"holder": "frame", "width": None, "height": None, "screws": None, **keys}
+
+        def found(code: str, plate: dict[str, Any] | None = None, **tables: Any) -> Said:
+            return said(code, profiles=Profiles([tmp_path]), plate={**base, **(plate or {})}, **tables)
+
+        return found
+
+    return written
 
 
 def _keys(table: dict[str, str] | dict[str, str | None]) -> list[str]:

@@ -48,15 +48,9 @@ ledge = 0.5
 
 
 @pytest.fixture
-def held(said: Said, tmp_path: Path) -> Said:
-    """The same, for a plate in the holder "frame"."""
-    (tmp_path / "own.toml").write_text(HOLDERS, encoding="utf-8")
-
-    def found(code: str, plate: dict[str, Any] | None = None, **tables: Any) -> list[tuple[str, str, str]]:
-        in_frame = {"holder": "frame", "width": None, "height": None, "screws": None, **(plate or {})}
-        return said(code, profiles=Profiles([tmp_path]), plate=in_frame, **tables)
-
-    return found
+def held(in_holders: Callable[..., Said]) -> Said:
+    """What is said of a plate in the holder "frame"."""
+    return in_holders(HOLDERS)
 
 
 CODES = ("plate-too-large-for-holder", "plate-loose-in-holder", "plate-below-holder", "cut-outside-window")

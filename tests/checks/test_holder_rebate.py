@@ -1,13 +1,10 @@
 """A rebated plate: what is left of it, the opening in the thinner edge, the stem over the ledge, the screws."""
 
 from collections.abc import Callable
-from pathlib import Path
-from typing import Any
 
 import pytest
 
 from jigtemplates.checks.holder_rebate import check_rebate, sunk_depth
-from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report
 
 Said = Callable[..., list[tuple[str, str, str]]]
@@ -52,15 +49,9 @@ stand_off = 9
 
 
 @pytest.fixture
-def held(said: Said, tmp_path: Path) -> Said:
-    """The same, for a rebated plate of 9 mm in the holder "frame"."""
-    (tmp_path / "own.toml").write_text(HOLDERS, encoding="utf-8")
-
-    def found(code: str, plate: dict[str, Any] | None = None, **tables: Any) -> list[tuple[str, str, str]]:
-        keys = {"holder": "frame", "width": None, "height": None, "screws": None, "thickness": 9, "rebate": True}
-        return said(code, profiles=Profiles([tmp_path]), plate={**keys, **(plate or {})}, **tables)
-
-    return found
+def held(in_holders: Callable[..., Said]) -> Said:
+    """What is said of a rebated plate of 9 mm in the holder "frame"."""
+    return in_holders(HOLDERS, thickness=9, rebate=True)
 
 
 HOW = (

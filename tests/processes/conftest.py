@@ -1,7 +1,9 @@
-"""Jobs for set-up sheets: whole tables changed, work and tenon added."""
+"""Jobs for set-up sheets: whole tables changed, work and tenon added; `boxes.py` is shared by the tests of pages."""
 
 import json
+import sys
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -9,6 +11,8 @@ import pytest
 from jigtemplates.parameters.load import job_from_text
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report, report_on
+
+sys.path.append(str(Path(__file__).parent))  # for boxes.py, however pytest is started
 
 TABLES: dict[str, dict[str, Any]] = {
     "cut": {"shape": "slot", "width": 10, "length": 50, "depth": 28},

@@ -5,6 +5,7 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
+from boxes import apart, text_box
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -15,7 +16,7 @@ from jigtemplates.geometry.outline import Arc, Bounds, Line, Outline, Point
 from jigtemplates.processes.paper import PaperSize, Pattern, PatternNotes, lay_out
 from jigtemplates.processes.paper_cover import joining
 from jigtemplates.processes.paper_drawing import distance, touches
-from jigtemplates.processes.paper_page import Page, Text, box_of
+from jigtemplates.processes.paper_page import Page, box_of
 from jigtemplates.processes.paper_text import title_block, wrapped
 from jigtemplates.processes.paper_tiles import needed, row_letters
 
@@ -78,23 +79,6 @@ def refused(drawing: Drawing, notes: PatternNotes = NOTES, paper: PaperSize = A4
     with pytest.raises(JigError) as caught:
         laid(drawing, notes, paper, **how)
     return list(caught.value.lines)
-
-
-def text_box(text: Text) -> Bounds:
-    """Upright box of a text: 0.75 em above its baseline, 0.2 em below (measured on the face's letters)."""
-    width = text_width(text.string, text.size, bold=text.bold)
-    start = -width * {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
-    low, high = -0.2 * text.size, 0.75 * text.size
-    if text.angle == 90:
-        return Bounds(text.x - high, text.y + start, text.x - low, text.y + start + width)
-    return Bounds(text.x + start, text.y + low, text.x + start + width, text.y + high)
-
-
-def apart(a: Bounds, b: Bounds) -> bool:
-    """Whether two boxes share no area."""
-    slack = 0.05
-    level = a.right <= b.left + slack or b.right <= a.left + slack
-    return level or a.top <= b.bottom + slack or b.top <= a.bottom + slack
 
 
 def within(box: Bounds, room: Bounds) -> bool:

@@ -8,16 +8,15 @@ import numpy as np
 import numpy.typing as npt
 import pypdfium2  # type: ignore[import-untyped]
 import pytest
+from boxes import apart, text_box
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jigtemplates.byhand import Table, with_own_bits
-from jigtemplates.fonts import text_width
-from jigtemplates.geometry.outline import Bounds
 from jigtemplates.parameters.entries import Bit
 from jigtemplates.parameters.load import job_from_text
 from jigtemplates.processes.paper import PaperSize, Pattern, PatternNotes, lay_out
-from jigtemplates.processes.paper_page import Page, Text, box_of
+from jigtemplates.processes.paper_page import Page, box_of
 from jigtemplates.processes.paper_plan_picture import scale_for
 from jigtemplates.processes.paper_table import laid_out, narrowed
 from jigtemplates.processes.pattern import paper_drawing
@@ -217,22 +216,6 @@ def test_the_same_job_gives_the_same_bytes(report_with: Reports) -> None:
 
 
 # Where it stands -----------------------------------------------------------------------------------------------------
-
-
-def text_box(text: Text) -> Bounds:
-    """Upright box of a text: 0.75 em above its baseline, 0.2 em below (measured on the face's letters)."""
-    width = text_width(text.string, text.size, bold=text.bold)
-    start = -width * {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
-    low, high = -0.2 * text.size, 0.75 * text.size
-    if text.angle == 90:
-        return Bounds(text.x - high, text.y + start, text.x - low, text.y + start + width)
-    return Bounds(text.x + start, text.y + low, text.x + start + width, text.y + high)
-
-
-def apart(a: Bounds, b: Bounds) -> bool:
-    slack = 0.05
-    level = a.right <= b.left + slack or b.right <= a.left + slack
-    return level or a.top <= b.bottom + slack or b.top <= a.bottom + slack
 
 
 @given(
