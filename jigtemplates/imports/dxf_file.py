@@ -11,12 +11,12 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from jigtemplates.errors import quoted
+from jigtemplates.ezdxf_import import import_ezdxf
 from jigtemplates.imports.drawn import Drawn, Effort, are_finite, segments_of
 from jigtemplates.imports.dxf_entities import READERS
 from jigtemplates.imports.dxf_guard import check_dxf
 from jigtemplates.imports.trouble import OutlineError, refuse
 from jigtemplates.lengths import Unit
-from jigtemplates.writers.ezdxf_import import import_ezdxf
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing as Document

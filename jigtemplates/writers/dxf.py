@@ -28,9 +28,9 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Literal
 
 from jigtemplates.drawing import Drawing, Pens, Stroke
+from jigtemplates.ezdxf_import import import_ezdxf
 from jigtemplates.geometry.outline import LONG, Arc, Line, Outline, Point, Segment
 from jigtemplates.writers.dxf_text import SIZES, Entities, Form, corners_text, form_of
-from jigtemplates.writers.ezdxf_import import import_ezdxf
 from jigtemplates.writers.faults import UnwritableError
 from jigtemplates.writers.layers import Layer, bounds, layers, ready, tidy
 

@@ -149,7 +149,7 @@ def main() -> None:
 
 def _import_all() -> None:
     import jigtemplates
-    from jigtemplates.writers.ezdxf_import import import_ezdxf
+    from jigtemplates.ezdxf_import import import_ezdxf
 
     import_ezdxf()
     for found in pkgutil.walk_packages(jigtemplates.__path__, "jigtemplates."):

@@ -20,7 +20,7 @@ from hypothesis import HealthCheck, Phase, settings
 from promises import are_lines
 
 from jigtemplates.cli import run
-from jigtemplates.writers.ezdxf_import import import_ezdxf
+from jigtemplates.ezdxf_import import import_ezdxf
 
 import_ezdxf()  # the library behind DXF makes a folder for its fonts when it is first read
 

@@ -19,7 +19,7 @@ def imported(home: Path, then: str, **more: str) -> str:
     """What a fresh Python prints that has imported ezdxf through us."""
     kept = {key: value for key, value in os.environ.items() if key not in ("XDG_CACHE_HOME", "TMPDIR")}
     env = {**kept, "HOME": str(home), "PYTHONPATH": str(ROOT), **more}
-    code = f"import os; from jigtemplates.writers.ezdxf_import import import_ezdxf as go; go(); {then}"
+    code = f"import os; from jigtemplates.ezdxf_import import import_ezdxf as go; go(); {then}"
     return subprocess.run([sys.executable, "-c", code], env=env, check=True, capture_output=True, text=True).stdout
 
 
@@ -69,7 +69,7 @@ def test_without_a_place_for_temporaries(monkeypatch: pytest.MonkeyPatch) -> Non
     def full(**_: object) -> str:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("jigtemplates.writers.ezdxf_import.tempfile.mkdtemp", full)
+    monkeypatch.setattr("jigtemplates.ezdxf_import.tempfile.mkdtemp", full)
     before = dict(os.environ)
     with ezdxf_import._passing_cache():
         assert dict(os.environ) == before
