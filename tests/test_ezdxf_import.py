@@ -11,7 +11,7 @@ import pytest
 
 from jigtemplates.writers import ezdxf_import
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[1]
 LIST = '{"version": 2, "font-faces": [["/nowhere/Own.ttf", "Own", "Regular", 400, 5]]}'
 
 
