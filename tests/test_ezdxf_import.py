@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from jigtemplates.writers import ezdxf_import
+from jigtemplates import ezdxf_import
 
 ROOT = Path(__file__).parents[1]
 LIST = '{"version": 2, "font-faces": [["/nowhere/Own.ttf", "Own", "Regular", 400, 5]]}'
