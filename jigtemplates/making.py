@@ -5,8 +5,8 @@ still agree with the job.
 """
 
 import hashlib
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import astuple, dataclass, field, replace
+from collections.abc import Callable, Iterator
+from dataclasses import astuple, dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -24,7 +24,7 @@ from jigtemplates.processes.pattern import paper_drawing
 from jigtemplates.processes.pens import pens_of
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.replaced import replaced
-from jigtemplates.report import Report, WrittenFile, report_on
+from jigtemplates.report import Report, WrittenFile
 from jigtemplates.say import in_inches
 from jigtemplates.undrawn import with_undrawn
 from jigtemplates.writers.files import write_all
@@ -62,9 +62,8 @@ def write(report: Report, out: Path, *, profiles: Profiles | None = None) -> Rep
 
 def prepared(report: Report, out: Path, profiles: Profiles) -> tuple[dict[Path, bytes], Report]:
     """The bytes of each file by its place, the manifest's last, and the report that names them; nothing is written."""
-    _, *others = hands(report)
-    report = with_undrawn(_with_others(report, others), profiles)
-    made = tuple(file for one in (report, *others) for file in _one_hand(one, profiles))
+    report = with_undrawn(report, profiles)
+    made = tuple(make_files(report, profiles))
     folder = out / report.job.stem
     manifest_name = f"{report.job.stem}.json"
     listed = {file.name: (hashlib.sha256(file.data).hexdigest(), file.size) for file in made}
@@ -74,12 +73,6 @@ def prepared(report: Report, out: Path, profiles: Profiles) -> tuple[dict[Path, 
     files.append(WrittenFile(_shown(folder / manifest_name), hashlib.sha256(manifest).hexdigest(), None))
     placed = {**{folder / file.name: file.data for file in made}, folder / manifest_name: manifest}
     return placed, report.with_files(tuple(files)).with_findings(left_behind)
-
-
-def _with_others(report: Report, others: Iterable[Report]) -> Report:
-    """With what is to be said of the other hand's plate alone: its label may find less room."""
-    alone = tuple(one for other in others for one in other.findings if one not in report.findings)
-    return report.with_findings(alone) if alone else report
 
 
 def _shown(path: Path) -> str:
@@ -94,13 +87,7 @@ def make_files(report: Report, profiles: Profiles) -> Iterator[MadeFile]:
 
 def hands(report: Report) -> tuple[Report, ...]:
     """A report for each hand the job has a plate for; this one where it is no pair."""
-    return (report,) if report.job.make.pair is None else (report, other_hand(report))
-
-
-def other_hand(report: Report) -> Report:
-    """The same template mirrored: what a pair has for the other hand."""
-    job, make = report.job, report.job.make
-    return report_on(replace(job, make=replace(make, mirrored=not make.mirrored)))
+    return (report,) if report.other_hand is None else (report, report.other_hand)
 
 
 def _one_hand(report: Report, profiles: Profiles) -> Iterator[MadeFile]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from jigtemplates.checks import Case, Finding, Level, findings, of_some_cut
+from jigtemplates.checks import Case, Finding, Level, by_severity, findings, of_some_cut
 from jigtemplates.checks.depth import pass_count, passes
 from jigtemplates.parameters.job import Job
 from jigtemplates.placing import places_made
@@ -39,6 +39,8 @@ class Report:
     findings: tuple[Finding, ...]
     #: filled by `write`; empty after `check`
     files: tuple[WrittenFile, ...] = ()
+    #: of a pair the same template mirrored, for the other hand; None where it is no pair
+    other_hand: "Report | None" = None
 
     @property
     def job(self) -> Job:
@@ -154,7 +156,23 @@ def _cut(part: Report) -> dict[str, Any]:
 
 
 def report_on(job: Job) -> Report:
-    """Makes the template, routes it and checks it; writes nothing."""
+    """Makes the template, routes it and checks it; writes nothing. Of a pair the plates for both hands are checked."""
+    report = _of_one_plate(job)
+    if job.make.pair is None:
+        return report
+    other = _of_one_plate(replace(job, make=replace(job.make, mirrored=not job.make.mirrored)))
+    both = (*report.findings, *_of_other_hand(report, other))
+    return replace(report, findings=by_severity(both), other_hand=other)
+
+
+def _of_other_hand(report: Report, other: Report) -> Iterator[Finding]:
+    """What is to be said of the other hand's plate alone: its label may find less room."""
+    for one in other.findings:
+        if one not in report.findings:
+            yield replace(one, message=f"on the {str(other.job.make.hand).upper()} plate, {one.message}")
+
+
+def _of_one_plate(job: Job) -> Report:
     template = make_template(job)
     case = Case(template, predict(template), tuple(Case(one, predict(one)) for one in template.others))
     return Report(case, findings(case))

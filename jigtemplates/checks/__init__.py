@@ -29,7 +29,7 @@ from jigtemplates.checks.tenon import check_tenon
 from jigtemplates.checks.walls import check_walls
 from jigtemplates.checks.work import check_work
 
-__all__ = ["CHECKS", "Case", "Finding", "Level", "findings", "of_some_cut"]
+__all__ = ["CHECKS", "Case", "Finding", "Level", "by_severity", "findings", "of_some_cut"]
 
 Check = Callable[[Case], Iterable[Finding]]
 
@@ -71,7 +71,11 @@ def findings(case: Case) -> tuple[Finding, ...]:
 
     In a template of several cuts a finding about one of them names it as people count: "cut 2.width".
     """
-    found = [finding for check in CHECKS for finding in _asked(check, case)]
+    return by_severity(finding for check in CHECKS for finding in _asked(check, case))
+
+
+def by_severity(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Stops first, then warnings, then notes, else in their order."""
     return tuple(sorted(found, key=lambda finding: _SEVERITY[finding.level]))
 
 
