@@ -1,4 +1,7 @@
-"""Reads what stands in an output folder, whatever it is: never waits for a pipe, never reads a device without end."""
+"""Reads what a person names, or what stands in an output folder, whatever it is.
+
+Never waits for a pipe, never reads a device without end.
+"""
 
 import hashlib
 import os

@@ -12,6 +12,7 @@ from jigtemplates.imports.contours import NO_OUTLINE, region_of
 from jigtemplates.imports.drawn import Drawn
 from jigtemplates.imports.trouble import OutlineError, number_text, place_text, refuse
 from jigtemplates.lengths import Unit
+from jigtemplates.ordinary import NotOrdinaryError, read_start
 
 #: Largest file read, bytes (chosen: an outline of 100 000 points is a quarter of that at most).
 LARGEST_BYTES = 20_000_000
@@ -75,10 +76,9 @@ def outline_bytes(path: Path) -> bytes:
     """A file's bytes; InputError where it cannot be read or is larger than any outline."""
     name = _shown(path.name)
     try:
-        if path.exists() and not path.is_file():
-            raise InputError(f"{name}: this is not an ordinary file (give the name of a DXF or SVG drawing)")
-        with path.open("rb") as file:
-            data = file.read(LARGEST_BYTES + 1)
+        data = read_start(path, LARGEST_BYTES + 1)
+    except NotOrdinaryError:
+        raise InputError(f"{name}: this is not an ordinary file (give the name of a DXF or SVG drawing)") from None
     except FileNotFoundError:
         raise InputError(f"{name}: there is no such file beside the job") from None
     except (OSError, ValueError) as error:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from jigtemplates.errors import InputError, did_you_mean, quoted
+from jigtemplates.ordinary import NotOrdinaryError, read_start
 from jigtemplates.parameters.toml_lines import Locate, locator
 from jigtemplates.parameters.toml_slips import slip_in
 
@@ -60,10 +61,9 @@ def read_toml(path: Path, *, largest: int = LARGEST_BYTES) -> TomlText:
     try:
         if path.is_dir():
             raise InputError(f"{shown_name(name)}: this is a folder (give the name of a file in it)")
-        if path.exists() and not path.is_file():
-            raise InputError(f"{shown_name(name)}: this is not an ordinary file")
-        with path.open("rb") as file:
-            raw = file.read(largest + 1)
+        raw = read_start(path, largest + 1)
+    except NotOrdinaryError:
+        raise InputError(f"{shown_name(name)}: this is not an ordinary file") from None
     except FileNotFoundError:
         raise InputError(f"{shown_name(name)}: {_not_there(path)}") from None
     except (OSError, ValueError) as error:
