@@ -182,10 +182,12 @@ def printable(text: str) -> tuple[str, bool]:
 def _columns(report: Report, width: float, height: float) -> tuple[Block, Block, Block]:
     """Passes, settings, what to look at; none higher than height."""
     first, second, third = (share * width - APART for share in COLUMNS)
-    passes, tenon = passes_block(report, first, height), tenon_facts(report)
+    edge, tenon = _edge(report, first), tenon_facts(report)
+    beside = height - (edge.height + BETWEEN if edge.height else 0.0)
+    passes = passes_block(report, first, beside)
     choices = [facts_block("Tenon stock", tenon, first, size) for size in TENON_SIZES] if tenon else [Block(0.0)]
-    stock = next((b for b in choices if b.height + BETWEEN + passes.height <= height), choices[-1])
-    under = height - stock.height - BETWEEN
+    stock = next((b for b in choices if b.height + BETWEEN + passes.height <= beside), choices[-1])
+    under = beside - stock.height - BETWEEN
     is_under = bool(tenon) and under >= LEAST_PASSES
     parts = [("Fence and stop", fence_facts(report)), ("The set", set_facts(report))]  # what is left out stands last
     parts += [("Tenon stock", tenon)] if not is_under else []
@@ -196,10 +198,19 @@ def _columns(report: Report, width: float, height: float) -> tuple[Block, Block,
     outside = is_outside(report.job.cut)
     found = [printable(words)[0] for words in short_findings(report)]
     return (
-        stacked((passes_block(report, first, under), stock), BETWEEN) if is_under else passes,
+        stacked((passes_block(report, first, under), edge, stock) if is_under else (passes, edge), BETWEEN),
         fitted(settings, height, BETWEEN),
         _attention(found, third + APART, height, partial(cautions_block, outside=outside, inches=is_in_inches(report))),
     )
+
+
+def _edge(report: Report, width: float) -> Block:
+    """A rebated plate's edge in its holder; nothing for another plate."""
+    if not report.job.plate.rebate:
+        return Block(0.0)
+    from jigtemplates.processes.setup_edge import edge_block
+
+    return edge_block(report, width)
 
 
 def _attention(found: list[str], width: float, height: float, cautions: Callable[[float, float], Block]) -> Block:

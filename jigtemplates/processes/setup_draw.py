@@ -13,6 +13,11 @@ from jigtemplates.processes.paper_page import BLACK, Ink, Text
 # mixed with white, chosen so that black figures stay readable on it and a grey printer tells them apart.
 BLUE, SKY, GREEN, ORANGE, VERMILLION, PURPLE = "#0072B2", "#56B4E9", "#009E73", "#E69F00", "#D55E00", "#CC79A7"
 PLATE, WORK, METAL, CUT, BIT, BRASS = "#FBE9C4", "#F4EFE6", "#E3E6E9", "#F9DCC6", "#DCEAF3", "#CDE8F8"
+HOLDER = "#DDEDE6"
+
+#: Hatching: spacing, angle, colour. Work, holder and base lean one way, plate and bushing the other, where they meet.
+GRAIN, TIMBER, SHEET = (2.2, 45.0, "#B9A98A"), (1.8, 45.0, GREEN), (1.5, -45.0, ORANGE)
+CAST, TUBE = (1.0, 45.0, "#9AA3AB"), (0.8, -45.0, BLUE)
 
 #: Line widths, mm, in steps of about √2 (in the manner of ISO 128): edges of what is cut, edges seen, thin lines.
 THICK, MEDIUM, THIN = 0.5, 0.25, 0.13
@@ -65,6 +70,14 @@ class Picture:
     def text(self, text: Text) -> None:
         """One line of text."""
         self.texts.append(text)
+
+    def name(self, word: str, within: Bounds, fill: str) -> None:
+        """The name of a part in the middle of a box within it; nothing where that has no room for the word."""
+        middle = within.center
+        text = Text(word, middle.x, middle.y - 0.27 * TINY, TINY, anchor="middle")
+        needed = patch(text, 0.4).bounds
+        if needed.width <= within.width - 0.8 and needed.height <= within.height - 0.4:
+            self.backed(text, fill)
 
     def backed(self, text: Text, fill: str = "#FFFFFF") -> None:
         """A text on a patch that hides the lines below it."""

@@ -25,17 +25,19 @@ def in_plate(report: Report, along: float, aside: float) -> Point:
     return Point(middle.x + along * cos - aside * sin, middle.y + along * sin + aside * cos)
 
 
-def to_edge(report: Report, side: int) -> float:
+def to_edge(report: Report, side: int, wider: tuple[float, float] = (0.0, 0.0)) -> float:
     """From the middle of the cut across it to the plate's edge; side 1 to the left of its length, -1 to the right.
 
-    Rounded corners of the plate are left out of account.
+    `wider` takes the edge of something about the plate's middle instead, that much wider and higher in all; negative
+    where the middle of the cut lies outside it. Rounded corners are left out of account.
     """
     cos, sin = cos_sin(angle(report))
     middle, plate = cut_middle(report.job), report.job.plate
     run, rise = -side * sin, side * cos
+    out_x, out_y = wider[0] / 2, wider[1] / 2
     ways = (
-        (run, plate.width - middle.x, middle.x),
-        (rise, plate.height - middle.y, middle.y),
+        (run, plate.width - middle.x + out_x, middle.x + out_x),
+        (rise, plate.height - middle.y + out_y, middle.y + out_y),
     )
     return min(
         (ahead if step > 0 else behind) / abs(step) if abs(step) > 1e-12 else math.inf for step, ahead, behind in ways

@@ -15,23 +15,24 @@ from jigtemplates.processes.paper_page import BLACK, GREY, Text
 from jigtemplates.processes.setup_dims import axis, break_line
 from jigtemplates.processes.setup_draw import (
     BIT,
-    BLUE,
     BRASS,
+    CAST,
     DASHED,
+    GRAIN,
     MEDIUM,
     METAL,
-    ORANGE,
     PLATE,
     PURPLE,
+    SHEET,
     SMALL,
     THICK,
     THIN,
     TINY,
+    TUBE,
     WORK,
     Picture,
     box,
     hatching,
-    patch,
     scale_text,
 )
 from jigtemplates.processes.setup_section_dims import dimensions
@@ -50,10 +51,6 @@ from jigtemplates.processes.setup_stack import (
     layout,
 )
 from jigtemplates.report import Report
-
-#: Hatching: spacing, angle, colour. Work and base lean one way, plate and bushing the other, where they meet.
-GRAIN, SHEET = (2.2, 45.0, "#B9A98A"), (1.5, -45.0, ORANGE)
-CAST, TUBE = (1.0, 45.0, "#9AA3AB"), (0.8, -45.0, BLUE)
 
 
 def section(report: Report, cell: Bounds, *, inches: bool) -> Picture:
@@ -171,16 +168,29 @@ def _fence(f: Frame, corner: Point, low: float) -> None:
 
 def _plate(f: Frame) -> None:
     s = f.stack
-    low = f.y(-s.plate)
     for side in (-1, 1):
         edge, beyond = s.plate_edge(side), side > 0
         if s.is_outside and beyond:
             continue
         rim, end = f.free_x(s.opening[beyond], beyond=beyond), f.x(edge, beyond=beyond)
-        ring = [Point(rim, f.face), Point(end, f.face), Point(end, low), Point(rim, low)]
+        under = _underside(f, side, rim, end)
+        ring = [Point(rim, f.face), Point(end, f.face), *under]
         f.part(ring, PLATE, SHEET)
-        f.edges(ring[1], ring[0], ring[3], ring[2])
-        f.side(ring[1], low, is_edge=f.shows(edge, beyond=beyond))
+        f.edges(ring[1], ring[0], *reversed(under))
+        f.side(ring[1], under[0].y, is_edge=f.shows(edge, beyond=beyond))
+    if s.report.job.plate.rebate:
+        from jigtemplates.processes.setup_section_edge import holder
+
+        holder(f)
+
+
+def _underside(f: Frame, side: int, rim: float, end: float) -> list[Point]:
+    """From the plate's outer end to the opening."""
+    if not f.stack.report.job.plate.rebate:
+        return [Point(end, f.y(-f.stack.plate)), Point(rim, f.y(-f.stack.plate))]
+    from jigtemplates.processes.setup_section_edge import underside
+
+    return underside(f, side, rim, end)
 
 
 def _interruption(f: Frame) -> None:
@@ -293,7 +303,4 @@ _TINTS = {"base": METAL, "plate": PLATE, "work": WORK}
 
 
 def _name(f: Frame, word: str, across: tuple[float, float], up: tuple[float, float]) -> None:
-    text = Text(word, sum(across) / 2, sum(up) / 2 - 0.27 * TINY, TINY, anchor="middle")
-    room = patch(text, 0.4).bounds
-    if room.width <= across[1] - across[0] - 0.8 and room.height <= up[1] - up[0] - 0.4:
-        f.picture.backed(text, _TINTS[word])
+    f.picture.name(word, Bounds(across[0], up[0], across[1], up[1]), _TINTS[word])
