@@ -135,8 +135,9 @@ class Regeneration:
     def _outcome(self, path: Path, old: Report, new: Report, plan: Plan) -> Outcome:
         bit = old.case.bit if self.bit is None else self.bit.diameter
         bushing = old.case.bushing if self.bushing is None else self.bushing.diameter
-        first, *others = (cut_with(part, bit, bushing) for part in old.parts)
-        outcome = planned(path, old, new, plan.status, first, others)
+        cuts = [cut_with(part, bit, bushing) for part in old.parts]
+        kept = [cut_with(part, *_pair(new)) if plan.status == "keeps" else None for part in old.parts]
+        outcome = planned(path, old, new, plan.status, cuts, kept)
         return replace(outcome, findings=(*outcome.findings, *self._notes(path, old, new, plan)))
 
     def _notes(self, path: Path, old: Report, new: Report, plan: Plan) -> Iterator[Finding]:
@@ -196,6 +197,11 @@ def _in_turn(seen: Sequence[tuple[Outcome, ...]], changed: Iterator[tuple[Outcom
     for outcomes in seen:
         yield from outcomes or next(changed)
     list(changed)  # it ends its processes here, where an interruption is heard, and not when it is forgotten
+
+
+def _pair(report: Report) -> tuple[float, float]:
+    """Diameters of bit and bushing, mm."""
+    return report.case.bit, report.case.bushing
 
 
 def _text(tool: GivenTool | None) -> str | None:

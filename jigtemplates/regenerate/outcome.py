@@ -38,9 +38,11 @@ class Outcome:
     cut: Sizes | None = None
     #: the bushing with which the existing template stays right; None: the person has none
     keep_with: str | None = None
+    #: what the existing template cuts with that bushing and the new bit
+    kept_cut: Sizes | None = None
     #: the opening that is needed instead
     new_opening: Sizes | None = None
-    #: the same of each other cut in the template: opening, predicted_cut, cut_with_new_bit, new_opening
+    #: the same of each other cut in the template: opening, predicted_cut, cut_with_new_bit, cut_when_kept, new_opening
     other_cuts: tuple[Mapping[str, Any], ...] = ()
     findings: tuple[Finding, ...] = ()
     #: the files that were written, as the person would open them
@@ -58,6 +60,7 @@ class Outcome:
             "old": {"bit": bit, "bushing": bushing, "opening": self.opening, "predicted_cut": self.predicted},
             "cut_with_new_bit": self.cut,
             "keep_template_with_bushing": self.keep_with,
+            **({"cut_when_kept": self.kept_cut} if self.kept_cut else {}),
             "new_opening": self.new_opening,
             **({"other_cuts": list(self.other_cuts)} if self.other_cuts else {}),
             "status": self.status,
@@ -93,15 +96,16 @@ def planned(
     old: Report,
     new: Report,
     status: Status,
-    cut: CutWith | None,
-    others_with: Sequence[CutWith | None] = (),
+    cuts: Sequence[CutWith | None],
+    kept: Sequence[CutWith | None],
 ) -> Outcome:
     """The outcome of a job by its reports with the old and the new tools.
 
-    `cut` is what the old template cuts with the new ones, `others_with` what it cuts at its other openings.
+    `cuts` is what the old template cuts with the tools as they were given, at its first opening and the others; `kept`
+    the same with those of the new report, where it is kept.
     """
     said, tools = old.as_json(), labels(new.job)
-    others = zip(old.parts[1:], new.parts[1:], others_with, strict=True)
+    others = zip(old.parts[1:], new.parts[1:], cuts[1:], kept[1:], strict=True)
     return Outcome(
         path,
         old.job.stem,
@@ -111,20 +115,22 @@ def planned(
         new_tools=tools,
         opening=said["opening"],
         predicted=said["predicted_cut"],
-        cut=None if cut is None else _rounded(cut),
+        cut=_rounded(cuts[0]),
         keep_with=tools[1] if status == "keeps" else None,
+        kept_cut=_rounded(kept[0]),
         new_opening=new.as_json()["opening"] if status == "regenerated" else None,
-        other_cuts=tuple(_other_cut(was, now, made, status) for was, now, made in others),
+        other_cuts=tuple(_other_cut(was, now, made, stays, status) for was, now, made, stays in others),
         findings=new.findings,
     )
 
 
-def _other_cut(old: Report, new: Report, cut: CutWith | None, status: Status) -> dict[str, Any]:
+def _other_cut(old: Report, new: Report, cut: CutWith | None, kept: CutWith | None, status: Status) -> dict[str, Any]:
     said = old.as_json()
     return {
         "opening": said["opening"],
         "predicted_cut": said["predicted_cut"],
-        "cut_with_new_bit": None if cut is None else _rounded(cut),
+        "cut_with_new_bit": _rounded(cut),
+        **({"cut_when_kept": _rounded(kept)} if kept else {}),
         "new_opening": new.as_json()["opening"] if status == "regenerated" else None,
     }
 
@@ -134,5 +140,5 @@ def labels(job: Job) -> tuple[str, str]:
     return job.tools.bit.label, job.tools.bushing.label
 
 
-def _rounded(cut: CutWith) -> Sizes:
-    return {key: round(size, DECIMALS) + 0.0 for key, size in asdict(cut).items()}
+def _rounded(cut: CutWith | None) -> Sizes | None:
+    return None if cut is None else {key: round(size, DECIMALS) + 0.0 for key, size in asdict(cut).items()}

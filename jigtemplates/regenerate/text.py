@@ -63,7 +63,7 @@ def _row(one: Outcome, written: bool) -> tuple[str, ...]:
         one.job,
         " + ".join(one.old_tools),
         _cut(one),
-        one.keep_with or "-",
+        _kept(one.keep_with, one.kept_cut, one.predicted, one.inches) or "-",
         sizes_text(one.new_opening, inches=one.inches) if one.new_opening else "-",
         (_AFTER if written else _BEFORE)[one.status],
     )
@@ -74,7 +74,8 @@ def _other_rows(one: Outcome) -> Iterator[tuple[str, ...]]:
     for number, cut in enumerate(one.other_cuts, 2):
         new = cut["new_opening"]
         made = _cut_text(cut["cut_with_new_bit"], cut["opening"], cut["predicted_cut"], one.inches)
-        yield (f"  cut {number}", "", made, "", sizes_text(new, inches=one.inches) if new else "-", "")
+        kept = _kept(one.keep_with, cut.get("cut_when_kept"), cut["predicted_cut"], one.inches)
+        yield (f"  cut {number}", "", made, kept, sizes_text(new, inches=one.inches) if new else "-", "")
 
 
 def _cut(one: Outcome) -> str:
@@ -85,9 +86,20 @@ def _cut_text(cut: Sizes | None, opening: Sizes | None, predicted: Sizes | None,
     """What the existing template cuts, and how much wider or narrower than before."""
     if cut is None:
         return "nothing: too wide" if opening else "-"
+    return sizes_text(cut, inches=inches) + _changed(cut, predicted, inches)
+
+
+def _changed(cut: Sizes, predicted: Sizes | None, inches: bool) -> str:
+    """ " (-0.02 mm)"; nothing for a cut that is as wide as before."""
     change = 0.0 if predicted is None else cut["width"] - predicted["width"]
-    differs = abs(change) >= LEAST_SHOWN
-    return sizes_text(cut, inches=inches) + (f" ({signed(change, inches=inches)})" if differs else "")
+    return f" ({signed(change, inches=inches)})" if abs(change) >= LEAST_SHOWN else ""
+
+
+def _kept(bushing: str | None, cut: Sizes | None, predicted: Sizes | None, inches: bool) -> str:
+    """The bushing that keeps a template right, and how much wider or narrower it then cuts; nothing without one."""
+    if bushing is None:
+        return ""
+    return bushing + ("" if cut is None else _changed(cut, predicted, inches))
 
 
 #: Smaller changes are shown as none, mm (half of the last decimal shown).
