@@ -1,8 +1,8 @@
 """Is everything on the plate, with enough wood or plastic left between?"""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Hashable, Iterator
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 import shapely
@@ -12,6 +12,8 @@ from jigtemplates.geometry.outline import Outline
 from jigtemplates.geometry.shapes import ends_apart
 from jigtemplates.parameters.forms import ArcSlot
 from jigtemplates.say import place
+
+T = TypeVar("T")
 
 #: Chords on which distances are measured, mm (chosen: far below any wall that matters).
 CHORD = 1e-3
@@ -26,11 +28,19 @@ LEAST_WALL = 5.0
 SAME = 0.01
 
 
+#: What makes room for one thing that stands too near to another.
+MOVE = "move it, make the plate larger"
+
+#: Numbers of openings or holes that a sentence names (chosen: what a reader bears).
+MOST_NAMED = 6
+
+
 @dataclass(frozen=True, slots=True)
 class _Thing:
     """An opening or a hole on the plate."""
 
     name: str
+    number: int
     #: the key to change when it is in the way
     key: str
     area: Any
@@ -44,16 +54,18 @@ def check_walls(case: Case) -> Iterator[Finding]:
     least = least_wall(case)
     edge = shapely.boundary(plate)
     shapely.prepare(plate)
+    off: list[_Thing] = []
     thin: list[tuple[_Thing, float]] = []
     for thing in things:
         apart = float(shapely.distance(edge, thing.area))
         if apart <= TOUCHING or not plate.contains_properly(thing.area):
-            yield _off_plate(thing)
+            off.append(thing)
         elif apart < least - SAME:
             thin.append((thing, apart))
-    yield from _thin_edges(case, thin, least)
-    for a, b in _neighbours([thing.area for thing in things], least):
-        yield from _between(case, things[a], things[b], least)
+    yield from _off_plate(things, off)
+    yield from _thin_edges(case, things, thin, least)
+    near = [(things[a], things[b]) for a, b in _neighbours([thing.area for thing in things], least)]
+    yield from _between(case, near, least)
     for part in case.parts:
         yield from _ends_of_an_arc(part, least)
 
@@ -78,7 +90,7 @@ def _things(case: Case) -> list[_Thing]:
     things = list(_openings(case))
     for number, hole in enumerate(case.template.holes, 1):
         name = f"screw hole {number} at {place(hole.center, case.job)}"
-        things.append(_Thing(name, "plate.screws", _area(hole.rim)))
+        things.append(_Thing(name, number, "plate.screws", _area(hole.rim)))
     return things
 
 
@@ -92,36 +104,81 @@ def _openings(case: Case) -> Iterator[_Thing]:
         for region in one.template.opening:
             number += 1
             where = f"opening {number} at {place(region.bounds.center, case.job)}"
-            yield _Thing("the opening" if total == 1 else where, key, _area(region.outer), is_opening=True)
+            yield _Thing("the opening" if total == 1 else where, number, key, _area(region.outer), is_opening=True)
 
 
 def _area(outline: Outline) -> Any:
     return shapely.polygons(np.array(outline.flattened(CHORD)))
 
 
-def _off_plate(thing: _Thing) -> Finding:
-    return stop(
-        "opening-off-plate" if thing.is_opening else "hole-off-plate",
-        thing.key,
-        f"{thing.name} does not lie on the plate: move it, or make the plate larger",
-    )
+def _off_plate(things: list[_Thing], off: list[_Thing]) -> Iterator[Finding]:
+    """One stop for all that share a key."""
+    for key, those in _by(off, lambda thing: thing.key).items():
+        do, them = ("do", "them") if len(those) > 1 else ("does", "it")
+        yield stop(
+            "opening-off-plate" if those[0].is_opening else "hole-off-plate",
+            key,
+            f"{_named(those, things)} {do} not lie on the plate: move {them}, or make the plate larger",
+        )
 
 
-def _thin_edges(case: Case, thin: list[tuple[_Thing, float]], least: float) -> Iterator[Finding]:
+def _named(those: list[_Thing], things: list[_Thing]) -> str:
+    """One with its place; several by their numbers; all there are by how many they are."""
+    if len(those) == 1:
+        return those[0].name
+    kind = "openings" if those[0].is_opening else "screw holes"
+    if len(those) == sum(thing.is_opening == those[0].is_opening for thing in things):
+        return f"the {len(those)} {kind}"
+    numbers = [str(thing.number) for thing in those]
+    if len(numbers) > MOST_NAMED:
+        return f"{kind} {', '.join(numbers[:MOST_NAMED])} and {len(numbers) - MOST_NAMED} more"
+    return f"{kind} {', '.join(numbers[:-1])} and {numbers[-1]}"
+
+
+def _by(found: list[T], which: Callable[[T], Hashable]) -> dict[Any, list[T]]:
+    """In groups, in the order of their firsts."""
+    groups: dict[Any, list[T]] = {}
+    for one in found:
+        groups.setdefault(which(one), []).append(one)
+    return groups
+
+
+def _thin_edges(case: Case, things: list[_Thing], thin: list[tuple[_Thing, float]], least: float) -> Iterator[Finding]:
     """One warning for all that are equally near to the edge: corner screws mostly are."""
-    equal: dict[tuple[str, str], list[_Thing]] = {}
-    for thing, apart in thin:
-        equal.setdefault((thing.key, case.said(apart)), []).append(thing)
-    for (key, wall), nearest in equal.items():
-        yield _thin(" and ".join(thing.name for thing in nearest), "the plate's edge", key, wall, case.said(least))
+    for (key, wall), found in _by(thin, lambda one: (one[0].key, case.said(one[1]))).items():
+        those = [thing for thing, _ in found]
+        many = len(those) > 1
+        of_holder = key == "plate.screws" and _has_holder_screws(case)
+        remedy = "move them, make the plate larger" if many else MOVE
+        if of_holder:
+            remedy = "give the holder's screws in its profile more room to its recess, or take smaller ones there"
+        names = f"{'each of ' if many else ''}{_named(those, things)}"
+        yield _thin(names, "the plate's edge", "plate.holder" if of_holder else key, wall, case.said(least), remedy)
 
 
-def _between(case: Case, a: _Thing, b: _Thing, least: float) -> Iterator[Finding]:
-    apart = float(shapely.distance(a.area, b.area))
-    if apart <= TOUCHING:
-        yield stop("holes-overlap", b.key, f"{a.name} and {b.name} overlap: {_apart(a, b, case)}")
-    elif apart < least - SAME:
-        yield _thin(a.name, b.name, b.key, case.said(apart), case.said(least), _apart(a, b, case, "move it"))
+def _has_holder_screws(case: Case) -> bool:
+    """Whether the plate's screws are those its holder brings."""
+    from jigtemplates.parameters.resolve import screws_of
+
+    holder, screws = case.job.plate.holder, case.job.plate.screws
+    if holder is None or holder.screws is None or screws is None:
+        return False
+    return screws_of(holder.screws, screws.screw) == screws
+
+
+def _between(case: Case, near: list[tuple[_Thing, _Thing]], least: float) -> Iterator[Finding]:
+    """One finding for all pairs of a kind that are equally far apart, the first of them named."""
+    apart = [(a, b, max(TOUCHING, float(shapely.distance(a.area, b.area)))) for a, b in near]
+    groups = _by(apart, lambda one: (one[0].key, one[1].key, one[2] <= TOUCHING or case.said(one[2])))
+    for (_, key, how), pairs in groups.items():
+        a, b, wall = pairs[0]
+        others = f"{len(pairs) - 1} more pair{'s' if len(pairs) > 2 else ''}"
+        if how is True:
+            more = f" (and {others} {'do' if len(pairs) > 2 else 'does'})" if len(pairs) > 1 else ""
+            yield stop("holes-overlap", key, f"{a.name} and {b.name} overlap{more}: {_apart(a, b, case)}")
+        elif wall < least - SAME:
+            more = f" (and between {others})" if len(pairs) > 1 else ""
+            yield _thin(a.name, b.name + more, key, how, case.said(least), _apart(a, b, case, MOVE))
 
 
 def _apart(a: _Thing, b: _Thing, case: Case, else_: str = "move one of them") -> str:
@@ -133,13 +190,11 @@ def _apart(a: _Thing, b: _Thing, case: Case, else_: str = "move one of them") ->
     return f"make the pitch or ring of the repeat larger, or take a narrower bushing{way}"
 
 
-def _thin(a: str, b: str, key: str, apart: str, least: str, remedy: str | None = None) -> Finding:
+def _thin(a: str, b: str, key: str, apart: str, least: str, remedy: str) -> Finding:
     return warning(
         "thin-wall",
         key,
-        f"only {apart} between {a} and {b}, where {least} is sensible: "
-        f"{'move it, make the plate larger' if remedy in (None, 'move it') else remedy}, or set plate.wall if you know "
-        "better",
+        f"only {apart} between {a} and {b}, where {least} is sensible: {remedy}, or set plate.wall if you know better",
     )
 
 

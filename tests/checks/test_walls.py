@@ -1,9 +1,12 @@
 """Everything on the plate, with walls between."""
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
+
+from jigtemplates.profiles import Profiles
 
 Said = Callable[..., list[tuple[str, str, str]]]
 
@@ -51,13 +54,66 @@ def test_wall_without_a_material(said: Said) -> None:
 
 
 def test_equal_walls_share_a_warning(said: Said) -> None:
-    """Four corner screws equally near to the edges are said once, all four named."""
-    ((_, key, sentence),) = said("thin-wall", plate={"screws": {"pattern": "corners", "size": "M5", "inset": 7}})
+    """Four corner screws equally near to the edges are said once, in a few words."""
+    assert said("thin-wall", plate={"screws": {"pattern": "corners", "size": "M5", "inset": 7}}) == [
+        (
+            "warning",
+            "plate.screws",
+            "only 4.25 mm between each of the 4 screw holes and the plate's edge, where 6 mm is sensible: move them, "
+            "make the plate larger, or set plate.wall if you know better",
+        )
+    ]
+
+
+def test_some_equal_walls(said: Said) -> None:
+    """Of several holes those that are too near are named by their numbers, six of them at most."""
+    ((_, _, three),) = said("thin-wall", plate=points((7, 20), (20, 20), (133, 20), (7, 60)))
+    assert three.startswith("only 4.25 mm between each of screw holes 1, 3 and 4 and the plate's edge, where")
+    many = [(7, 14 * i + 15) for i in range(8)]
+    ((_, _, eight),) = said("thin-wall", plate=points((120, 120), *many))
+    assert "each of screw holes 2, 3, 4, 5, 6, 7 and 2 more and the plate's edge" in eight
+
+
+HOLDER = """
+[holders.turn]
+width = 180
+height = 180
+corner_radius = 90
+play = 0.4
+depth = 6
+window = { width = 148, height = 148 }
+screws = { pattern = "ring", size = "M4", hole = "countersunk", count = 12, diameter = 163 }
+"""
+
+
+def test_walls_beside_a_holders_screws(said: Said, tmp_path: Path) -> None:
+    """Screws that the holder brings are a matter of its profile; those of the job's own stay the job's."""
+    (tmp_path / "own.toml").write_text(f'units = "mm"\n{HOLDER}', encoding="utf-8")
+    plate = {"holder": "turn", "width": None, "height": None, "screws": None}
+    # 89.8 - 81.5 - 8.96 / 2, the head of an M4
+    assert said("thin-wall", plate=plate, profiles=Profiles([tmp_path])) == [
+        (
+            "warning",
+            "plate.holder",
+            "only 3.82 mm between each of the 12 screw holes and the plate's edge, where 6 mm is sensible: give the "
+            "holder's screws in its profile more room to its recess, or take smaller ones there, or set plate.wall if "
+            "you know better",
+        )
+    ]
+    own = {"pattern": "ring", "size": "M4", "hole": "countersunk", "count": 4, "diameter": 163}
+    ((_, key, sentence),) = said("thin-wall", plate={**plate, "screws": own}, profiles=Profiles([tmp_path]))
     assert key == "plate.screws"
-    assert sentence.startswith(
-        "only 4.25 mm between screw hole 1 at (7 mm, 7 mm) and screw hole 2 at (133 mm, 7 mm) and "
-    )
-    assert sentence.count("screw hole") == 4
+    assert "each of the 4 screw holes and the plate's edge, where 6 mm is sensible: move them, make" in sentence
+
+
+@pytest.mark.parametrize("name", [found.entry.name for found in Profiles().entries("holders")])
+@pytest.mark.parametrize("material", ["mdf", "plywood"])
+def test_shipped_holders_leave_walls(said: Said, name: str, material: str) -> None:
+    """A plate for a holder as it is shipped, with the holder's own screws, has walls of a sensible thickness."""
+    plate = {"holder": name, "width": None, "height": None, "screws": None, "material": material}
+    cut = {"shape": "round", "diameter": "12 mm", "depth": "10 mm"}
+    assert said("thin-wall", plate=plate, cut=cut) == []
+    assert said("screw-misses-ledge", plate=plate, cut=cut) == []
 
 
 def test_hole_off_the_plate(said: Said) -> None:
@@ -73,17 +129,22 @@ def test_hole_off_the_plate(said: Said) -> None:
 
 
 def test_holes_off_a_rounded_corner(said: Said) -> None:
-    """A corner radius of 40 leaves no plate under corner screws 10 mm in: all four are stops."""
-    found = said("hole-off-plate", plate={"corner_radius": 40})
+    """A corner radius of 40 leaves no plate under corner screws 10 mm in: one stop for all four."""
     # from (40, 40) to (10, 10) are 42.4 mm, more than 40
-    assert [sentence.split(" at ")[0] for _, _, sentence in found] == [f"screw hole {n}" for n in (1, 2, 3, 4)]
+    assert said("hole-off-plate", plate={"corner_radius": 40}) == [
+        (
+            "stop",
+            "plate.screws",
+            "the 4 screw holes do not lie on the plate: move them, or make the plate larger",
+        )
+    ]
     assert said("hole-off-plate", plate={"corner_radius": 20}) == []
 
 
 def test_a_countersink_counts_with_its_head(said: Said) -> None:
     """M5 countersunk is 11.2 mm wide: 5.5 mm from the edge it lies over it, as a clearance hole it does not."""
     screws = {"pattern": "corners", "size": "M5", "inset": 5.5}
-    assert len(said("hole-off-plate", plate={"screws": {**screws, "hole": "countersunk"}})) == 4
+    assert len(said("hole-off-plate", plate={"screws": {**screws, "hole": "countersunk"}})) == 1
     assert said("hole-off-plate", plate={"screws": screws}) == []
 
 
@@ -115,3 +176,22 @@ def test_holes_over_each_other(said: Said) -> None:
     assert said("holes-overlap", plate=points((20, 20), (31.5, 20))) == []
     assert said("thin-wall", plate=points((20, 20), (31.5, 20))) == []
     assert len(said("thin-wall", plate=points((20, 20), (31.4, 20)))) == 1
+
+
+def test_equal_pairs_share_a_finding(said: Said) -> None:
+    """Openings in a row that are equally near to each other, or that overlap, are said once with how many more."""
+    cut = {"shape": "round", "diameter": 10, "depth": 10}
+    row = {"count": 4, "pitch": "16 mm"}
+    ((level, key, sentence),) = said("thin-wall", cut={**cut, "repeat": row})
+    assert (level, key) == ("warning", "cut.repeat")
+    assert sentence.startswith(
+        "only 2.83 mm between opening 1 at (46 mm, 70 mm) and opening 2 at (62 mm, 70 mm) (and between 2 "
+        "more pairs), where 6 mm"
+    )
+    ((level, _, sentence),) = said("holes-overlap", cut={**cut, "repeat": {**row, "pitch": "12 mm"}})
+    assert level == "stop"
+    assert sentence.startswith(
+        "opening 1 at (52 mm, 70 mm) and opening 2 at (64 mm, 70 mm) overlap (and 2 more pairs do): make the pitch"
+    )
+    ((_, _, sentence),) = said("holes-overlap", cut={**cut, "repeat": {"count": 3, "pitch": "12 mm"}})
+    assert " overlap (and 1 more pair does): " in sentence
