@@ -7,15 +7,18 @@ older programs write; it is taken out unread.
 
 import re
 from dataclasses import dataclass, field
+from typing import NamedTuple
 from xml.parsers import expat
 
 from jigtemplates.errors import quoted
+from jigtemplates.imports.svg_css import Sheet
 from jigtemplates.imports.trouble import refuse
 
 #: Deepest nesting of elements, and most of them (chosen: far beyond drawn outlines, read in a second).
 DEEPEST, MOST_ELEMENTS = 100, 200_000
 
 _SVG, _XLINK = "http://www.w3.org/2000/svg", "http://www.w3.org/1999/xlink"
+_XHTML = "http://www.w3.org/1999/xhtml"  # whose <style> counts for the whole file as well
 _LABEL = "label"  # a layer's name, in whatever namespace a drawing program keeps it
 # The document types of SVG 1.0 and 1.1 (W3C recommendations, "Document Type Definition").
 _PUBLISHED = re.compile(rb'<!DOCTYPE\s+svg\s+PUBLIC\s+"-//W3C//DTD SVG 1\.[01][^"<>\[\]]*//EN"\s+"[^"<>\[\]]*"\s*>')
@@ -41,15 +44,17 @@ class Element:
         names = (self.attributes.get("id"), self.attributes.get(_LABEL))
         return tuple(name for name in names if name)
 
-    @property
-    def hidden(self) -> bool:
-        """Whether the drawing program does not show it."""
-        style = re.sub(r"\s", "", self.attributes.get("style", ""))
-        return self.attributes.get("display") == "none" or "display:none" in style.split(";")
+
+class Document(NamedTuple):
+    """What an SVG file holds."""
+
+    root: Element
+    #: its style sheets, in their order, wherever they stand
+    sheets: tuple[Sheet, ...]
 
 
-def read_xml(data: bytes) -> Element:
-    """The root <svg> as a tree; OutlineError on bytes that are no plain SVG."""
+def read_xml(data: bytes) -> Document:
+    """The root <svg> as a tree, and the style sheets; OutlineError on bytes that are no plain SVG."""
     data = _without_doctype(_utf8(data))
     tree = _Tree()
     try:
@@ -58,7 +63,7 @@ def read_xml(data: bytes) -> Element:
         refuse(f"line {error.lineno}: is not valid XML (save it anew from your drawing program)")
     if tree.root is None or tree.root.tag != "svg":
         refuse("is not an SVG drawing (its first element is not <svg>)")
-    return tree.root
+    return Document(tree.root, tuple(tree.sheets))
 
 
 def _utf8(data: bytes) -> bytes:
@@ -83,12 +88,16 @@ class _Tree:
     def __init__(self) -> None:
         self.root: Element | None = None
         self.parser = expat.ParserCreate(namespace_separator=" ")
+        self.sheets: list[Sheet] = []
         self._open: list[Element] = []
+        self._text: list[str] | None = None
         self._count = 0
         self.parser.StartDoctypeDeclHandler = self._doctype
         self.parser.ProcessingInstructionHandler = self._instruction
         self.parser.StartElementHandler = self._start
         self.parser.EndElementHandler = self._end
+        self.parser.CharacterDataHandler = self._said
+        self.parser.buffer_text = True
 
     def _line(self) -> int:
         return int(self.parser.CurrentLineNumber)
@@ -113,9 +122,25 @@ class _Tree:
         elif self.root is None:
             self.root = element
         self._open.append(element)
+        if tag == "style" and space in ("", _SVG, _XHTML):
+            self._sheet(element)
 
-    def _end(self, _: str) -> None:
+    def _end(self, name: str) -> None:
         self._open.pop()
+        if self._text is not None and name.rpartition(" ")[2] == "style":
+            self.sheets[-1] = self.sheets[-1]._replace(text="".join(self._text))
+            self._text = None
+
+    def _sheet(self, element: Element) -> None:
+        """A style sheet begins, where it is one: of another language is nothing that is followed anywhere."""
+        if element.attributes.get("type", "").strip().lower() in ("", "text/css"):
+            media = element.attributes.get("media", "").strip().lower()
+            self.sheets.append(Sheet(self._line(), "", media))
+            self._text = []
+
+    def _said(self, text: str) -> None:
+        if self._text is not None:
+            self._text.append(text)
 
     def _plain(self, tag: str, attributes: dict[str, str]) -> dict[str, str]:
         found: dict[str, str] = {}

@@ -15,6 +15,10 @@ class OutlineError(Exception):
         super().__init__(*self.sentences)
 
 
+class TooMuchError(OutlineError):
+    """The drawing as a whole is refused, whatever in it is meant."""
+
+
 def refuse(sentence: str) -> NoReturn:
     """Raise OutlineError with one sentence."""
     raise OutlineError(sentence)
