@@ -42,18 +42,19 @@ def check_stem(case: Case) -> Iterator[Finding]:
 def _clear_of_ledge(case: Case, stem: float) -> Iterator[Finding]:
     """A stem that comes out under the plate runs in the holder's window, wherever it is in the opening."""
     plate, holder = case.job.plate, case.job.plate.holder
-    if holder is None or holder.window is None:
+    if holder is None or not case.template.opening:
         return
-    dx, dy = holder.window.width.mm / 2, holder.window.height.mm / 2
-    for box in (region.bounds for region in case.template.opening):
-        left, bottom = plate.width / 2 - dx - box.left, plate.height / 2 - dy - box.bottom
-        right, top = box.right - plate.width / 2 - dx, box.top - plate.height / 2 - dy
-        if (over := max(left, bottom, right, top)) > 1e-6:
-            yield stop(
-                "stem-meets-ledge",
-                "tools.bushing",
-                f"the stem {case.aside(stem)} comes {case.said(stem - plate.thickness)} out under the plate and meets "
-                f"the holder's ledge: the opening reaches {case.said(over)} beyond its window of "
-                f"{sides(case.job, 2 * dx, 2 * dy)}; shorten the stem to less than {case.said(plate.thickness)}, or "
-                "move the cut",
-            )
+    from jigtemplates.checks.holder_fit import over_window
+    from jigtemplates.holders import window_of
+
+    window = window_of(holder)
+    if window is None or (over := over_window(window, case, case.template.opening)) <= 1e-6:
+        return
+    yield stop(
+        "stem-meets-ledge",
+        "tools.bushing",
+        f"the stem {case.aside(stem)} comes {case.said(stem - plate.thickness)} out under the plate and meets "
+        f"the holder's ledge: the opening reaches {case.said(over)} beyond its window of "
+        f"{sides(case.job, window.width, window.height)}; shorten the stem to less than "
+        f"{case.said(plate.thickness)}, or move the cut",
+    )

@@ -94,3 +94,25 @@ def test_stem_that_meets_no_ledge(said: Said, on_bench: OnBench) -> None:
     open_frame = {key: value for key, value in FRAME.items() if key != "window"}
     assert said("stem-meets-ledge", **on_bench(holder=open_frame, tools=tools(7), cut=cut)) == []
     assert said("stem-meets-ledge", tools=tools(7), cut=cut, plate={"stand_off": 5}) == []
+
+
+def test_a_ledge_alone_makes_a_window(said: Said, on_bench: OnBench) -> None:
+    """A holder that gives the width of its ledge has a window too: 20 mm all round 140 mm leave 100 mm."""
+    cut = {"x": 93.5, "length": 50, "width": "3/8 in"}
+    ledge = {**{key: value for key, value in FRAME.items() if key != "window"}, "ledge": "20"}
+    ((level, _, sentence),) = said("stem-meets-ledge", **on_bench(holder=ledge, tools=tools(7), cut=cut))
+    assert level == "stop"
+    assert "reaches 0.09 mm beyond its window of 100 mm x 100 mm" in sentence
+    assert said("stem-meets-ledge", **on_bench(holder=ledge, tools=tools(7), cut={**cut, "x": 93.4})) == []
+
+
+def test_the_round_corners_of_a_window_are_ledge(said: Said, on_bench: OnBench) -> None:
+    """An opening in the corner of a round window is beyond it, though within its box.
+
+    The middle of a 12.8 mm round is 40 mm out both ways, so its rim 56.57 + 6.4 mm, where the window ends at 50 mm.
+    """
+    cut = {"shape": "round", "diameter": "3/8 in", "depth": 5, "x": 110, "y": 110}
+    window = {**FRAME, "window": "{ width = 100, height = 100, corner_radius = 50 }"}
+    ((_, _, sentence),) = said("stem-meets-ledge", **on_bench(holder=window, tools=tools(7), cut=cut))
+    assert "reaches 12.97 mm beyond its window" in sentence
+    assert said("stem-meets-ledge", **on_bench(holder=FRAME, tools=tools(7), cut=cut)) == []
