@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from jigtemplates.budget.doubts import BIT, BUSHING, EDGE, of_size
-from jigtemplates.calibrate.words import product, sense
+from jigtemplates.calibrate.words import edges_across, product, sense
 from jigtemplates.checks.material import WIDEST_KERF
 from jigtemplates.current import read_manifest
 from jigtemplates.errors import InputError
@@ -76,7 +76,8 @@ class Diagnosis:
 
     #: what the template makes by all that is known now: width and length
     expected: tuple[float, float]
-    #: measured less expected; the length's is None where it was not measured
+    #: measured less expected, as if both edges had moved: twice what the width of a gain is off, which has one; the
+    #: length's is None where it was not measured
     width_off: float
     length_off: float | None
     #: whether the cut is as expected, off by the same all round, or not, or so far off that the reading is doubted
@@ -113,8 +114,7 @@ def as_made(report: Report, out: Path | None, number: int | None = None) -> Made
 def diagnose(report: Report, made: Made, reading: Reading, by: str) -> Diagnosis:
     """What the reading says of a cut from the template as it was made, by that process."""
     width, length = expected(report, made, by)
-    sides = 2.0 if edge_of_work(report.job.cut) is not None else 1.0  # a gain has one edge across, and not two
-    width_off = (reading.width - width) * sides
+    width_off = (reading.width - width) * 2 / edges_across(report.job)
     length_off = None if reading.length is None else reading.length - length
     doubted = Diagnosis((width, length), width_off, length_off, "implausible", ())
     if slips(doubted, by):
@@ -141,7 +141,7 @@ def slips(diagnosis: Diagnosis, by: str) -> tuple[str, ...]:
 
 def slip_text(diagnosis: Diagnosis, by: str, job: Job) -> str:
     """The question that comes before any cause."""
-    offs = {"width": diagnosis.width_off, "length": diagnosis.length_off or 0.0}
+    offs = {"width": diagnosis.width_off * edges_across(job) / 2, "length": diagnosis.length_off or 0.0}
     found = " and ".join(
         f"the {name} is {own_text(abs(offs[name]), job)} {'more' if offs[name] > 0 else 'less'} than expected"
         for name in slips(diagnosis, by)

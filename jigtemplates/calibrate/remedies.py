@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from jigtemplates.calibrate.cut import Diagnosis, Reading
-from jigtemplates.calibrate.words import product, sense
+from jigtemplates.calibrate.words import edges_across, product, sense
 from jigtemplates.checks.fit import BINDS
 from jigtemplates.facts import own_text
 from jigtemplates.opening import size_of
@@ -40,15 +40,13 @@ def remedies(
 
     `blamed` is the part that is taken for the cause, else the likeliest.
     """
-    size = size_of(report.template.cut)
-    assert size is not None
-    job, off = report.job, reading.width - size.width
-    outside, what = is_outside(job.cut), product(job)
+    job, wanted = report.job, _wanted(report)
+    off, outside, what = reading.width - wanted, is_outside(job.cut), product(job)
     if job.cut.shape in MORTISES and not outside:
         yield _tenon(job, reading)
     if abs(off) <= NEAR_ENOUGH:
         near = own_text(NEAR_ENOUGH, job)
-        yield f"leave it: the {what} is within {near} of the {own_text(size.width, job)} asked for"
+        yield f"leave it: the {what} is within {near} of the {own_text(wanted, job)} asked for"
         return
     if diagnosis.kind != "uneven":
         if (off > 0) != outside:
@@ -57,6 +55,15 @@ def remedies(
             yield from _sandpaper(off, job)
         cause = blamed or (diagnosis.causes[0].part if diagnosis.causes else None)
         yield from _pairs(report, diagnosis, reading, cause, profiles)
+
+
+def _wanted(report: Report) -> float:
+    """Width that was asked for; of a gain, which goes on beyond the work, from the edge of that."""
+    if edges_across(report.job) == 1:
+        return report.job.cut.width
+    size = size_of(report.template.cut)
+    assert size is not None
+    return size.width
 
 
 def _tenon(job: Job, reading: Reading) -> str:
@@ -71,12 +78,17 @@ def _tenon(job: Job, reading: Reading) -> str:
 
 def _opening(report: Report, diagnosis: Diagnosis) -> float:
     """Width of the opening or pattern on the bench by all that is known of it."""
+    if edges_across(report.job) == 1 and report.template.opening_size is not None:
+        return report.template.opening_size.width
     return diagnosis.expected[0] + sense(report.job) * (report.case.bushing - report.case.bit)
 
 
 def _tape(report: Report, diagnosis: Diagnosis, off: float, tape: float) -> Iterator[str]:
-    """Tape on both edges makes the opening, and so the cut, narrower by two layers at a time; a pattern wider."""
-    job, away = report.job, 2 * tape * sense(report.job)
+    """Tape on both edges makes the opening, and so the cut, narrower by two layers at a time; a pattern wider.
+
+    A gain is measured from the edge of the work, and so gets narrower by one.
+    """
+    job, away = report.job, edges_across(report.job) * tape * sense(report.job)
     layers = round(off / away)
     left = off - away * layers
     if not 1 <= layers <= MOST_LAYERS:
@@ -94,7 +106,7 @@ def _tape(report: Report, diagnosis: Diagnosis, off: float, tape: float) -> Iter
 
 
 def _sandpaper(off: float, job: Job) -> Iterator[str]:
-    each = abs(off) / 2
+    each = abs(off) / edges_across(job)
     if each > MOST_SANDED:
         return
     edge, worse = (
@@ -115,16 +127,15 @@ def _pairs(
 
     What the cut was off goes away with the tool that causes it, and stays with everything else.
     """
-    size = size_of(report.template.cut)
-    assert size is not None
-    tools, opening, wanted = report.job.tools, _opening(report, diagnosis), size.width
+    tools, opening, wanted = report.job.tools, _opening(report, diagnosis), _wanted(report)
     now, outside = abs(reading.width - wanted), is_outside(report.job.cut)
+    share, offset = edges_across(report.job) / 2, report.case.bushing - report.case.bit
     found = []
     for bit, bushing in _own(profiles):
         kept = (bit.name == tools.bit.name, bushing.name == tools.bushing.name)
         mended = (blamed == "bit" and not kept[0]) or (blamed == "bushing" and not kept[1])
-        narrower = sense(report.job) * (bushing.diameter.mm - bit.diameter.mm)
-        cut = opening - narrower + (0.0 if mended else diagnosis.off)
+        narrower = sense(report.job) * (bushing.diameter.mm - bit.diameter.mm - offset)
+        cut = diagnosis.expected[0] + share * ((0.0 if mended else diagnosis.off) - narrower)
         binds = not outside and bushing.diameter.mm + BINDS > opening
         if all(kept) or not _runs(bit, bushing) or binds:
             continue

@@ -22,7 +22,7 @@ from jigtemplates.calibrate.process import kerf_correction
 from jigtemplates.calibrate.proposal import Options, Proposal, length_text, said
 from jigtemplates.calibrate.remedies import remedies
 from jigtemplates.calibrate.tool import Tool, in_job, refuse_far, tool_of, tool_proposal
-from jigtemplates.calibrate.words import guide, product, sense
+from jigtemplates.calibrate.words import edges_across, guide, product, sense
 from jigtemplates.errors import InputError
 from jigtemplates.facts import own_text
 from jigtemplates.lengths import mm_text, parse_length, sold_as
@@ -109,7 +109,7 @@ def _facts(report: Report, made: Made, asked: Asked, diagnosis: Diagnosis, by: s
     job = report.job
     kerf = f", kerf {own_text(made.kerf, job)} allowed for" if by == "laser" and made.kerf else ""
     opening = f"{guide(job)} {extents(made.width, made.length, job)}, made by {by}{kerf}{_how_known(made)}"
-    across = _off_text("width", asked.width.mm, diagnosis.width_off, job)
+    across = _off_text("width", asked.width.mm, diagnosis.width_off * edges_across(job) / 2, job)
     along = () if asked.length is None else ((_off_text("length", asked.length.mm, diagnosis.length_off or 0.0, job)),)
     return (
         ("template", opening),

@@ -215,6 +215,43 @@ class TestCauses:
         told = json.loads(said.out)
         assert told["off"] == {"width": pytest.approx(0.1), "length": pytest.approx(0.1)}
 
+    def test_hinge_in_words(self, call: Call, shop: Path) -> None:
+        """What is told of a gain is what was measured, from the edge of the work, and tape counts once across."""
+        text = shop.read_text(encoding="utf-8").replace('"slot" ', '"hinge"').replace("width  = 10", "width = 20")
+        shop.write_text(text.replace("depth  = 28", "depth = 3"), encoding="utf-8")
+        sizes = ("--measured-width", "20.1 mm", "--measured-length", "50.2 mm")
+        out = call("calibrate", "cut", "rail.toml", *sizes, "--look").out
+        assert "width 20.1 mm, 0.1 mm too wide; length 50.2 mm, 0.2 mm too long" in out
+        advice = json.loads(call("calibrate", "cut", "rail.toml", *sizes, "--json", "--look").out)["advice"]
+        assert (
+            "2 layers of tape 0.05 mm thick on the guiding edge, all round: the cut comes out as asked (measure your "
+            "tape: --tape)"
+        ) in advice
+        narrow = ("--measured-width", "19.9 mm", "--measured-length", "49.8 mm")
+        advice = json.loads(call("calibrate", "cut", "rail.toml", *narrow, "--json", "--look").out)["advice"]
+        assert any(line.startswith("take 0.1 mm off the guiding edge, all round") for line in advice)
+        nothing = call("calibrate", "cut", "rail.toml", "--measured-width", "20.6 mm", "--look").out
+        assert "the width is 0.6 mm more than expected" in " ".join(nothing.split())
+
+    def test_hinge_with_another_pair(self, call: Call, shop: Path, tools: Path) -> None:
+        """A bushing 0.2 mm wider moves the back of the gain by 0.1 mm."""
+        text = shop.read_text(encoding="utf-8").replace('"slot" ', '"hinge"').replace("width  = 10", "width = 20")
+        shop.write_text(text.replace("depth  = 28", "depth = 3"), encoding="utf-8")
+        wide = '\n[bushings."wide"]\ndiameter = "12.9 mm"\nbore = "11.2 mm"\nstem = 5\n'
+        tools.write_text(tools.read_text(encoding="utf-8") + wide, encoding="utf-8")
+        sizes = (
+            "--measured-width",
+            "20.1 mm",
+            "--measured-length",
+            "50.2 mm",
+            "--correct",
+            "kerf",
+            "--made-by",
+            "laser",
+        )
+        advice = json.loads(call("calibrate", "cut", "rail.toml", *sizes, "--json", "--look").out)["advice"]
+        assert '"my 3/8" in "wide": the same template then cuts 20 mm wide' in advice
+
 
 class TestRemedies:
     """What helps without a new template."""
