@@ -27,7 +27,7 @@ def marks_and_label(
     job: Job, plate: Region, parts: Sequence[Part], blocked: Sequence[Outline]
 ) -> tuple[tuple[Stroke, ...], LabelPlacement, tuple["CutNumber", ...]]:
     """The marks, then the label beside them; where it finds no room the centre marks give way to it."""
-    edges = [stroke for part in parts for stroke in _edges(part.job, plate, blocked)]
+    edges = _each_once([stroke for part in parts for stroke in _edges(part.job, plate, blocked)])
     datum = (*datum_mark(plate, blocked), *edges)
     ticks = _all_ticks(plate, parts, (*blocked, *datum))
     marks = (*datum, *ticks)
@@ -101,6 +101,11 @@ def _edges(job: Job, plate: Region, blocked: Sequence[Outline]) -> Iterator[Stro
     if below is not None:
         for place in places_made(job):
             yield from edge_mark(Point(place.x, place.y), place.angle, below, plate, blocked)
+
+
+def _each_once(lines: Sequence[Stroke]) -> tuple[Stroke, ...]:
+    """Gains along one edge of the work share its line, whichever way they lie; ends within 0.001 mm are the same."""
+    return tuple({frozenset((round(p.x, 3), round(p.y, 3)) for p in line.points): line for line in lines}.values())
 
 
 def engraved_label(

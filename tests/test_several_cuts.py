@@ -4,6 +4,7 @@ import json
 import math
 from collections.abc import Callable
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -469,3 +470,48 @@ def test_numbers_that_find_no_room(lock: Report, left: tuple[int, ...], openings
     found = [one.message for one in check_label(replace(lock.case, template=template))]
     said = f"there is no room to engrave its number beside {openings}: {BY_HAND}"
     assert [one for one in found if "number" in one] == ([] if openings is None else [said])
+
+
+GAINS = """
+title = "Door edge"
+units = "mm"
+[[cut]]
+shape = "hinge"
+width = 25
+length = 76
+depth = 3
+x = 130
+y = 60
+repeat = {{ count = 2, pitch = 120 }}
+[[cut]]
+shape = "hinge"
+width = 30
+length = 60
+depth = 3
+x = {x}
+y = {y}
+angle = {angle}
+[tools]
+bit = 12
+bushing = 20
+[plate]
+width = 420
+height = 150
+thickness = 6
+label = false
+"""
+
+
+@pytest.mark.parametrize(("y", "angle", "count"), [(62.5, 0, 1), (32.5, 180, 1), (70, 0, 2)])
+def test_gains_along_one_edge_share_its_line(y: float, angle: float, count: int, tmp_path: Path) -> None:
+    """A pair of gains and one of another size, laid on the same edge of the work: one line, and files can be written.
+
+    The edge lies half a gain's width below its middle: 60 - 12.5 = 62.5 - 15; turned round, 32.5 + 15 above.
+    """
+    report = report_on(job_from_text(GAINS.format(x=330, y=y, angle=angle), name="door", profiles=Profiles()))
+    strokes = [s.points for s in report.template.marks if len(s.points) == 2]
+    level = [(a, b) for a, b in strokes if abs(a.y - b.y) < 1e-9 and round(a.y, 3) in (47.5, 55.0)]
+    assert {round(a.y, 3) for a, _ in level} == {1: {47.5}, 2: {47.5, 55.0}}[count]
+    spans = sorted((round(a.y, 3), *sorted((a.x, b.x))) for a, b in level)
+    assert all(before[0] < after[0] or before[2] < after[1] for before, after in pairwise(spans))
+    assert write(report, tmp_path, profiles=Profiles()).files
