@@ -1,6 +1,7 @@
 """What the command `holder` does: reads its options, makes the parts, prints them."""
 
 import json
+import math
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
@@ -12,7 +13,9 @@ from jigtemplates.holders.making import Choice, HolderReport, Target, report_on_
 from jigtemplates.holders.parts import Part
 from jigtemplates.holders.words import as_json, part_facts
 from jigtemplates.lengths import LengthError, parse_length
+from jigtemplates.parameters.corrections import kerf_in
 from jigtemplates.parameters.make_tables import WIDEST_KERF
+from jigtemplates.parameters.process_entries import Process
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.terminal import finding_lines, hung
 
@@ -42,14 +45,23 @@ def print_holder(
 def _choice(
     name: str, targets: Sequence[Target], kerf: str | None, papers: Sequence[str], profiles: Profiles
 ) -> Choice:
-    """Kerf and papers as given; else the laser's own, and Letter for a holder in inches, A4 for another."""
+    """Kerf and papers as given; else as measured in any sheet or as the laser's profile says, and the usual paper.
+
+    That is Letter for a holder in inches, A4 for another. A kerf measured in one sheet alone is not taken: what the
+    frame is made of is not known.
+    """
     if papers:
         names: Sequence[str] = tuple(dict.fromkeys(papers))
     else:
         names = ("letter",) if profiles.find("holders", name).entry.width.is_inch else ("a4",)
     found = tuple(profiles.find("papers", one, where="--paper").entry for one in names)
-    own = profiles.find("processes", "laser").entry.kerf.mm if kerf is None else _kerf(kerf)
+    own = _own_kerf(profiles.find("processes", "laser").entry) if kerf is None else _kerf(kerf)
     return Choice(tuple(dict.fromkeys(targets)), own, found)
+
+
+def _own_kerf(laser: Process) -> float:
+    measured = kerf_in(laser, None, math.inf)
+    return (laser.kerf if measured is None else measured.width).mm
 
 
 def _kerf(text: str) -> float:

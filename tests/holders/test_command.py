@@ -303,6 +303,25 @@ def test_r12_where_a_process_asks_for_it(call: Call, own: Path, here: Path) -> N
     assert "AC1009" in text
 
 
+@pytest.mark.parametrize(
+    ("kerfs", "kerf"),
+    [
+        ('[{ width = "0.19 mm" }]', 0.19),
+        ('[{ sheet = "mdf", width = "0.3 mm" }, { width = "0.19 mm" }]', 0.19),
+        ('[{ sheet = "mdf", width = "0.3 mm" }]', 0),
+        ('[{ thickness = "6 mm", width = "0.3 mm" }]', 0),
+    ],
+)
+def test_a_kerf_measured_in_any_sheet_counts(call: Call, own: Path, here: Path, kerfs: str, kerf: float) -> None:
+    """What `calibrate kerf` writes for any sheet counts here too; what was measured in one sheet does not."""
+    with own.open("a", encoding="utf-8") as file:
+        file.write(f"[processes.laser]\nkerfs = {kerfs}\n")
+    said = call("holder", "quay frame", "--for", "laser", "--json")
+    assert ("kerf-not-set" in {one["code"] for one in json.loads(said.out)["findings"]}) == (kerf == 0)
+    record = json.loads((here / "holders/quay-frame/quay-frame_holder.json").read_text(encoding="utf-8"))
+    assert record["kerf"] == kerf
+
+
 def test_tools_add_takes_the_new_keys(call: Call, here: Path) -> None:
     """A holder can be written down on the command line with all that its parts need, and made."""
     added = call(
