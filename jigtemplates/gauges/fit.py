@@ -87,7 +87,9 @@ def fit_gauge(
 def _blank(job: Job, targets: tuple[str, ...], sheet: tuple[float, float] | None) -> Blank:
     named = targets or tuple(target for target in job.make.targets if target in ("laser", "cnc"))
     if not named:
-        raise InputError(f"--for: {quoted(job.stem)} is made for paper only (add --for laser or --for cnc)")
+        raise InputError(
+            f"--for: {quoted(job.stem)} is made for neither laser nor cnc (add one of them: --for laser, or --for cnc)"
+        )
     text = inch_short if in_inches(job) else mm_text
     thickness = Length(Fraction(job.plate.thickness).limit_denominator(10**6), text(job.plate.thickness))
     kerf = job.make.kerf if "laser" in named else 0.0
@@ -143,7 +145,7 @@ def _laid(job: Job, row: Row, grid: Grid, width: float, height: float, *, own: b
     if own:
         plate = replace(plate, width=width, height=height, corner_radius=0.0, holder=None, screws=None, rebate=None)
     cuts = [_cut(job.cut, row, grid, index) for index in range(len(row.values))]
-    make = replace(job.make, mirrored=False)
+    make = replace(job.make, mirrored=False, pair=None)
     many = replace(
         job, cut=cuts[0], more_cuts=tuple(cuts[1:]), plate=plate, make=make, work=None, tenon=None, inlay=None
     )

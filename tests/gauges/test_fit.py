@@ -182,9 +182,13 @@ def test_targets_of_the_command_line_come_first(fit: Callable[..., Gauge]) -> No
 
 
 def test_a_job_for_paper_needs_a_machine(fit: Callable[..., Gauge]) -> None:
-    """A job that is made on paper only has no gauge until a machine is named."""
-    with pytest.raises(InputError, match=r'--for: "rail" is made for paper only \(add --for laser or --for cnc\)'):
-        fit(make={"for": ["paper"]})
+    """A job that is made on paper, or printed, has no gauge until a machine is named."""
+    for target in ("paper", "print"):
+        with pytest.raises(InputError) as caught:
+            fit(make={"for": [target]})
+        assert caught.value.lines == (
+            '--for: "rail" is made for neither laser nor cnc (add one of them: --for laser, or --for cnc)',
+        )
 
 
 def test_a_round_has_round_openings(fit: Callable[..., Gauge]) -> None:
