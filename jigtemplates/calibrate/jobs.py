@@ -18,6 +18,7 @@ from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.toml_text import read_toml, shown_name
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.report import Report, report_on
+from jigtemplates.say import in_inches
 
 #: Sizes that differ by less are the same, mm (chosen: a hundredth of what anyone measures).
 SAME = 1e-4
@@ -255,7 +256,7 @@ def extents(width: float, length: float, job: Job) -> str:
     """Width x length in the job's own unit; one figure where they are the same."""
     if abs(width - length) < SAME:
         return own_text(width, job)
-    if job.units == "in":
+    if in_inches(job):
         return f"{inch_short(width)} x {inch_short(length)} ({mm_text(width, 3)} x {mm_text(length, 3)})"
     return f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(length, 3)}"
 

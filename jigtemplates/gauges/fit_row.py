@@ -9,6 +9,7 @@ from jigtemplates.gauges.row import Asked, Row, from_least, moved_up, row_of, sa
 from jigtemplates.lengths import Length, inch_decimals
 from jigtemplates.opening import FITS
 from jigtemplates.parameters.job import Job
+from jigtemplates.say import in_inches
 from jigtemplates.wanted import narrow_side
 
 #: Shapes whose width a tenon, a strip or a dowel fills.
@@ -50,7 +51,7 @@ def widths(job: Job, wanted: Length, asked: Asked, lower: Fraction) -> tuple[Row
     These are left out; where the wanted width is one of them, the usual row begins at the narrowest that can be made.
     InputError where fewer than two are left.
     """
-    if not asked.lengths and job.units == "in" and not wanted.is_inch:
+    if not asked.lengths and in_inches(job) and not wanted.is_inch:
         wanted = Length(wanted.exact, f"{inch_decimals(wanted.mm, 4)} in")
     row, least = row_of(wanted, asked, lower=lower, exactly=True), least_width(job)
     found, narrowest = _outside(row, wanted), said(float(least), row.inches)

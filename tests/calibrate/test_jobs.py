@@ -146,3 +146,24 @@ def test_a_folder_that_cannot_be_listed(call: Call, shop: Path, here: Path, monk
 
     monkeypatch.setattr(Path, "iterdir", none)
     assert "What it changes in the jobs of this folder:" in call(*BUSHING, "--look").out
+
+
+def test_a_job_without_units_whose_cut_is_in_inches(call: Call, tools: Path, here: Path) -> None:
+    """Such a job is answered in inches, like one that says so."""
+    job = """title = "Rail"
+[cut]
+shape = "slot"
+width = "1/2 in"
+length = "2 in"
+depth = "1/2 in"
+[tools]
+bit = "my 3/8"
+bushing = "my 1/2"
+[plate]
+width = "6 in"
+height = "5 in"
+thickness = "1/4 in"
+"""
+    (here / "rail.toml").write_text(job, encoding="utf-8")
+    said = joined(call(*BUSHING, "--look").out)
+    assert "rail.toml: opening 0.629 in x 2.129 in (15.975 mm x 54.075 mm) instead of 5/8 in x 2-1/8 in" in said
