@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from jigtemplates.errors import InputError
-from jigtemplates.manifest import LARGEST_BYTES, content_hash, job_hash, made_with
+from jigtemplates.manifest import GIVEN, LARGEST_BYTES, content_hash, given_with, job_hash, made_with
 from jigtemplates.ordinary import hash_of, read_start
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.toml_text import shown_name
@@ -39,11 +39,11 @@ class Kept:
         return (*self.files, WrittenFile(self.path.as_posix(), self.sha256, None))
 
 
-def kept_by(job: Job, out: Path, profiles: Profiles) -> Kept | None:
+def kept_by(job: Job, out: Path, profiles: Profiles, *, however_given: bool = False) -> Kept | None:
     """The manifest of a job's folder in out, where making the job again would change no file; else None.
 
     Same resolved job, same pens, same program and libraries, and every listed file has the bytes it was
-    written with. `profiles` are those the job was read with.
+    written with. `profiles` are those the job was read with, and given as its manifest says, unless `however_given`.
     """
     try:
         kept = read_manifest(out / job.stem / f"{job.stem}.json")
@@ -51,7 +51,8 @@ def kept_by(job: Job, out: Path, profiles: Profiles) -> Kept | None:
         return None
     said, made = kept.data, made_with(profiles, job.make.targets)
     same = all(said.get(key) == value for key, value in made.items()) and _job_hash_in(said) == job_hash(job)
-    return kept if same and kept.files and not any(kept.changed_files()) else None
+    as_given = however_given or said.get(GIVEN) == given_with(profiles, job).get(GIVEN)
+    return kept if same and as_given and kept.files and not any(kept.changed_files()) else None
 
 
 def _job_hash_in(data: Mapping[str, Any]) -> object:

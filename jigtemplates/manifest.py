@@ -26,6 +26,8 @@ from jigtemplates.rings import plain_rings
 #: Libraries whose version can change a file's bytes.
 LIBRARIES = ("ezdxf", "Hershey-Fonts", "reportlab", "shapely", "svgelements", "svgwrite")
 
+#: The key of what was given on the command line.
+GIVEN = "given"
 #: Larger manifests are not ours (chosen: ours are a few kilobytes).
 LARGEST_BYTES = 1_000_000
 
@@ -38,15 +40,18 @@ def manifest_text(report: Report, files: Listed, profiles: Profiles | None = Non
     The opening stands in it exactly, about the middle of the cut and not turned, for the day the bit changes; those
     of other cuts in the same template beside it.
 
-    `profiles` are those the files were made with; without any, those the job sees.
+    `profiles` are those the files were made with; without any, those the job sees. Which of them were given on the
+    command line is noted, for the day the template is made again.
     """
+    profiles = profiles or profiles_for(report.job.source)
     results = report.as_json()
     del results["files"]
     for part in (results, *results.get("cuts", ())):
         del part["budget"]  # it follows from the job, and is long
     job = plain(report.job)
     content = {
-        **made_with(profiles or profiles_for(report.job.source), report.job.make.targets),
+        **made_with(profiles, report.job.make.targets),
+        **given_with(profiles, report.job),
         "job": {"file": job_file(report.job), "sha256": _sha256(job), **job},
         "results": results,
         "opening": plain_rings(report.template.opening_at_rest),
@@ -83,6 +88,16 @@ def made_with(profiles: Profiles, targets: tuple[Target, ...]) -> dict[str, Any]
         **({"printer_library": {"manifold3d": _version("manifold3d")}} if "print" in targets else {}),
         **({"own_bits": {"sha256": _sha256(_own_bits(profiles))}} if "paper" in targets else {}),
     }
+
+
+def given_with(profiles: Profiles, job: Job) -> dict[str, Any]:
+    """What was given with --profiles and --tools; nothing where neither was, or the job came as text."""
+    if job.source is None or (profiles.extra is None and profiles.tools is None):
+        return {}
+    from jigtemplates.given_profiles import note_of
+
+    note = note_of(profiles, job.source)
+    return {GIVEN: note} if note else {}
 
 
 def _own_bits(profiles: Profiles) -> list[Any]:

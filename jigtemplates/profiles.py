@@ -37,15 +37,21 @@ class Profiles:
     """
 
     def __init__(
-        self, folders: Iterable[Path] = (), *, tools: Path | None = None, job_folder: Path | None = None
+        self,
+        folders: Iterable[Path] = (),
+        *,
+        tools: Path | None = None,
+        job_folder: Path | None = None,
+        extra: Path | None = None,
     ) -> None:
         """`folders` are the person's own, the nearest first; what is shipped always comes last.
 
         `tools` is a profile file whose entries come before all of them. `job_folder` is where the job is, for a
-        word about profiles above it that are not searched.
+        word about profiles above it that are not searched. `extra` is that one of the folders which was given.
         """
         self.folders = tuple(folders)
         self.tools = tools
+        self.extra = extra
         self._job_folder = job_folder
         self._own: Files | None = None
         self._kinds: dict[str, dict[str, Found[Entry]]] = {}
@@ -71,7 +77,7 @@ class Profiles:
         if real not in at and self._sees(path.parent):
             last = next((i for i, file in enumerate(files) if file.folder == user_folder()), len(files))
             files = (*files[:last], *new.files, *files[last:])
-        made = Profiles(self.folders, tools=self.tools, job_folder=self._job_folder)
+        made = Profiles(self.folders, tools=self.tools, job_folder=self._job_folder, extra=self.extra)
         made._own = Files(files, (*read.faults, *new.faults))
         return made
 
@@ -173,7 +179,12 @@ def profiles_for(
     _refuse_no_folders(folders)
     seen = {os.path.realpath(shipped_folder())}
     folders = [folder for folder in folders if os.path.isdir(folder) and _first_time(folder, seen)]
-    return Profiles(folders, tools=None if tools is None else _given_file(Path(tools)), job_folder=job_folder)
+    return Profiles(
+        folders,
+        tools=None if tools is None else _given_file(Path(tools)),
+        job_folder=job_folder,
+        extra=None if extra is None else Path(extra),
+    )
 
 
 def user_folder() -> Path:

@@ -16,6 +16,7 @@ from jigtemplates.checks import Finding
 from jigtemplates.checks.finding import note
 from jigtemplates.current import kept_by
 from jigtemplates.errors import OutputError, quoted
+from jigtemplates.given_profiles import NOTHING, Given, remembered, said_of
 from jigtemplates.given_tool import GivenTool
 from jigtemplates.making import prepared
 from jigtemplates.parallel import in_order
@@ -54,12 +55,12 @@ class Regeneration:
     #: the new tools; at least one of them
     bit: GivenTool | None
     bushing: GivenTool | None
-    #: a folder of profiles and a file of tools, as given
-    folder: Path | None = None
-    tools: Path | None = None
+    #: a folder of profiles and a file of tools, as given; without them those the templates were made with
+    given: Given = NOTHING
     #: without it nothing is written
     write: bool = False
-    _profiles: dict[Path, Profiles] = field(default_factory=dict)
+    _remembered: dict[Path, Given] = field(default_factory=dict)
+    _profiles: dict[tuple[Path, Given], Profiles] = field(default_factory=dict)
 
     def all(self, paths: Sequence[Path], *, processes: int = 1) -> Iterator[Outcome]:
         """Every job of the files, in their order; those that change are done by so many processes."""
@@ -73,7 +74,7 @@ class Regeneration:
         try:
             return self._done(path)
         except Exception as error:  # of ours too: one file's fault is not the others'
-            return (Outcome(path, path.stem, faults=placed(error, path)),)
+            return (Outcome(path, path.stem, faults=tuple(_with_job(line, path) for line in placed(error, path))),)
 
     def _unchanged(self, path: Path) -> tuple[Outcome, ...]:
         """The jobs of a file that has these tools and the files they make, found without geometry; else none."""
@@ -81,16 +82,25 @@ class Regeneration:
             jobs = self._load(path, None, None)
             if not self._has_tools(path, jobs[0]):
                 return ()
-            kept = [(job, kept_by(job, self.out, self._own(path))) for job in jobs]
-            found = tuple(unchanged(path, job, one) for job, one in kept if one is not None)
+            kept = [(job, kept_by(job, self.out, self._own(path), however_given=True)) for job in jobs]
+            notes = tuple(self._read_again(path))
+            found = tuple(unchanged(path, job, one, notes) for job, one in kept if one is not None)
         except Exception:  # whatever it is, it is said when the file is done
             return ()
         return found if len(found) == len(jobs) else ()
 
+    def _before(self, path: Path) -> Given:
+        """What was given when the templates of a file were made; looked up before they are written anew."""
+        if path not in self._remembered:
+            self._remembered[path] = remembered(path, self.out, self.given)
+        return self._remembered[path]
+
     def _own(self, path: Path) -> Profiles:
-        if path.parent not in self._profiles:
-            self._profiles[path.parent] = profiles_for(path, self.folder, tools=self.tools)
-        return self._profiles[path.parent]
+        given = self.given.over(self._before(path))
+        key = (path.parent, given)
+        if key not in self._profiles:
+            self._profiles[key] = profiles_for(path, given.folder, tools=given.tools)
+        return self._profiles[key]
 
     def _load(self, path: Path, bit: str | None, bushing: str | None) -> tuple[Job, ...]:
         return load_jobs(path, profiles=self._own(path), bit=bit, bushing=bushing)
@@ -124,7 +134,7 @@ class Regeneration:
         if changes and _all_keep(old, new):
             return Plan("keeps", new, given)
         if changes and self.bit is not None and given is None:
-            for name in keeping(old, self.bit.diameter, self._own(path)):
+            for name in keeping(old, new[0].case.bit, self._own(path)):
                 other = self._reports(path, name)
                 if _all_keep(old, other):
                     return Plan("keeps", other, name)
@@ -133,8 +143,8 @@ class Regeneration:
         return Plan("regenerated" if possible else "impossible", new, given, changes)
 
     def _outcome(self, path: Path, old: Report, new: Report, plan: Plan) -> Outcome:
-        bit = old.case.bit if self.bit is None else self.bit.diameter
-        bushing = old.case.bushing if self.bushing is None else self.bushing.diameter
+        bit = old.case.bit if self.bit is None else new.case.bit
+        bushing = old.case.bushing if self.bushing is None else new.case.bushing
         cuts = [cut_with(part, bit, bushing) for part in old.parts]
         kept = [cut_with(part, *_pair(new)) if plan.status == "keeps" else None for part in old.parts]
         outcome = planned(path, old, new, plan.status, cuts, kept)
@@ -146,8 +156,14 @@ class Regeneration:
         elif plan.status == "impossible":
             yield from _held_back(new, plan)
             yield from self._other_bushing(path, new)
-        elif self.tools is not None:
+        else:
             yield from self._unknown_elsewhere(path, plan)
+        yield from self._read_again(path)
+
+    def _read_again(self, path: Path) -> Iterator[Finding]:
+        """That profiles are read which nobody asked for now."""
+        for where, message in said_of(self._before(path)):
+            yield note("profiles-read-again", where, message)
 
     def _other_bushing(self, path: Path, new: Report) -> Iterator[Finding]:
         """A bushing of the person's own with which the whole file could be made."""
@@ -163,17 +179,28 @@ class Regeneration:
                 return
 
     def _unknown_elsewhere(self, path: Path, plan: Plan) -> Iterator[Finding]:
-        """A name that only the file of tools knows is unknown to a `check` or `make` without it."""
-        known = profiles_for(path, self.folder)
+        """A name that only the given profiles know is unknown to a `check` or `make` without them."""
+        given = self.given.over(self._before(path))
+        for option, place, known, how in (
+            ("--tools", given.tools, Given(folder=given.folder), "put that file into a folder"),
+            ("--profiles", given.folder, Given(tools=given.tools), "put its files into a folder"),
+        ):
+            if place is None:
+                continue
+            for key, text in self._not_in(profiles_for(path, known.folder, tools=known.tools), path, plan):
+                yield note(
+                    "named-in-tools-file" if option == "--tools" else "named-in-profiles-folder",
+                    f"tools.{key}",
+                    f"{quoted(text)} is known from {shown_name(str(place))} alone: give {option} to check and make "
+                    f"too, or {how} named profiles beside the jobs",
+                )
+
+    def _not_in(self, known: Profiles, path: Path, plan: Plan) -> Iterator[tuple[str, str]]:
+        """Key and name of the new tools that the job's profiles know, and these do not."""
         for kind, key, text in (("bits", "bit", _text(self.bit)), ("bushings", "bushing", plan.bushing)):
             here, there = ({found.name for found in one.entries(kind)} for one in (known, self._own(path)))
-            if text in there - here:
-                yield note(
-                    "named-in-tools-file",
-                    f"tools.{key}",
-                    f"{quoted(text)} is known from {shown_name(str(self.tools))} alone: give --tools to check and make "
-                    "too, or put that file into a folder named profiles beside the jobs",
-                )
+            if text is not None and text in there - here:
+                yield key, text
 
     def _written(self, path: Path, source: bytes, plan: Plan) -> tuple[Path, ...]:
         """Write the templates of the new jobs and the job file, all or none, it last; the files that changed."""
@@ -197,6 +224,11 @@ def _in_turn(seen: Sequence[tuple[Outcome, ...]], changed: Iterator[tuple[Outcom
     for outcomes in seen:
         yield from outcomes or next(changed)
     list(changed)  # it ends its processes here, where an interruption is heard, and not when it is forgotten
+
+
+def _with_job(line: str, path: Path) -> str:
+    """A line about an option names the job: other jobs, with other profiles, may know the tool."""
+    return f"{shown_name(str(path))}: {line}" if line.startswith("--") else line
 
 
 def _pair(report: Report) -> tuple[float, float]:

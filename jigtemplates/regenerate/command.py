@@ -2,7 +2,7 @@
 
 import json
 import shutil
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from itertools import count
 from pathlib import Path
@@ -11,7 +11,8 @@ import click
 
 from jigtemplates.batch import job_files, refuse_shared_folders, refuse_what_is_no_folder
 from jigtemplates.errors import InputError
-from jigtemplates.given_tool import Option, given_tools, shown
+from jigtemplates.given_profiles import Given, remembered
+from jigtemplates.given_tool import GivenTool, Option, given_tools, shown
 from jigtemplates.match.text import WIDEST
 from jigtemplates.parallel import processes_for
 from jigtemplates.parameters.family import stems_in
@@ -70,10 +71,41 @@ def regeneration_for(
         raise InputError(f"{shown_name(str(folder))}: {found} (give the folder that holds the job files)")
     refuse_shared_folders(job_files(folder))
     refuse_what_is_no_folder(out)
-    seen = profiles_for(folder / "job.toml", profiles, tools=tools)
+    given = Given(profiles, tools)
     options = (Option("--bit", "bits", bit), Option("--bushing", "bushings", bushing))
-    new_bit, new_bushing = given_tools(options, seen)
-    return Regeneration(out, new_bit, new_bushing, folder=profiles, tools=tools, write=write)
+    before, lost = _all_remembered(folder, out, given)
+    new_bit, new_bushing = _tools_of(options, folder, given, before, lost)
+    return Regeneration(out, new_bit, new_bushing, given, write=write)
+
+
+def _tools_of(
+    options: Sequence[Option], folder: Path, given: Given, before: Iterable[Given], lost: Iterable[str]
+) -> tuple[GivenTool | None, ...]:
+    """The tools by the given profiles and those that templates were made with, the first that know them.
+
+    Each job then takes what its own profiles say of them. `lost` are lines on profiles that are not found any more,
+    said where none knows the tools.
+    """
+    faults: list[InputError] = []
+    for one in dict.fromkeys((*(given.over(other) for other in before), given)):
+        seen = profiles_for(folder / "job.toml", one.folder, tools=one.tools)
+        try:
+            return given_tools(options, seen)
+        except InputError as error:
+            faults.append(error)
+    raise InputError((*lost, *faults[0].lines))
+
+
+def _all_remembered(folder: Path, out: Path, given: Given) -> tuple[Sequence[Given], Sequence[str]]:
+    """What was given when the templates of the folder were made, and a line for what is not found any more."""
+    found: list[Given] = []
+    lost: list[str] = []
+    for path in job_files(folder):
+        try:
+            found.append(remembered(path, out, given))
+        except InputError as error:
+            lost += error.lines
+    return found, lost
 
 
 def _kept(outcomes: Iterable[Outcome], kept: list[Outcome]) -> Iterator[Outcome]:

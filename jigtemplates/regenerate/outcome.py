@@ -70,9 +70,12 @@ class Outcome:
         }
 
 
-def unchanged(path: Path, job: Job, kept: Kept) -> Outcome:
-    """The outcome of a job whose files are right, from their manifest; KeyError, TypeError or ValueError if it is not
-    as we write them."""
+def unchanged(path: Path, job: Job, kept: Kept, notes: Sequence[Finding] = ()) -> Outcome:
+    """The outcome of a job whose files are right, from their manifest and with these notes.
+
+    KeyError, TypeError or ValueError if it is not as we write them.
+    """
+    said = (Finding(Level(f["level"]), f["code"], f["where"], f["message"]) for f in kept.data["results"]["findings"])
     results, tools = kept.data["results"], labels(job)
     cut, opening = dict(results["predicted_cut"]), dict(results["opening"])
     now = CutWith(cut["width"], cut["length"], opening["corner_radius"] - results["offset"], cut["max_deviation"])
@@ -87,7 +90,7 @@ def unchanged(path: Path, job: Job, kept: Kept) -> Outcome:
         predicted=cut,
         cut=_rounded(now),
         keep_with=tools[1],
-        findings=tuple(Finding(Level(f["level"]), f["code"], f["where"], f["message"]) for f in results["findings"]),
+        findings=(*said, *notes),
     )
 
 

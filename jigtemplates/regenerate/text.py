@@ -21,8 +21,9 @@ _BEFORE: dict[Status, str] = {
 }
 _AFTER = _BEFORE | {"keeps": "template kept", "regenerated": "made again", "impossible": "left as it was"}
 
-#: Notes that belong to this command and not to a check; the last is the same for every job.
-_OWN_NOTES, _SHARED_NOTE = ("shares-tools", "other-bushing"), "named-in-tools-file"
+#: Notes that belong to this command and not to a check; the latter are the same for every job.
+_OWN_NOTES = ("shares-tools", "other-bushing")
+_SHARED_NOTES = ("named-in-tools-file", "named-in-profiles-folder", "profiles-read-again")
 
 
 def outcome_lines(
@@ -45,7 +46,7 @@ def outcome_lines(
 def _reasons(one: Outcome) -> Iterator[str]:
     """Why a job cannot be made, and what belongs to this command."""
     for finding in one.findings:
-        if finding.code == _SHARED_NOTE:
+        if finding.code in _SHARED_NOTES:
             yield f"{finding.where}: {finding.message}"
         elif finding.code in _OWN_NOTES or finding.level is Level.STOP:
             yield f"{one.job}: {finding.where}: {finding.message}"
