@@ -102,12 +102,6 @@ class Ride:
         )
 
 
-def worst_support(case: "Case") -> Support | None:
-    """The place where the router is nearest to tipping; None without a router or an opening."""
-    ride = case.ride
-    return None if ride is None else ride.nearest_to_tipping
-
-
 def ride_of(case: "Case") -> Ride | None:
     """The base all over the opening; None without a router, an opening, or a base wider than the bushing.
 
@@ -116,7 +110,6 @@ def ride_of(case: "Case") -> Ride | None:
     router = case.job.tools.router
     if router is None or not case.path or base_diameter(router) <= case.bushing:
         return None
-    hole = 0.0 if router.base_hole is None else router.base_hole.mm
     hole = case.bushing if router.base_hole is None else max(router.base_hole.mm, case.bushing)
     return ride_over(ground(case), case.path, base_diameter(router), hole=hole)
 

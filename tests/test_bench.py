@@ -10,7 +10,8 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigtemplates.bench import MOST, Ride, places_on, ride_of, ride_over, worst_support
+from jigtemplates.bench import MOST, Ride, Support, places_on, ride_of, ride_over
+from jigtemplates.checks.finding import Case
 from jigtemplates.geometry.outline import Outline, Point, Region, Regions
 from jigtemplates.geometry.shapes import rectangle, slot
 from jigtemplates.parameters.job import Job
@@ -35,6 +36,11 @@ def at(x: float, y: float = 0.0) -> Regions:
 def line(length: float) -> Regions:
     """A path there and back along x."""
     return (Region(Outline.polygon([(-length / 2, 0), (length / 2, 0)])),)
+
+
+def worst(case: Case) -> Support | None:
+    """The place where the router is nearest to tipping."""
+    return None if case.ride is None else case.ride.nearest_to_tipping
 
 
 def segment(h: float, r: float) -> float:
@@ -227,7 +233,7 @@ def ride(report: Report) -> Ride:
 def test_a_job(report_with: ReportWith) -> None:
     """The plan's slot, 50 mm with a 3/8 in bit: the bushing's middle ends 20.2375 mm from the plate's middle."""
     cut = {"width": "3/8 in"}
-    support = worst_support(report_with(cut=cut, tools={"router": COMPACT, "clearance": 0}).case)
+    support = worst(report_with(cut=cut, tools={"router": COMPACT, "clearance": 0}).case)
     assert support is not None
     assert support.position == pytest.approx((70 - 20.2375, 70), abs=1e-4)
     assert support.margin == pytest.approx(70 - 20.2375, abs=1e-3)  # the plate's left edge
@@ -251,14 +257,14 @@ def test_rectangular_base(report_with: ReportWith) -> None:
 
 def test_nothing_to_carry(report_with: ReportWith) -> None:
     """No router, or a bit that leaves no opening: nothing to say."""
-    assert worst_support(report_with().case) is None
-    assert worst_support(report_with(tools={"router": COMPACT, "bit": 12}).case) is None
+    assert worst(report_with().case) is None
+    assert worst(report_with(tools={"router": COMPACT, "bit": 12}).case) is None
 
 
 def test_mirrored(report_with: ReportWith) -> None:
     """A cut at the left has its worst place at the left, and mirrored at the right."""
-    left = worst_support(report_with(cut={"x": 50}, tools={"router": COMPACT}).case)
-    right = worst_support(report_with(cut={"x": 50}, tools={"router": COMPACT}, make={"mirrored": True}).case)
+    left = worst(report_with(cut={"x": 50}, tools={"router": COMPACT}).case)
+    right = worst(report_with(cut={"x": 50}, tools={"router": COMPACT}, make={"mirrored": True}).case)
     assert left is not None
     assert right is not None
     assert left.position.x < 50
@@ -295,7 +301,7 @@ def test_holders_frame(
     plate = {"holder": "frame", "width": None, "height": None, "thickness": thickness, "material": None}
     tools = {"router": COMPACT, "clearance": 0}
     job = job_with(profiles=Profiles([tmp_path]), plate=plate, tools=tools, cut={"width": "3/8 in"})
-    support = worst_support(report_on(job).case)
+    support = worst(report_on(job).case)
     assert support is not None
     assert support.margin == pytest.approx(margin, abs=0.05)
 

@@ -67,11 +67,6 @@ class Case:
         """The case of the deepest cut; of equally deep ones the first."""
         return max(self.parts, key=lambda part: part.job.cut.depth)
 
-    @property
-    def is_routed(self) -> bool:
-        """Whether every cut has an opening."""
-        return all(part.predicted is not None for part in self.parts)
-
     @cached_property
     def path(self) -> Regions:
         """Everywhere the middle of the bushing can be, in place on the plate; for all cuts."""

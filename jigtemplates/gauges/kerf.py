@@ -98,11 +98,6 @@ def centred(text: str, height: float, x: float, y: float) -> tuple[Stroke, ...]:
     return letter(text, height, Point(x - text_box(text, height).center.x, y))
 
 
-def kerf_of(gap: float, cuts: int) -> float:
-    """Full width of the kerf from the gap over that many cuts across, the window's ends counted; in the gap's unit."""
-    return gap / cuts
-
-
 def kerf_gauge(cuts: str | None, blank: BlankAsked, profiles: Profiles) -> Gauge:
     """The gauge for the kerf of a laser in one sheet; InputError has every fault of what was typed.
 

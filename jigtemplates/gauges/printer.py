@@ -252,11 +252,3 @@ def _words(frame: Frame) -> Block:
 def _limits(frame: Frame) -> tuple[str, str]:
     """Lengths of a bar that are usual, and beyond which no printer's error is (1 and 3 %)."""
     return ("3.96 and 4.04 in", "3.88 to 4.12 in") if frame.inches else ("99 and 101 mm", "97.1 to 103 mm")
-
-
-def shear(first: float, second: float, frame: Frame) -> float:
-    """Angle in degrees by which a printed page is askew, from its diagonals C and D, mm; 0 where they are equal.
-
-    d1² - d2² = 4 a b sin s in a parallelogram with sides a and b (law of cosines on both diagonals).
-    """
-    return math.degrees(math.asin((first**2 - second**2) / (4 * frame.width * frame.height)))

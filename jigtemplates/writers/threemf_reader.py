@@ -16,7 +16,6 @@ from jigtemplates.writers.faults import ReadBackError
 from jigtemplates.writers.mesh import Mesh, surface_faults
 
 _CORE = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"
-_REL = "{http://schemas.openxmlformats.org/package/2006/relationships}"
 _TYPE = "{http://schemas.openxmlformats.org/package/2006/content-types}"
 _START = "http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"
 _MODEL = "application/vnd.ms-package.3dmanufacturing-3dmodel+xml"

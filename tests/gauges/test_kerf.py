@@ -9,12 +9,13 @@ import pytest
 import shapely
 from shapely.ops import polygonize, unary_union
 
+from jigtemplates.calibrate.arithmetic import kerf_of
 from jigtemplates.drawing import Role, Stroke
 from jigtemplates.errors import InputError
 from jigtemplates.gauges.blank import BlankAsked
 from jigtemplates.gauges.drawing import machine_drawing
 from jigtemplates.gauges.gauge import Gauge
-from jigtemplates.gauges.kerf import kerf_gauge, kerf_of
+from jigtemplates.gauges.kerf import kerf_gauge
 from jigtemplates.profiles import Profiles
 
 Made = Callable[..., Path]
@@ -35,12 +36,12 @@ def faults(*args: Any, **more: Any) -> tuple[str, ...]:
 def test_a_published_kerf_box() -> None:
     """Ten rectangles pushed to one side left eleven kerfs, 0.037 in together: about 0.0034 in each (Rice University,
     ENGI 210, "kerf box", read)."""
-    assert round(kerf_of(0.037, 11), 4) == 0.0034
+    assert round(kerf_of(0.037 * 25.4, 11).mm / 25.4, 4) == 0.0034
 
 
 def test_a_round_number_of_cuts() -> None:
     """A gap of 1.9 mm over ten cuts is a kerf of 0.19 mm."""
-    assert kerf_of(1.9, 10) == pytest.approx(0.19)
+    assert kerf_of(1.9, 10).mm == pytest.approx(0.19)
 
 
 @pytest.mark.parametrize("kerf", [0.08, 0.193, 0.45])
@@ -58,7 +59,7 @@ def test_a_hidden_kerf_is_found_by_geometry(kerf: float, cuts: str | None) -> No
     blocks = [shapely.Polygon(rim) for rim in swept.interiors]  # what the beam goes all round falls out
     assert len(blocks) == number - 1
     gap = (hole.bounds[2] - hole.bounds[0]) - sum(block.bounds[2] - block.bounds[0] for block in blocks)
-    assert kerf_of(gap, number) == pytest.approx(kerf, abs=1e-9)
+    assert kerf_of(gap, number).mm == pytest.approx(kerf, abs=1e-9)
 
 
 def test_the_lines_part_the_window_into_equal_blocks() -> None:

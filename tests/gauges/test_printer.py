@@ -10,7 +10,7 @@ import pypdfium2  # type: ignore[import-untyped]
 import pytest
 
 from jigtemplates.errors import InputError
-from jigtemplates.gauges.printer import frame_on, lay_out, printer_page, shear
+from jigtemplates.gauges.printer import frame_on, lay_out, printer_page
 from jigtemplates.profiles import Profiles
 from jigtemplates.writers.faults import ReadBackError
 
@@ -134,19 +134,3 @@ def test_a_page_whose_bar_were_wrong_is_not_written(monkeypatch: pytest.MonkeyPa
     monkeypatch.setattr("jigtemplates.gauges.printer.straight_lines", lambda _contents: iter([(150.0, 0.0)]))
     with pytest.raises(ReadBackError, match="it has no line of 100 by 0 mm"):
         printer_page(paper("a4"))
-
-
-def test_equal_diagonals_are_square() -> None:
-    """No difference, no angle; C longer than D is positive."""
-    frame = frame_on(paper("a4"))
-    assert shear(250.0, 250.0, frame) == 0.0
-    assert shear(250.4, 249.6, frame) > 0
-
-
-@pytest.mark.parametrize("angle", [-0.3, 0.1, 0.5])
-def test_a_page_askew_shows_in_its_diagonals(angle: float) -> None:
-    """The corners of a frame of 150 by 200 mm sheared by an angle: the diagonals between them give it back."""
-    frame, lean = frame_on(paper("a4")), math.radians(angle)
-    up = (200 * math.sin(lean), 200 * math.cos(lean))
-    first, second = math.dist((0, 0), (150 + up[0], up[1])), math.dist((150, 0), up)
-    assert shear(first, second, frame) == pytest.approx(angle)

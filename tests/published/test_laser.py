@@ -23,9 +23,8 @@ from sources import (
     XP,
 )
 
-from jigtemplates.calibrate.arithmetic import kerf_of as size_of_kerf
+from jigtemplates.calibrate.arithmetic import kerf_of
 from jigtemplates.drawing import Drawing, Role, Stroke
-from jigtemplates.gauges.kerf import kerf_of
 from jigtemplates.geometry.outline import Bounds
 from jigtemplates.processes.machine import laser_drawing
 from jigtemplates.profiles import Profiles
@@ -187,8 +186,7 @@ def test_difference(report_with: ReportWith, row: Published) -> None:
 def test_kerf_box(row: Published) -> None:
     """What the gauge says to divide, and what `calibrate` makes of the reading, in mm."""
     gap, kerfs = row.given
-    assert round(kerf_of(gap, kerfs), 4) == row.value
-    assert round(size_of_kerf(gap * 25.4, kerfs).mm / 25.4, 4) == row.value
+    assert round(kerf_of(gap * 25.4, kerfs).mm / 25.4, 4) == row.value
 
 
 @table(PATHS)
