@@ -66,8 +66,11 @@ def least_side(job: Job) -> float:
     return least if bit - FITS <= narrow_side(job.cut) < least - FITS and least < widest(job.cut) else 0.0
 
 
-def size_of(regions: Regions) -> Size | None:
-    """Width along y, length along x and tightest inside corner of an area; None for an empty one."""
+def size_of(regions: Regions, edge: float | None = None) -> Size | None:
+    """Width along y, length along x and tightest inside corner of an area; None for an empty one.
+
+    Of a cut that is open to the edge of the work the width is from there: edge is how far that lies below the middle.
+    """
     if not regions:
         return None
     boxes = [region.bounds for region in regions]
@@ -77,4 +80,5 @@ def size_of(regions: Regions) -> Size | None:
         max(b.right for b in boxes),
         max(b.top for b in boxes),
     )
-    return Size(box.height, box.width, min(region.outer.inside_radius for region in regions))
+    width = box.height if edge is None else box.top + edge
+    return Size(width, box.width, min(region.outer.inside_radius for region in regions))

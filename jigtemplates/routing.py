@@ -61,15 +61,14 @@ def predict(template: Template) -> PredictedCut | None:
     tools = template.job.tools
     path = shrink(template.opening_at_rest, tools.bushing.diameter.mm / 2)
     outline = grow(path, tools.bit.diameter.mm / 2)
-    size = size_of(outline)
+    size = size_of(outline, edge_of_work(template.job.cut))
     if size is None:
         return None
-    edge = edge_of_work(template.job.cut)
     apart = deviation(outline, template.cut)
     unreachable, excess = _areas(template, outline, apart)
     return PredictedCut(
         outline=outline,
-        width=size.width if edge is None else max(region.bounds.top for region in outline) + edge,
+        width=size.width,
         length=size.length,
         max_deviation=apart,
         unreachable_area=unreachable,

@@ -54,8 +54,10 @@ class Drawn:
     #: of its plate, mm: width, height, thickness
     plate: tuple[float, float, float]
     opening: Regions
-    #: opening and cut of each other cut in the same template
-    others: tuple[tuple[Regions, Size], ...]
+    #: how far the edge of the work lies below the middle of a cut that is open to it, mm
+    edge: float | None
+    #: opening, cut and that edge of each other cut in the same template
+    others: tuple[tuple[Regions, Size, float | None], ...]
     #: whether that is a pattern, followed round its outside
     is_outside: bool
     #: name of the job file; None for a job that came as text
@@ -110,6 +112,7 @@ def drawn_from(path: Path) -> Drawn:
             cut=_size(results["predicted_cut"], job["cut"]["shape"]),
             plate=(float(plate["width"]), float(plate["height"]), float(plate["thickness"])),
             opening=regions_of(kept.data["opening"]),
+            edge=_edge(job["cut"]),
             others=tuple(_others(kept.data)),
             is_outside=job["cut"].get("side") == "outside",
             job_file=None if job["file"] is None else Path(job["file"]).name,  # lest it lead elsewhere
@@ -129,10 +132,17 @@ def _is_in_inches(job: Mapping[str, Any]) -> bool:
     return units == "in" or (units is None and str(job["cut"]["width_written"]["text"]).endswith(" in"))
 
 
-def _others(data: Mapping[str, Any]) -> Iterator[tuple[Regions, Size]]:
+def _others(data: Mapping[str, Any]) -> Iterator[tuple[Regions, Size, float | None]]:
     openings = data.get("other_openings", ())
-    for opening, cut in zip(openings, data["results"]["cuts"][1:] if openings else (), strict=True):
-        yield regions_of(opening), _size(cut["predicted_cut"], cut["shape"])
+    made = data["results"]["cuts"][1:] if openings else ()
+    wanted = data["job"]["more_cuts"] if openings else ()
+    for opening, cut, asked in zip(openings, made, wanted, strict=True):
+        yield regions_of(opening), _size(cut["predicted_cut"], cut["shape"]), _edge(asked)
+
+
+def _edge(cut: Mapping[str, Any]) -> float | None:
+    """As `wanted.edge_of_work` has it."""
+    return float(cut["width"]) / 2 if cut["shape"] == "hinge" else None
 
 
 def _size(made: Mapping[str, Any], shape: str) -> Size:
@@ -165,18 +175,20 @@ def cut_by(
     bushing: Tool,
     own: Size | None = None,
     *,
+    edge: float | None = None,
     is_outside: bool = False,
     inches: bool = False,
 ) -> CutBy:
     """What an opening cuts with a bit in a bushing (or a pattern leaves), against the cut it was made for.
 
-    With inches the reason why it cuts nothing says them first.
+    Where the cut is open to the edge of the work, edge is how far that lies below its middle, mm. With inches the
+    reason why it cuts nothing says them first.
     """
     size = size_of(opening)
     play = None if size is None or is_outside else min(size.width, size.length) - bushing.diameter
     reason = _why_not(bit, bushing, 0.0 if is_outside else play, inches)
     routed = work_left if is_outside else route
-    made = None if reason else size_of(routed(opening, bit.diameter, bushing.diameter))
+    made = None if reason else size_of(routed(opening, bit.diameter, bushing.diameter), edge)
     if made is None:
         return CutBy(None, None, None, None, None, None, reason or _TOO_WIDE)
     wider, longer = (None, None) if own is None else (made.width - own.width, made.length - own.length)
@@ -199,9 +211,9 @@ def with_tools(drawn: Drawn, bit: GivenTool | None, bushing: GivenTool | None) -
     """What each opening of a template cuts with other tools; None keeps its own."""
     bit_now = drawn.bit if bit is None else Tool.of(bit)
     bushing_now = drawn.bushing if bushing is None else Tool.of(bushing)
-    openings = ((drawn.opening, drawn.cut), *drawn.others)
+    openings = ((drawn.opening, drawn.cut, drawn.edge), *drawn.others)
     how = {"is_outside": drawn.is_outside, "inches": drawn.inches}
-    return tuple(cut_by(opening, bit_now, bushing_now, cut, **how) for opening, cut in openings)
+    return tuple(cut_by(opening, bit_now, bushing_now, cut, edge=edge, **how) for opening, cut, edge in openings)
 
 
 @dataclass

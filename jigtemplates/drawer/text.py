@@ -37,7 +37,7 @@ class Entry:
             "changed_files": list(drawn.changed_files),
         }
         if drawn.others:
-            said["other_cuts"] = [_extents(cut) for _, cut in drawn.others]
+            said["other_cuts"] = [_extents(cut) for _, cut, _ in drawn.others]
         if self.other is None:
             return said
         first, *others = (one.as_json() for one in self.other)
@@ -80,7 +80,7 @@ def _rows(entry: Entry) -> Iterator[tuple[str, ...]]:
     plate = f"{_size_text(Size(width, height, 0.0), inches)}, {thick}"
     pair = f"{drawn.bit.label} + {drawn.bushing.label}"
     yield (drawn.name, pair, _size_text(drawn.cut, inches), *would[0], plate, ", ".join(_states(entry)))
-    for number, (_, cut) in enumerate(drawn.others, 2):
+    for number, (_, cut, _) in enumerate(drawn.others, 2):
         yield (f"  cut {number}", "", _size_text(cut, inches), *would[number - 1], "", "")
 
 

@@ -17,6 +17,7 @@ from jigtemplates.practice import HAIR
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report
 from jigtemplates.routing import route_for
+from jigtemplates.wanted import edge_of_work
 
 #: How far the edge of the cut may move, mm a side, and the template still counts as right. Chosen: 0.05 mm in
 #: width, half of what a loose tenon's fit of 0.1 mm leaves; two nominal sizes of one tool (9.5 mm and 3/8 in) are
@@ -39,7 +40,7 @@ def cut_with(old: Report, bit: float, bushing: float) -> CutWith | None:
     """What the template of a report cuts with a bit and bushing of these diameters; None where it cuts nothing."""
     template = old.template
     outline = route_for(template.job.cut, template.opening_at_rest, bit, bushing)
-    size = size_of(outline)
+    size = size_of(outline, edge_of_work(template.job.cut))
     if size is None:
         return None
     return CutWith(size.width, size.length, size.corner_radius, deviation(outline, template.cut))

@@ -412,3 +412,44 @@ def test_an_opening_without_clearance_binds(call: Call, here: Path) -> None:
         "side play 0 in (0 mm): the bushing will bind in it\n"
     )
     assert call("drawer", "--opening", "12.716 mm x 50 mm", *pair).out.endswith("side play 0.016 mm\n")
+
+
+HINGE = """
+title = "Gate"
+units = "mm"
+[[cut]]
+shape = "%s"
+width = 28
+length = 80
+depth = 3
+y = 110
+[[cut]]
+shape = "%s"
+width = 24
+length = 60
+depth = 3
+y = 40
+[tools]
+bit = 12
+bushing = 16
+[plate]
+width = 180
+height = 150
+thickness = 6
+[make]
+for = ["cnc"]
+"""
+
+
+@pytest.mark.parametrize("open_one", [0, 1])
+def test_a_gain_is_measured_from_the_edge_of_the_work(here: Path, call: Call, open_one: int) -> None:
+    """The offset is 3 instead of 2 mm with a 10 mm bit: 1 mm less a side, and at the open side nothing."""
+    shapes = ("hinge", "rectangle") if open_one == 0 else ("rectangle", "hinge")
+    (here / "gate.toml").write_text(HINGE % shapes, encoding="utf-8")
+    assert call("make", "gate.toml").status == 0
+    (own,) = listed(call, "--with-bit", "12 mm")
+    cuts = [own["with_other_tools"], *own["others_with_other_tools"]]
+    assert [(cut["width"], cut["wider"], cut["longer"]) for cut in cuts] == [(28.0, 0.0, 0.0), (24.0, 0.0, 0.0)]
+    (other,) = listed(call, "--with-bit", "10 mm")
+    cuts = [other["with_other_tools"], *other["others_with_other_tools"]]
+    assert [(cut["wider"], cut["longer"]) for cut in cuts] == [(-1.0 - open_one, -2.0), (-2.0 + open_one, -2.0)]
