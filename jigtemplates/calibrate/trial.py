@@ -223,7 +223,7 @@ def _tool(asked: Asked, told: _Told, key: Literal["bit", "bushing"], options: Op
     held: Bit | Bushing = told.report.job.tools.bit if key == "bit" else told.report.job.tools.bushing
     new = Size(case.bit + off if key == "bit" else case.bushing - off, asked.within)
     tool = _named(held, key, profiles)
-    refuse_far(tool, new.mm, "--measured-width")
+    refuse_far(tool, new.mm, "--tenon" if asked.is_tenon else "--measured-width")
     inches = asked.width.is_inch
     jobs = (asked.job,) if held.typed else ()
     proposal = tool_proposal(tool, new, "by the test cut", options, profiles, inches=inches, jobs=jobs)

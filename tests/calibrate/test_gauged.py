@@ -165,6 +165,12 @@ def test_gauges_elsewhere(call: Call, told: Callable[..., dict[str, Any]]) -> No
     assert told("9.9 mm", "9.9 mm", "--out", "shed")["template"]["from_manifest"] is True
 
 
+def test_what_was_typed_is_named(gauge: Callable[..., Any]) -> None:
+    """A tenon that makes the bit impossible is questioned by its own option."""
+    (line,) = gauge("9.8 mm", "11.5 mm", "--correct", "bit").faults
+    assert line.startswith('--tenon: the bit "my 3/8" would be 11.325 mm, more than 1 mm from 3/8 in')
+
+
 def test_a_gauge_made_by_another_machine(shop: Path, told: Callable[..., dict[str, Any]]) -> None:
     """Of a job for paper and cnc it is the cnc's; a job for paper alone has a gauge with --for laser."""
     text = shop.read_text(encoding="utf-8")
