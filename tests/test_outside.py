@@ -258,12 +258,20 @@ def test_the_drawer_routes_a_pattern_round_its_outside(seat: Report) -> None:
         (
             "thickness = 9\n",
             "thickness = 9\n[work]\nthickness = 30\nheight = 40\n",
-            'seat:16: work: does not go with cut.side = "outside" (leave it out: it belongs to a recess)',
+            'seat:16: work: does not go with cut.side = "outside" (leave it out: fence and stops bring a template over '
+            "a recess; lay the pattern where the piece is to come, and fasten it there)",
         ),
         (
             "thickness = 9\n",
             "thickness = 9\n[tenon]\njoints = 4\n",
-            'seat:16: tenon: does not go with cut.side = "outside" (leave it out: it belongs to a recess)',
+            'seat:16: tenon: does not go with cut.side = "outside" (leave it out: tenons fill a recess; write their '
+            "mortise as a job of its own)",
+        ),
+        (
+            "thickness = 9\n",
+            'thickness = 9\n[inlay]\nplug_bushing = "20 mm"\nthickness = 6\n',
+            'seat:16: inlay: does not go with cut.side = "outside" (leave it out: the plug is made with the template of '
+            "its recess; write [inlay] in that job)",
         ),
         (
             'shape = "rectangle"',

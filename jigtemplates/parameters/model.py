@@ -18,6 +18,13 @@ from jigtemplates.parameters.plate_tables import PlateTable, is_outside
 from jigtemplates.parameters.tool_tables import ToolsTable
 from jigtemplates.parameters.work_tables import TenonTable, WorkTable
 
+#: What is for a recess alone, and what to do instead where a piece is cut out round a pattern.
+INSTEAD = {
+    "work": "leave it out: fence and stops bring a template over a recess; lay the pattern where the piece is to come, "
+    "and fasten it there",
+    "tenon": "leave it out: tenons fill a recess; write their mortise as a job of its own",
+    "inlay": "leave it out: the plug is made with the template of its recess; write [inlay] in that job",
+}
 #: The cuts that loose tenons are made for.
 MORTISES = ("slot", "round", "rectangle")
 
@@ -47,7 +54,7 @@ class JobFile(Strict):
     @classmethod
     def _is_for_a_recess(cls, table: Any, info: ValidationInfo) -> Any:
         if table is not None and is_outside(info):
-            raise own_fault('does not go with cut.side = "outside" (leave it out: it belongs to a recess)')
+            raise own_fault(f'does not go with cut.side = "outside" ({INSTEAD[str(info.field_name)]})')
         return table
 
     @field_validator("tenon")
