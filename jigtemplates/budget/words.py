@@ -97,7 +97,7 @@ def taken_text(budget: Budget) -> str:
 
 
 def band_text(band: tuple[float, float], job: Job) -> str:
-    """ "10.00 ± 0.20 mm"; "7.99 to 8.18 mm" where it is about no round middle; in a job in inches "1.125 ± 0.004 in"."""
+    """ "10.00 ± 0.20 mm", "7.99 to 8.18 mm" where it is about no round middle; in inches "1.125 ± 0.004 in"."""
     unit, digits = ("in", 3) if in_inches(job) else ("mm", 2)
     low, high = (mm / (float(MM_PER_INCH) if unit == "in" else 1.0) for mm in band)
     middle, half = (low + high) / 2, (high - low) / 2
