@@ -269,9 +269,9 @@ def test_the_drawer_routes_a_pattern_round_its_outside(seat: Report) -> None:
         ),
         (
             "thickness = 9\n",
-            'thickness = 9\n[inlay]\nplug_bushing = "20 mm"\nthickness = 6\n',
-            'seat:16: inlay: does not go with cut.side = "outside" (leave it out: the plug is made with the template of '
-            "its recess; write [inlay] in that job)",
+            'thickness = 9\n[inlay]\nplug_bushing = "20 mm"\n',
+            'seat:16: inlay: does not go with cut.side = "outside" (leave it out: the plug is made with the template '
+            "of its recess; write [inlay] in that job)",
         ),
         (
             'shape = "rectangle"',
