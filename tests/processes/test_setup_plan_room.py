@@ -1,6 +1,8 @@
 """Arrows and words in the plan of a set-up sheet keep clear of openings, screws, fence and each other."""
 
+import math
 from collections.abc import Callable
+from itertools import combinations
 from typing import Any
 
 import pytest
@@ -130,14 +132,27 @@ def test_what_is_in_the_way() -> None:
 
 
 def test_a_number_moves_out_of_openings() -> None:
-    """A number 1 mm from its opening moves 2 mm away; where all is taken it stays."""
+    """A number 1 mm from its opening moves 2 mm away, round what stands above it; where all is taken it stays."""
     opening = Outline.circle(Point(0.0, 0.0), 10.0)
     (text,) = number_texts([(3, Point(0.0, 11.0))], [opening])
     assert text.string == "3"
     assert (text.x, text.y) == pytest.approx((0.0, 12.0 - 1.08))
     wall = Outline.polygon([(-50, 10.5), (50, 10.5), (50, 60), (-50, 60)])
-    (stuck,) = number_texts([(1, Point(0.0, 10.2))], [opening, wall])
+    (aside,) = number_texts([(1, Point(0.0, 10.2))], [opening, wall])
+    assert math.hypot(aside.x, aside.y + 1.08) >= 12.0
+    assert aside.y + 1.08 <= 8.5
+    walls = [wall.rotated(turn) for turn in (0.0, 90.0, 180.0, 270.0)]
+    (stuck,) = number_texts([(1, Point(0.0, 10.2))], [opening, *walls])
     assert stuck.y == pytest.approx(10.2 - 1.08)
+
+
+def test_numbers_in_a_row_stay_at_their_openings() -> None:
+    """Small rounds in a row, each with its number at its left: none moves to its neighbour, none onto another."""
+    openings = [Outline.circle(Point(9.0 * i, 0.0), 3.3) for i in range(4)]
+    texts = list(number_texts([(3, Point(9.0 * i - 4.3, 1.5)) for i in range(4)], openings))
+    places = [Point(text.x, text.y + 1.08) for text in texts]
+    assert [min(range(4), key=lambda i: math.dist(place, (9.0 * i, 0.0))) for place in places] == [0, 1, 2, 3]
+    assert all(math.dist(a, b) >= 3.0 for a, b in combinations(places, 2))
 
 
 def test_the_key_stands_in_two_columns_where_there_is_room(sheet_report: ReportOn) -> None:
