@@ -19,6 +19,7 @@ from jigtemplates.checks.inlay import check_inlay
 from jigtemplates.checks.labelling import check_label
 from jigtemplates.checks.loose import check_loose
 from jigtemplates.checks.material import check_material
+from jigtemplates.checks.mirrored import check_mirrored
 from jigtemplates.checks.output import check_output
 from jigtemplates.checks.outside import check_outside
 from jigtemplates.checks.reach import check_reach
@@ -43,6 +44,7 @@ CHECKS: tuple[Check, ...] = (
     check_walls,
     check_outside,
     check_drawn,
+    check_mirrored,
     check_loose,
     check_holder,
     check_support,
@@ -58,7 +60,7 @@ CHECKS: tuple[Check, ...] = (
 )
 
 #: Asked once for every cut in a template.
-OF_EACH_CUT: frozenset[Check] = frozenset((check_fit, check_drawn, check_loose))
+OF_EACH_CUT: frozenset[Check] = frozenset((check_fit, check_drawn, check_mirrored, check_loose))
 
 #: Asked of the deepest cut alone.
 OF_THE_DEEPEST: frozenset[Check] = frozenset((check_depth, check_reach))

@@ -60,6 +60,6 @@ def test_every_check_is_asked() -> None:
     """Each file of the package has its check in CHECKS, once."""
     names = [check.__module__.rsplit(".", 1)[1] for check in CHECKS]
     assert names == [
-        "fit", "bore", "stem", "depth", "reach", "walls", "outside", "drawn", "loose", "holder", "support", "sizes",
-        "material", "output", "tenon", "work", "inlay", "assumptions", "corrections", "labelling",
+        "fit", "bore", "stem", "depth", "reach", "walls", "outside", "drawn", "mirrored", "loose", "holder", "support",
+        "sizes", "material", "output", "tenon", "work", "inlay", "assumptions", "corrections", "labelling",
     ]  # fmt: skip
