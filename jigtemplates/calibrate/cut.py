@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from jigtemplates.budget.doubts import BIT, BUSHING, EDGE, of_size
+from jigtemplates.budget.sizes import sizes_of
 from jigtemplates.calibrate.words import edges_across, product, sense
 from jigtemplates.checks.material import WIDEST_KERF
 from jigtemplates.current import read_manifest
@@ -19,6 +20,7 @@ from jigtemplates.errors import InputError
 from jigtemplates.facts import own_text
 from jigtemplates.lengths import Measured
 from jigtemplates.outside import is_outside
+from jigtemplates.parameters.forms import ArcSlot
 from jigtemplates.parameters.job import Bit, Bushing, Job
 from jigtemplates.parameters.make_tables import WIDEST_KERF as MOST_KERF
 from jigtemplates.parameters.measured import FURTHEST
@@ -163,8 +165,20 @@ def expected(report: Report, made: Made, by: str) -> tuple[float, float]:
     size = report.template.opening_size
     assert size is not None
     if edge is None:
-        return made.width + grown, made.length + grown
+        wide, long = round_it(report)
+        return made.width - wide + grown, made.length - long + grown
     return report.predicted.width + (made.width - size.width + wider) / 2, made.length + grown
+
+
+def round_it(report: Report) -> tuple[float, float]:
+    """How much wider and longer the upright box of an arc slot, or of its opening, is than what is measured of it; mm.
+
+    That is across it, and along its centre line with both ends; it may be longer than its box. 0 for any other shape.
+    """
+    if not isinstance(report.job.cut.form, ArcSlot) or report.predicted is None:
+        return 0.0, 0.0
+    across, along = (size.predicted for size in sizes_of(report.case))
+    return report.predicted.width - across, report.predicted.length - along
 
 
 def causes(report: Report, made: Made, off: float, by: str) -> tuple[Cause, ...]:

@@ -9,6 +9,7 @@ from jigtemplates.facts import own_text
 from jigtemplates.opening import size_of
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.entries import Bit, Bushing
+from jigtemplates.parameters.forms import ArcSlot
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.model import MORTISES
 from jigtemplates.practice import FIT, LEAST_ROOM
@@ -58,8 +59,8 @@ def remedies(
 
 
 def _wanted(report: Report) -> float:
-    """Width that was asked for; of a gain, which goes on beyond the work, from the edge of that."""
-    if edges_across(report.job) == 1:
+    """Width that was asked for: of a gain, which goes on beyond the work, from the edge of that; across an arc slot."""
+    if edges_across(report.job) == 1 or isinstance(report.job.cut.form, ArcSlot):
         return report.job.cut.width
     size = size_of(report.template.cut)
     assert size is not None

@@ -14,6 +14,7 @@ from jigtemplates.calibrate.cut import (
     diagnose,
     expected,
     made_json,
+    round_it,
     slip_text,
     uneven_text,
 )
@@ -108,7 +109,9 @@ def _of_gauge(asked: Asked, report: Report, by: str, number: int | None) -> _Tol
 def _facts(report: Report, made: Made, asked: Asked, diagnosis: Diagnosis, by: str) -> tuple[tuple[str, str], ...]:
     job = report.job
     kerf = f", kerf {own_text(made.kerf, job)} allowed for" if by == "laser" and made.kerf else ""
-    opening = f"{guide(job)} {extents(made.width, made.length, job)}, made by {by}{kerf}{_how_known(made)}"
+    wide, long = round_it(report)
+    size = extents(made.width - wide, made.length - long, job)
+    opening = f"{guide(job)} {size}, made by {by}{kerf}{_how_known(made)}"
     across = _off_text("width", asked.width.mm, diagnosis.width_off * edges_across(job) / 2, job)
     along = () if asked.length is None else ((_off_text("length", asked.length.mm, diagnosis.length_off or 0.0, job)),)
     return (

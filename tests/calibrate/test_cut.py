@@ -215,6 +215,18 @@ class TestCauses:
         told = json.loads(said.out)
         assert told["off"] == {"width": pytest.approx(0.1), "length": pytest.approx(0.1)}
 
+    def test_arc_slot(self, call: Call, shop: Path) -> None:
+        """It is measured across and along its centre line, not by its upright box: 60 π / 2 + 12 mm long."""
+        text = shop.read_text(encoding="utf-8").replace('"slot" ', '"arc-slot"').replace("width  = 10", "width = 12")
+        text = text.replace('length = "50 mm"', "radius = 60\nspan = 90").replace("depth  = 28", "depth = 3")
+        shop.write_text(text, encoding="utf-8")
+        sizes = ("--measured-width", "12.1 mm", "--measured-length", "106.348 mm", "--look")
+        out = call("calibrate", "cut", "rail.toml", *sizes).out
+        assert "opening 15.175 x 109.423 mm" in out
+        assert "a cut of 12 x 106.248 mm" in out
+        assert "width 12.1 mm, 0.1 mm too wide; length 106.348 mm, 0.1 mm too long" in out
+        assert "one layer of tape 0.05 mm thick on the guiding edge, all round: the cut comes out as" in out
+
     def test_hinge_in_words(self, call: Call, shop: Path) -> None:
         """What is told of a gain is what was measured, from the edge of the work, and tape counts once across."""
         text = shop.read_text(encoding="utf-8").replace('"slot" ', '"hinge"').replace("width  = 10", "width = 20")
