@@ -19,7 +19,7 @@ from jigtemplates.checks.inlay import check_inlay
 from jigtemplates.checks.labelling import check_label
 from jigtemplates.checks.loose import check_loose
 from jigtemplates.checks.material import check_material
-from jigtemplates.checks.mirrored import check_mirrored
+from jigtemplates.checks.mirrored import check_mirrored, check_pair
 from jigtemplates.checks.output import check_output
 from jigtemplates.checks.outside import check_outside
 from jigtemplates.checks.reach import check_reach
@@ -45,6 +45,7 @@ CHECKS: tuple[Check, ...] = (
     check_outside,
     check_drawn,
     check_mirrored,
+    check_pair,
     check_loose,
     check_holder,
     check_support,

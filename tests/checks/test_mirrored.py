@@ -1,4 +1,4 @@
-"""A cut that is mirrored and stays as it is."""
+"""A cut that is mirrored and stays as it is; a pair of plates of which one is enough."""
 
 from collections.abc import Callable
 from typing import Any
@@ -29,3 +29,40 @@ def test_its_own_mirror_image(said: Said, cut: dict[str, Any], advice: str) -> N
 def test_nothing_to_say(said: Said, cut: dict[str, Any]) -> None:
     """Of a cut that is not mirrored, and of one whose corners differ."""
     assert said("mirrored-alike", cut=cut) == []
+
+
+ONE_IS_ENOUGH = [
+    (
+        "note",
+        "make.pair",
+        "the plates for the left and the right hand have the same openings and holes, so that either does for both: "
+        "leave pair out, or place the cut where the hands differ",
+    )
+]
+POINTS = {"pattern": "points", "size": "M5", "points": [[10, 10], [120, 10]]}
+
+
+@pytest.mark.parametrize(
+    ("changed", "is_alike"),
+    [
+        ({}, True),
+        ({"cut": {"angle": 90}}, True),
+        ({"cut": {"repeat": {"count": 2, "pitch": 30, "direction": 90}}}, True),
+        ({"cut": {"angle": 30}}, False),
+        ({"cut": {"x": 60}}, False),
+        ({"plate": {"screws": POINTS}}, False),
+        ({"cut": {**RADII}}, False),
+        (
+            {
+                "cut": {"shape": "round", "diameter": 60, "depth": 5, "side": "outside"},
+                "plate": {"width": None, "height": None, "screws": None},
+            },
+            True,
+        ),
+    ],
+)
+def test_a_pair_of_which_one_is_enough(said: Said, changed: dict[str, Any], *, is_alike: bool) -> None:
+    """Openings and holes that are their own mirror image in the plate's middle; anything else differs."""
+    found = said("pair-alike", make={"pair": "left"}, **changed)
+    assert found == (ONE_IS_ENOUGH if is_alike else [])
+    assert said("pair-alike", **changed) == []
