@@ -107,7 +107,8 @@ def test_what_is_said_of_it(tmp_path: Path) -> None:
     """The cut wanted names the drawing, what was selected and the scale."""
     path = write(tmp_path, '<rect id="a" width="60" height="30"/>', more='select = "a"\nscale = 0.5\nangle = 30')
     assert cut_wanted(load_job(path)) == (
-        "outline from d.svg (a), 0.5 times as large, 15 mm wide, 30 mm long, 8 mm deep, turned 30°"
+        "outline from d.svg (a), 0.5 times as large, 15 mm wide (up the drawing), 30 mm long (across it), 8 mm deep, "
+        "turned 30°"
     )
 
 
