@@ -47,8 +47,8 @@ def leftmost(free: Rect, width: int, height: int) -> tuple[int, int]:
 SCORES: tuple[Score, ...] = (lowest, area, short_side, leftmost)
 
 
-class Overlapping:
-    """The largest free rectangles of a sheet."""
+class _Free:
+    """The free rectangles of a sheet; how a place is taken out of them is for the ways of keeping them to say."""
 
     def __init__(self, width: int, height: int, score: Score) -> None:
         self.free = [Rect(0, 0, width, height)]
@@ -56,7 +56,15 @@ class Overlapping:
 
     def best(self, width: int, height: int) -> tuple[tuple[int, int], Rect] | None:
         """Where a size fits best, with its score; None where it fits nowhere."""
-        return _best(self.free, width, height, self._score)
+        fitting = [one for one in self.free if width <= one.width and height <= one.height]
+        if not fitting:
+            return None
+        value, x, y = min((self._score(one, width, height), one.x, one.y) for one in fitting)
+        return value, Rect(x, y, width, height)
+
+
+class Overlapping(_Free):
+    """The largest free rectangles of a sheet."""
 
     def take(self, at: Rect) -> None:
         """Use up a place that `best` gave."""
@@ -99,16 +107,8 @@ def _holds(outer: Rect, inner: Rect) -> bool:
     )
 
 
-class Parted:
+class Parted(_Free):
     """Free rectangles that do not overlap: each place taken is cut off by two cuts right across its rectangle."""
-
-    def __init__(self, width: int, height: int, score: Score) -> None:
-        self.free = [Rect(0, 0, width, height)]
-        self._score = score
-
-    def best(self, width: int, height: int) -> tuple[tuple[int, int], Rect] | None:
-        """Where a size fits best, with its score; None where it fits nowhere."""
-        return _best(self.free, width, height, self._score)
 
     def take(self, at: Rect) -> None:
         """Use up a place that `best` gave; the first cut leaves the larger of the two rests as large as can be."""
@@ -119,11 +119,3 @@ class Parted:
         right = Rect(at.x + at.width, at.y, aside, whole.height if is_upright else at.height)
         top = Rect(at.x, at.y + at.height, at.width if is_upright else whole.width, above)
         self.free += [rest for rest in (right, top) if rest.width > 0 and rest.height > 0]
-
-
-def _best(free: list[Rect], width: int, height: int, score: Score) -> tuple[tuple[int, int], Rect] | None:
-    fitting = [one for one in free if width <= one.width and height <= one.height]
-    if not fitting:
-        return None
-    value, x, y = min((score(one, width, height), one.x, one.y) for one in fitting)
-    return value, Rect(x, y, width, height)
