@@ -1,6 +1,7 @@
 """The numbers a maker needs, as labelled text: for the terminal, the paper pattern and the set-up sheet."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
 
 from jigtemplates.geometry.shapes.basic import CORNERS
 from jigtemplates.lengths import (
@@ -29,6 +30,9 @@ Facts = tuple[tuple[str, str], ...]
 
 #: Cuts that a page has a line for (chosen: beside cautions and bars there is room for so many on A4).
 MOST_LINES = 6
+
+#: Passes this much alike go equally deep, mm (chosen: half of the last digit that is shown).
+ALIKE = 0.005
 
 
 def facts(report: Report) -> Facts:
@@ -206,7 +210,7 @@ def _size_written(job: Job) -> str:
         case FromFile(file, _, select, scale):
             which = f" ({select})" if select else ""
             larger = f", {scale:g} times as large" if scale != 1 else ""
-            return f"outline from {file}{which}{larger}, {width} wide, {length} long"
+            return f"outline from {file}{which}{larger}, {width} wide (up the drawing), {length} long (across it)"
         case Hinge():
             return f"hinge gain, {width} from the edge of the work, {length} long"
     return f"round, {width}" if cut.shape == "round" else f"{cut.shape}, {width} wide, {length} long"
@@ -342,7 +346,18 @@ def _stack(job: Job) -> str:
 
 
 def _passes(report: Report) -> str:
-    depths = report.pass_depths
+    return passes_text(report.pass_depths, in_inches(report.job))
+
+
+def passes_text(depths: Sequence[float], inches: bool) -> str:
+    """ "1, 8 mm deep", "6, each 3/16 in (4.76 mm) deeper"; of unequal steps "6, each at most 4.7 mm deeper"."""
     if len(depths) == 1:
-        return f"1, {own_text(depths[0], report.job, 2)} deep"
-    return f"{len(depths)}, each {own_text(depths[0], report.job, 2)} deeper"
+        return f"1, {first_text(depths[0], inches)} deep"
+    return f"{len(depths)}, each {step_text(depths, inches)} deeper"
+
+
+def step_text(depths: Sequence[float], inches: bool) -> str:
+    """How much deeper a pass goes: "3/16 in (4.76 mm)", of unequal ones "at most 4.7 mm"."""
+    steps = [deep - before for before, deep in pairwise((0.0, *depths))]
+    least, most = min(steps), max(steps)
+    return f"{'at most ' if most - least > ALIKE else ''}{first_text(most, inches)}"

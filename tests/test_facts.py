@@ -25,7 +25,7 @@ def test_the_plans_job(report_with: ReportWith) -> None:
         ("side play", "0.475 mm, run round the edge"),
         ("plate", "140 x 140 mm = 5.512 x 5.512 in (about 5-33/64 x 5-33/64), 6 mm mdf"),
         ("plunge", "34 mm from the base (plate 6 mm + cut 28 mm)"),
-        ("passes", "6, each 4.67 mm deeper"),
+        ("passes", "6, each at most 4.7 mm deeper"),
     )
 
 

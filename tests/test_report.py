@@ -26,7 +26,7 @@ def test_the_plans_job(report_with: ReportWith) -> None:
         "trapped": False,
         "plunge_depth": 34.0,
         "passes": 6,
-        "pass_depths": [4.666667, 9.333333, 14.0, 18.666667, 23.333333, 28.0],
+        "pass_depths": [4.7, 9.3, 14.0, 18.7, 23.3, 28.0],
         "files": [],
     }
     assert all(set(f) == {"level", "code", "where", "message"} for f in findings)

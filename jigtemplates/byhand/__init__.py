@@ -83,7 +83,8 @@ class ByHand:
 
     def _opening_tables(self) -> tuple[Table, ...]:
         size = self.template.opening_size
-        drilling = drilling_table(self.drilling, self.inches, self.own_drills)
+        is_round = self.template.plate.outer.as_circle is not None
+        drilling = drilling_table(self.drilling, self.inches, self.own_drills, round_plate=is_round)
         if self.template.job.cut.side == "outside":  # a pattern is sawn and filed to its line
             return ((drilling,) if self.drilling else ()) + (self._pattern_table(),)
         if size is None:

@@ -105,12 +105,13 @@ def widest_within(diameter: float, drills: Sequence[Length]) -> Length | None:
     return max(fitting, key=lambda drill: drill.exact, default=None)
 
 
-def drilling_table(holes: Sequence[DrillHole], inches: bool, own: bool) -> Table:
-    """The holes as text, their places from the datum corner."""
+def drilling_table(holes: Sequence[DrillHole], inches: bool, own: bool, *, round_plate: bool = False) -> Table:
+    """The holes as text, their places from the datum corner; a round plate has that of the square round it."""
     header = ("no.", "x", "y", "drill", "countersink", "what")
     rows = tuple(_row(hole, inches) for hole in holes)
     series = "your own drills" if own else f"drills in steps of {'1/64 in to 1 in' if inches else '0.5 mm to 30 mm'}"
-    notes = ["x and y from the datum corner, the plate's lower-left one seen from above."]
+    corner = "the lower-left one of the square round the plate," if round_plate else "the plate's lower-left one"
+    notes = [f"x and y from the datum corner, {corner} seen from above."]
     if any(hole.drill for hole in holes):
         notes.append(f"Holes of the opening: the nearest of {series} that stays inside; pare the rest to the line.")
     return Table("Drilling, in this order", header, rows, tuple(notes))

@@ -50,6 +50,10 @@ PIN_FEED = (
     "on top of the plate and clear of the bit: it may come through."
 )
 RIGHT_TO_LEFT, LEFT_TO_RIGHT = "right to left", "left to right"
+NO_EDGE = (
+    "The plate is round and has no edge that runs along a fence: rout the opening while the blank is still square, or "
+    "saw and file it."
+)
 NO_BIT = "None of the bits makes this opening: all are wider than it, or than its corners are round."
 
 
@@ -125,11 +129,16 @@ def single_openings(template: Template) -> tuple[Template, ...]:
 
 def _fence_cuts(template: Template, bits: Iterable["Bit"], most: int) -> tuple[FenceCut, ...]:
     size = template.opening_size
-    if size is None or is_turned(template) or not is_plain(template.opening):
+    if size is None or has_no_edge(template) or is_turned(template) or not is_plain(template.opening):
         return ()
     radius, box = size.corner_radius, template.opening[0].bounds
     fitting = [bit for bit in distinct(bits) if bit.diameter.mm <= 2 * radius + AS_WIDE]
     return tuple(cut for bit in fitting[:most] for cut in _runs(template, box, radius, bit))
+
+
+def has_no_edge(template: Template) -> bool:
+    """True for a round plate."""
+    return template.plate.outer.as_circle is not None
 
 
 def is_turned(template: Template) -> bool:
@@ -224,6 +233,8 @@ def fence_table(template: Template, cuts: Sequence[FenceCut], inches: bool) -> T
     header = ("bit", "edge", "fence to bit", "stop left", "stop right", "feed", "how")
     if len(singles := single_openings(template)) > 1:
         return _table_of_several(singles, cuts, header, inches)
+    if has_no_edge(template):
+        return Table(title, header, (), (NO_EDGE,))
     if is_turned(template):
         return Table(title, header, (), (NOT_TURNED,))
     if not is_plain(template.opening):

@@ -1,36 +1,34 @@
 """How deep, in how many passes, and do the cutting edges reach?"""
 
-import math
 from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
-from jigtemplates.practice import DEEPEST_PASS as DEEPEST_PASS
+from jigtemplates.lengths import sold_as
+from jigtemplates.passes import pass_count as _count
+from jigtemplates.passes import pass_depths, usual_pass
+from jigtemplates.say import in_inches
 
 #: More passes than this nobody makes (chosen: the pass depth was surely mistyped).
 MOST_PASSES = 200
 
 
 def deepest_pass(case: Case) -> float:
-    """Deepest single pass, mm: the job's own, else half the bit's diameter and at most DEEPEST_PASS.
-
-    Less than half the bit's diameter is a cutter guide's rule (read; see references).
-    """
-    return case.job.tools.pass_depth or min(case.bit / 2, DEEPEST_PASS)
+    """Deepest single pass, mm: the job's own, else the usual one for the size the bit is sold as."""
+    return case.job.tools.pass_depth or usual_pass(sold_as(case.job.tools.bit.diameter).mm)
 
 
 def passes(case: Case) -> tuple[float, ...]:
-    """Depth of cut in the work after each pass, mm, in equal steps; the last is the full depth.
+    """Depth of cut in the work after each pass, mm, on marks of a rule where that can be; the last is the full depth.
 
     No more than MOST_PASSES + 1 of them, which is a stop anyway.
     """
-    depth = case.job.cut.depth
-    count = min(pass_count(case), MOST_PASSES + 1)
-    return tuple(depth * i / count for i in range(1, count + 1))
+    deepest, inches = deepest_pass(case), in_inches(case.job)
+    return pass_depths(case.job.cut.depth, deepest, inches=inches, most=MOST_PASSES + 1)
 
 
 def pass_count(case: Case) -> int:
     """How many passes no deeper than `deepest_pass` make the depth of the cut."""
-    return max(1, math.ceil(case.job.cut.depth / deepest_pass(case) - 1e-9))
+    return _count(case.job.cut.depth, deepest_pass(case), inches=in_inches(case.job))
 
 
 def check_depth(case: Case) -> Iterator[Finding]:
@@ -77,7 +75,7 @@ def _edges(case: Case) -> Iterator[Finding]:
 
 def _passes(case: Case) -> Iterator[Finding]:
     own, count = case.job.tools.pass_depth, pass_count(case)
-    usual = min(case.bit / 2, DEEPEST_PASS)
+    usual = usual_pass(sold_as(case.job.tools.bit.diameter).mm)
     if own is not None and own > case.bit + 1e-9:
         yield warning(
             "deep-pass",

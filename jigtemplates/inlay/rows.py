@@ -50,11 +50,14 @@ def _size_rows(report: Report, fit: Fit, inches: bool) -> Rows:
     made, plug = report.predicted, size_of(plug_of(report.template.opening_at_rest, fit))
     if made is None:
         return []
-    rows = [("recess made", _extents(made.width, made.length, inches))]
-    return [*rows, ("plug made", "none" if plug is None else _extents(plug.width, plug.length, inches))]
+    is_round = report.job.cut.shape == "round"
+    rows = [("recess made", _extents(made.width, made.length, inches, is_round))]
+    return [*rows, ("plug made", "none" if plug is None else _extents(plug.width, plug.length, inches, is_round))]
 
 
-def _extents(width: float, length: float, inches: bool) -> str:
+def _extents(width: float, length: float, inches: bool, is_round: bool) -> str:
+    if is_round:
+        return f"dia {said(width, inches)}"
     mm = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(length, 3)}"
     return f"{inch_short(width).removesuffix(' in')} x {inch_short(length)} ({mm})" if inches else mm
 

@@ -168,7 +168,7 @@ class _Cutter:
             cut=cut,
             play=play,
             trapped=trapped,
-            passes=pass_count(diameter, wanted.depth),
+            passes=pass_count(bit, stack),
             stops=(*_misfits(wanted, diameter, stack), *bit_stops(bit, stack)),
             remarks=(*_width_remarks(cut, play, trapped, stack), *doubts),
             doubt=doubt,

@@ -3,13 +3,13 @@
 The rules are those of the checks of a job; here they are asked of tools before there is one.
 """
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from jigtemplates.lengths import beside_text, first_text, mm_text
-from jigtemplates.practice import DEEPEST_PASS, HELD, LEAST_ENGAGEMENT
+from jigtemplates import passes
+from jigtemplates.lengths import beside_text, first_text, mm_text, sold_as
+from jigtemplates.practice import HELD, LEAST_ENGAGEMENT
 
 if TYPE_CHECKING:
     from jigtemplates.parameters.entries import Bit, Bushing
@@ -47,12 +47,11 @@ class Stack:
         return f"({beside_text(mm, self.inches, digits)})"
 
 
-def pass_count(bit: float, depth: float | None) -> int | None:
-    """Passes of half the bit's diameter, at most DEEPEST_PASS, that make the depth; None without a depth.
-
-    Less than half the bit's diameter is a cutter guide's rule (read; see references).
-    """
-    return None if depth is None else max(1, math.ceil(depth / min(bit / 2, DEEPEST_PASS) - 1e-9))
+def pass_count(bit: "Bit", stack: Stack) -> int | None:
+    """Passes that make the depth, as a job with this bit has them; None without a depth."""
+    if stack.depth is None:
+        return None
+    return passes.pass_count(stack.depth, passes.usual_pass(sold_as(bit.diameter).mm), inches=stack.inches)
 
 
 def bit_stops(bit: "Bit", stack: Stack) -> Iterator[str]:

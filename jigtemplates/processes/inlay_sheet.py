@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from jigtemplates.cautions import fastest
-from jigtemplates.checks.depth import pass_count
-from jigtemplates.checks.finding import Case
+from jigtemplates.checks.depth import passes
+from jigtemplates.facts import passes_text
 from jigtemplates.geometry.outline import Bounds, Point
 from jigtemplates.inlay import Fit, Verdict
 from jigtemplates.inlay.plug import THROUGH, choice_of, fit_of, plug_case
@@ -166,23 +166,18 @@ def _settings(report: Report, inches: bool) -> Iterator[tuple[str, str, str]]:
     yield "edge", inside, beyond
     into = f"{said(choice.thickness, inches)} stock, {said(THROUGH, inches, 1)} into the board"
     yield "depth", said(job.cut.depth, inches), into
-    yield "passes", _passes(report.case, inches), _passes(plug, inches)
+    yield "passes", passes_text(passes(report.case), inches), passes_text(passes(plug), inches)
     if any(region.holes for region in report.template.opening):
         round_it = "counter-clockwise round the piece within the opening"
         yield "feed", round_it, round_it
-
-
-def _passes(case: Case, inches: bool) -> str:
-    count = pass_count(case)
-    each = said(case.job.cut.depth / count, inches, 2)
-    return f"{count}, each {each} deeper" if count > 1 else f"1, {each} deep"
 
 
 def _results(report: Report, fit: Fit, inches: bool) -> Iterable[tuple[str, str]]:
     """What laying one over the other says, and the radii."""
     names = {"recess made", "plug made", "laid over"}
     found = [(label, value) for label, value in inlay_rows(report) if label in names]
-    radii = f"{said(fit.smallest_convex, inches)} where the inlay points out, {said(fit.smallest_concave, inches)} in"
+    convex, concave = said(fit.smallest_convex, inches), said(fit.smallest_concave, inches)
+    radii = f"{convex} where the inlay points out, {concave} where it points in"
     return [*found, ("least radius", radii)]
 
 

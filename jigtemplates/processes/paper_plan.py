@@ -107,8 +107,7 @@ def _bodies(
         placed, first = _above_tables(by_hand, room, sheet.area.left, size)
     body, left = [placed], first
     for table in tables:
-        parts = laid_out(table, min(left.width, TABLE), size).parts(left.height, room.height)
-        for number, part in enumerate(parts):
+        for number, part in enumerate(_parts(table, left, room, size)):
             if number:
                 yield tuple(body)
                 body, left = [], room
@@ -116,6 +115,20 @@ def _bodies(
                 body.append(part.placed(left.left, left.top))
                 left = left._replace(top=left.top - part.height - APART)
     yield tuple(body)
+
+
+def _parts(table: Table, left: Bounds, room: Bounds, size: float) -> list[Block]:
+    """A table in pieces: the first for what is left of the page (perhaps nothing), then one for each further page.
+
+    Beside the plan a table has less width than a whole page gives it. One that goes on to a further page anyway is set
+    on that page as a whole, where it then takes no more pages.
+    """
+    parts = list(laid_out(table, min(left.width, TABLE), size).parts(left.height, room.height))
+    if len(parts) > 1 and left.width < min(room.width, TABLE):
+        whole = list(laid_out(table, min(room.width, TABLE), size).parts(room.height, room.height))
+        if len(whole) < len(parts):
+            return [Block(0.0), *whole]
+    return parts
 
 
 def _above_tables(by_hand: ByHand, room: Bounds, left: float, size: float) -> tuple[Block, Bounds]:

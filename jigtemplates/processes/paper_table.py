@@ -96,6 +96,18 @@ def columns(table: Table, width: float, size: float) -> list[tuple[float, float]
     return list(zip(lefts, widths, strict=True))
 
 
+def is_squeezed(table: Table, width: float, size: float) -> bool:
+    """Whether other columns than those with sentences have less than their words need, in letters of that size."""
+    if not table.rows:
+        return False
+    needed = _natural(table, size, _longest_word)
+    spare = 1e-6 * width
+    return any(
+        has < least - spare and least <= WIDE * size
+        for (_, has), least in zip(columns(table, width, size), needed, strict=True)
+    )
+
+
 def _natural(table: Table, size: float, of_header: Callable[[str, float], float]) -> list[float]:
     """Width of each column's widest text, mm."""
     cells = enumerate(zip(*table.rows, strict=True))

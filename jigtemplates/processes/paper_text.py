@@ -75,8 +75,15 @@ def beside(left: Block, right: Block, at: float) -> Block:
     return Block(max(left.height, right.height), left.texts + right.texts, left.inks + right.inks)
 
 
+#: What stays on the line of the number before it.
+UNITS = frozenset(("mm", "in", "%", "mm²", "°"))
+
+
 def wrapped(text: str, width: float, size: float, bold: bool = False) -> list[str]:
-    """The text in lines no wider than width; a word wider than that is cut into pieces."""
+    """The text in lines no wider than width; a word wider than that is cut into pieces.
+
+    A unit stays with its number, and a number with the ± before it.
+    """
     words = text.split()
     line = " ".join(words)
     if line and text_width(line, size, bold=bold) <= width:
@@ -84,7 +91,7 @@ def wrapped(text: str, width: float, size: float, bold: bool = False) -> list[st
     lines: list[str] = []
     room = 0.0
     space = text_width(" ", size, bold=bold)
-    for word in words:
+    for word in _held_together(words, width, size, bold):
         for piece in _pieces(word, width, size, bold):
             needed = text_width(piece, size, bold=bold)
             if lines and needed + space <= room + 1e-6:  # a column as wide as its widest text
@@ -94,6 +101,19 @@ def wrapped(text: str, width: float, size: float, bold: bool = False) -> list[st
                 lines.append(piece)
                 room = width - needed
     return lines
+
+
+def _held_together(words: list[str], width: float, size: float, bold: bool) -> list[str]:
+    """Words with those that belong to a number joined to it, as far as a line has room for both."""
+    joined: list[str] = []
+    for word in words:
+        last = joined[-1] if joined else ""
+        belongs = last == "±" or (last[-1:].isdigit() and word.rstrip(").,:;") in UNITS)
+        if belongs and text_width(f"{last} {word}", size, bold=bold) <= width:
+            joined[-1] = f"{last} {word}"
+        else:
+            joined.append(word)
+    return joined
 
 
 def _pieces(word: str, width: float, size: float, bold: bool) -> list[str]:

@@ -26,7 +26,7 @@ from jigtemplates.label_words import full_title
 from jigtemplates.parameters.job import Job
 from jigtemplates.processes.paper_page import GREY
 from jigtemplates.processes.paper_table import TITLE as TABLE_TITLE
-from jigtemplates.processes.paper_table import laid_out
+from jigtemplates.processes.paper_table import is_squeezed, laid_out
 from jigtemplates.processes.paper_text import Block, bullet, paragraph, stacked
 from jigtemplates.processes.setup_band import shortened
 from jigtemplates.processes.setup_chart import chart_height, charts
@@ -60,7 +60,11 @@ def fit_blocks(report: Report, width: float, height: float) -> tuple[list[tuple[
     picture = chart_height(found)
     head, room = _head(report, width), height - picture - NEAR
     blocks: list[tuple[str, Block]] = []
-    for size, others in _choices(len(report.parts) - 1):
+    every = len(report.parts) - 1
+    table = _sizes(report, found, every)
+    for size, others in _choices(every):
+        if size > SMALL and is_squeezed(table, width, size):
+            continue  # smaller letters are easier to read than words of a line each
         blocks = [("fit head", head), *_blocks(report, found, others, width, size)]
         if _height(blocks) <= room:
             return blocks, picture

@@ -1,6 +1,7 @@
 """The table of passes of a set-up sheet."""
 
-from jigtemplates.lengths import first_text, inch_short, mm_text
+from jigtemplates.facts import step_text
+from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.processes.paper_page import GREY, Text, line
 from jigtemplates.processes.paper_text import Block, paragraph, stacked
 from jigtemplates.processes.setup_draw import LARGE, MIDDLE, SMALL, TINY, fitting
@@ -12,7 +13,7 @@ def passes_block(report: Report, width: float, height: float) -> Block:
     """Depth and plunge setting of each pass; of many, the first and the last ones with the step between them."""
     depths, inches = report.pass_depths, is_in_inches(report)
     count = len(depths)
-    step = first_text(depths[0], inches)
+    step = step_text(depths, inches)
     about = f"{count} passes of {step}" if count > 1 else f"1 pass of {step}"
     head = stacked((heading("Passes", width), paragraph(about, width, SMALL), _columns(width, inches)), 0.4)
     room = height - head.height - 0.4

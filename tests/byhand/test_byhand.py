@@ -140,7 +140,7 @@ LINE = "Saw the pattern close to its line, then plane, sand or file it to the li
             'screws = { pattern = "points", points = [[30, 54], [78, 54]], size = "M5" }',
             {
                 "Drilling, in this order": (
-                    "x and y from the datum corner, the plate's lower-left one seen from above.",
+                    "x and y from the datum corner, the lower-left one of the square round the plate, seen from above.",
                 ),
                 "The pattern": (
                     LINE,

@@ -263,3 +263,20 @@ def test_a_plate_on_a_pin_turns_clockwise(report_with: Reports) -> None:
     note = slot(report_with, bit(10), cut=ROUND).tables()[1].notes[1]
     assert note.startswith("Turn the plate clockwise, seen from above: a table's bit turns the other way")
     assert note.endswith("Keep both hands on top of the plate and clear of the bit: it may come through.")
+
+
+def test_a_round_plate_has_no_edge_for_a_fence(report_with: Reports) -> None:
+    """Of a round plate no distance from a fence is told, and its places are measured from the square round it."""
+    made = slot(report_with, plate={"width": 140, "height": 140, "corner_radius": 70, "screws": None})
+    assert made.fence == ()
+    drilling, fence, _ = made.tables()
+    assert drilling.notes[0] == (
+        "x and y from the datum corner, the lower-left one of the square round the plate, seen from above."
+    )
+    assert (fence.rows, fence.notes) == (
+        (),
+        (
+            "The plate is round and has no edge that runs along a fence: rout the opening while the blank is still "
+            "square, or saw and file it.",
+        ),
+    )

@@ -5,7 +5,10 @@ from typing import Any
 
 import pytest
 
-from jigtemplates.report import Report
+from jigtemplates.facts import facts
+from jigtemplates.parameters.load import job_from_text
+from jigtemplates.profiles import Profiles
+from jigtemplates.report import Report, report_on
 
 Said = Callable[..., list[tuple[str, str, str]]]
 ReportWith = Callable[..., Report]
@@ -19,22 +22,37 @@ def bit(**known: Any) -> dict[str, Any]:
 @pytest.mark.parametrize(
     ("depth", "tools", "depths"),
     [
-        (28, {}, [28 / 6, 56 / 6, 14, 112 / 6, 140 / 6, 28]),  # half of 9.525 is 4.7625; 28 / 4.7625 = 5.9
+        (28, {}, [4.7, 9.3, 14, 18.7, 23.3, 28]),  # half of 9.525 is 4.7625; 28 / 4.7625 = 5.9
         (4.7625, {}, [4.7625]),
-        (4.77, {}, [2.385, 4.77]),
+        (4.77, {}, [2.5, 4.77]),
         (10, {"bit": "3/4 in", "bushing": "1 in"}, [5, 10]),  # half of 19.05 is more than 5
-        (10.01, {"bit": "3/4 in", "bushing": "1 in"}, [10.01 / 3, 20.02 / 3, 10.01]),
+        (10.01, {"bit": "3/4 in", "bushing": "1 in"}, [3.5, 6.5, 10.01]),
         (9, {"pass_depth": 3}, [3, 6, 9]),
         (0.6, {"pass_depth": 0.2}, [0.2, 0.4, 0.6]),  # 0.6 / 0.2 is 2.9999999999999996 in binary
         (0.3, {"pass_depth": 0.1}, [0.1, 0.2, 0.3]),  # 0.3 / 0.1 is 2.9999999999999996, 0.1 * 3 is not 0.3
     ],
 )
 def test_passes(report_with: ReportWith, depth: float, tools: dict[str, Any], depths: list[float]) -> None:
-    """Equal passes, each at most half the bit and 5 mm, or the job's own; the last at full depth."""
+    """Passes on half or tenths of millimetres, each at most half the bit and 5 mm, or the job's own; the last exact."""
     cut = {"width": 25, "depth": depth}
     report = report_with(cut=cut, tools=tools)
     assert report.pass_depths == pytest.approx(tuple(depths))
     assert report.as_json()["passes"] == len(depths)
+
+
+def test_measured_bit(report_with: ReportWith) -> None:
+    """A 3/8 in bit that measures half a thousandth less takes no pass more: half of what it is sold as is 3/16 in."""
+    bit = {"diameter": {"nominal": "3/8 in", "measured": "0.3745 in"}}
+    report = report_with(cut={"width": 25, "depth": 23.8}, tools={"bit": bit})  # 5 x 4.756 are 23.78
+    assert report.as_json()["passes"] == 6  # as tenths of a millimetre have it with 3/8 in
+    assert report_with(cut={"width": 25, "depth": 23.5}, tools={"bit": bit}).as_json()["passes"] == 5
+    slender = {"diameter": {"nominal": "3/8 in", "measured": "0.37 in"}}
+    assert said_usual(report_with(cut={"width": 25}, tools={"bit": slender, "pass_depth": 9.5})) == ["4.76 mm is safer"]
+
+
+def said_usual(report: Report) -> list[str]:
+    """What is said to be usual instead of too deep a pass."""
+    return [finding.message.partition(": ")[2] for finding in report.findings if finding.code == "deep-pass"]
 
 
 def test_plunge_depth(report_with: ReportWith) -> None:
@@ -72,9 +90,9 @@ def test_too_many_passes(report_with: ReportWith, said: Said) -> None:
 
 def test_too_deep_for_the_bit(said: Said) -> None:
     """Without a pass depth of its own the depth of the cut is blamed; 200 passes are allowed."""
-    ((level, key, _),) = said("too-many-passes", cut={"depth": 953})  # 953 / 4.7625 = 200.1
+    ((level, key, _),) = said("too-many-passes", cut={"depth": 941})  # 199 x 4.7 + 4.7625 = 940.06
     assert (level, key) == ("stop", "cut.depth")
-    assert said("too-many-passes", cut={"depth": 952}) == []
+    assert said("too-many-passes", cut={"depth": 940}) == []
 
 
 def test_reach_unknown(said: Said) -> None:
@@ -132,3 +150,31 @@ def test_bit_that_cannot_plunge(said: Said) -> None:
     ]
     assert said("bit-cannot-plunge", tools=bit(plunging=True)) == []
     assert said("bit-cannot-plunge") == []
+
+
+IN_INCHES = """
+title = "Latch"
+units = "in"
+[cut]
+shape = "slot"
+width = "5/8"
+length = 2
+depth = "1-1/8"
+[tools]
+bit = { diameter = { nominal = "3/8", measured = "0.3745" } }
+bushing = "5/8"
+[plate]
+width = 6
+height = 6
+thickness = "1/4"
+[make]
+for = ["paper"]
+"""
+
+
+def test_passes_are_on_a_rule() -> None:
+    """A newcomer's job: 1-1/8 in deep with a 3/8 in bit measured 0.3745 in is six passes of 3/16 in."""
+    report = report_on(job_from_text(IN_INCHES, name="latch", profiles=Profiles()))
+    assert report.pass_depths == pytest.approx([25.4 * 3 / 16 * number for number in range(1, 7)])
+    assert dict(facts(report))["passes"] == "6, each 3/16 in (4.76 mm) deeper"
+    assert dict(facts(report))["plunge"].startswith("1-3/8 in (34.93 mm)")

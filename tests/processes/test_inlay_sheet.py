@@ -144,7 +144,7 @@ def test_what_it_says(report_on_inlay: ReportOn) -> None:
         "recess made 50 x 80 mm plug made 49.9 x 79.9 mm",
         "they differ by 0.05 mm all round, no overlap",
         "gap 0.05 mm a side, drawn",
-        "2.5 mm where the inlay points out, 7.5 mm in",
+        "2.5 mm where the inlay points out, 7.5 mm where it points in",
         "a slip inwards cuts into the plug",
     ):
         assert part in words, part
@@ -279,3 +279,9 @@ def test_none_without_an_inlay(sheet_report: ReportOn, tmp_path: Path) -> None:
     """A job without [inlay] has no such file."""
     made = write(sheet_report(), tmp_path, profiles=Profiles())
     assert not [file.path for file in made.files if "inlay" in Path(file.path).name]
+
+
+def test_a_round_inlay_has_a_diameter(report_on_inlay: ReportOn) -> None:
+    """Recess and plug of a round are told by their diameters."""
+    words = said(lay_out_inlay(report_on_inlay("round")))
+    assert "recess made dia 30 mm plug made dia 29.9 mm" in words

@@ -39,7 +39,7 @@ def test_true_outlines(job_with: JobWith) -> None:
 
 def test_the_cut_and_the_centre_lines(job_with: JobWith) -> None:
     """For reference: the predicted cut in its place, and both centre lines from edge to edge."""
-    drawing = pattern(job_with, cut={"x": 60, "y": 50, "angle": 90})
+    drawing = pattern(job_with, cut={"x": 60, "y": 50, "angle": 90}, plate={"label": False})
     (cut,) = outlines(drawing, Role.REFERENCE)
     assert cut.bounds == pytest.approx((55, 25, 65, 75), abs=1e-9)
     lines = [i.shape for i in drawing.items if i.role is Role.REFERENCE and isinstance(i.shape, Stroke)]
@@ -65,3 +65,26 @@ def test_without_an_opening(job_with: JobWith) -> None:
     assert outlines(drawing, Role.REFERENCE) == []
     assert outlines(drawing, Role.CUT_INSIDE) == []
     assert len(outlines(drawing, Role.CUT_OUTSIDE)) == 1
+
+
+def test_centre_lines_keep_out_of_the_label(job_with: JobWith) -> None:
+    """The upright centre line ends 1.5 mm above the label and goes on 1.5 mm below it; the level one is whole."""
+    template = make_template(job_with())
+    label = template.label.label
+    assert label is not None
+    assert label.box.left < 70 < label.box.right
+    drawing = paper_drawing(template, predict(template))
+    lines = [i.shape for i in drawing.items if i.role is Role.REFERENCE and isinstance(i.shape, Stroke)]
+    ends = sorted(sorted([tuple(s.points[0]), tuple(s.points[-1])]) for s in lines)
+    assert ends == [
+        [pytest.approx((0, 70)), pytest.approx((140, 70))],
+        [pytest.approx((70, 0)), pytest.approx((70, label.box.bottom - 1.5))],
+        [pytest.approx((70, label.box.top + 1.5)), pytest.approx((70, 140))],
+    ]
+
+
+def test_without_a_label_the_centre_lines_are_whole(job_with: JobWith) -> None:
+    """A plate that carries no label has two centre lines from edge to edge."""
+    drawing = pattern(job_with, plate={"label": False})
+    lines = [i.shape for i in drawing.items if i.role is Role.REFERENCE and isinstance(i.shape, Stroke)]
+    assert sorted(round(s.points[0].x - s.points[-1].x + s.points[0].y - s.points[-1].y) for s in lines) == [-140, -140]

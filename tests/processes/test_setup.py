@@ -203,8 +203,8 @@ def test_the_parts_of_the_page(sheet_report: ReportOn) -> None:
         "Plan, seen from above",
         "datum corner",
         "feed: clockwise",
-        "6 passes of 4.67 mm",
-        "10.67",
+        "6 passes of at most 4.7 mm",
+        "10.7",
         "0.475 mm, run round the edge",
         "Unplug the router to change bit or bushing.",
         "Numbers are aids, no guarantee: make a test",
@@ -219,7 +219,7 @@ def test_key_figures_are_large(sheet_report: ReportOn) -> None:
     """Plunge setting at 30 pt; the band's other figures, the passes and the section's plunge at least 14 pt."""
     sizes = {text.string: text.size * 72 / 25.4 for text in texts_of(lay_out_setup(sheet_report()))}
     assert sizes["34 mm"] > 28
-    for figure in ("3/8 in", "1/2 in", "24,000", "clockwise", "10.67", "29.33", "34", "plunge 34 mm"):
+    for figure in ("3/8 in", "1/2 in", "24,000", "clockwise", "10.7", "29.3", "34", "plunge 34 mm"):
         assert sizes[figure] > 13.9
 
 

@@ -133,8 +133,8 @@ def test_shortened() -> None:
 def test_all_passes(sheet_report: ReportOn) -> None:
     """Six passes of 28 mm in a plate of 6 mm: depth, and depth + 6, of each."""
     said = strings(passes_block(sheet_report(), 50.0, 100.0))
-    assert said[1] == "6 passes of 4.67 mm"
-    for depth, plunge in (("4.67", "10.67"), ("14", "20"), ("23.33", "29.33"), ("28", "34")):
+    assert said[1] == "6 passes of at most 4.7 mm"
+    for depth, plunge in (("4.7", "10.7"), ("14", "20"), ("23.3", "29.3"), ("28", "34")):
         assert {depth, plunge} <= set(said)
 
 
@@ -155,14 +155,14 @@ def test_passes_in_inches(sheet_report: ReportOn) -> None:
 
 @pytest.mark.parametrize("room", [200.0, 100.0, 60.0, 30.0])
 def test_many_passes(sheet_report: ReportOn, room: float) -> None:
-    """Fifty passes never take more than the room; the first ones and the last are kept, an ellipsis between them."""
-    block = passes_block(sheet_report(tools={"pass_depth": 0.56}), 50.0, room)
+    """Fifty-six passes never take more than the room; the first and the last are kept, an ellipsis between them."""
+    block = passes_block(sheet_report(tools={"pass_depth": 0.5}), 50.0, room)
     said = strings(block)
     assert block.height <= room
-    assert "50 passes of 0.56 mm" in said
+    assert "56 passes of 0.5 mm" in said
     assert ("…" in said) == (room < 200.0 or "…" in said)
-    assert said[-3:] == ["50", "28", "34"]
-    assert "6.56" in said
+    assert said[-3:] == ["56", "28", "34"]
+    assert "6.5" in said
 
 
 # Settings ---------------------------------------------------------------------------------------------------------
