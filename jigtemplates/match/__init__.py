@@ -11,8 +11,10 @@ from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
 from jigtemplates.lengths import sold_as
+from jigtemplates.match.bore import bore_of, clashes
+from jigtemplates.match.bore import chip_room as chip_room
 from jigtemplates.match.reach import Stack, bit_remarks, bit_stops, pass_count, stem_remark, stem_stop
-from jigtemplates.practice import BETTER_ROOM, CLEARANCE, FITS, HAIR, LEAST_ROOM, LEAST_WALL, TOUCHES
+from jigtemplates.practice import CLEARANCE, FITS, HAIR
 
 if TYPE_CHECKING:
     from jigtemplates.parameters.entries import Bit, Bushing
@@ -65,6 +67,8 @@ class CutMade:
     corner_radius: float
     #: largest distance between its edge and the edge that was asked for
     max_deviation: float
+    #: what the bit cannot reach, mm²; None where no job was made with it
+    unreachable_area: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,24 +93,38 @@ class Match:
     reasons: tuple[str, ...]
     #: the smaller, the better; compared one after the other
     order: tuple[float, ...]
+    #: whether it is the pair that the job names now; None where no job was looked at
+    in_job: bool | None = None
+    #: which of a template's several cuts `opening` and `predicted` are of, counted from 1; None where there is one
+    cut: int | None = None
 
     def as_json(self) -> dict[str, Any]:
-        """The object that `match --json` prints: lengths in mm, null where there is none or it is not known."""
+        """The object that `match --json` prints: lengths in mm, null where there is none or it is not known.
+
+        Of a job it also has "in_job", of several cuts in one template "cut", and "unreachable_area" (mm²) in
+        "predicted_cut".
+        """
         return {
             "bit": name_of(self.bit),
             "bushing": name_of(self.bushing),
             "possible": self.possible,
             "opening": _numbers(self.opening, ("width", "length", "corner_radius")),
-            "predicted_cut": _numbers(self.predicted, ("width", "length", "max_deviation")),
+            "predicted_cut": _numbers(self.predicted, ("width", "length", "max_deviation", "unreachable_area")),
             "side_play": None if self.side_play is None else round(self.side_play, DECIMALS),
             "trapped": self.trapped,
             "passes": self.passes,
             "reasons": list(self.reasons),
+            **({} if self.in_job is None else {"in_job": self.in_job}),
+            **({} if self.cut is None else {"cut": self.cut}),
         }
 
 
 def _numbers(sizes: object | None, names: Sequence[str]) -> dict[str, float] | None:
-    return None if sizes is None else {name: round(getattr(sizes, name), DECIMALS) + 0.0 for name in names}
+    """What of the sizes is known."""
+    if sizes is None:
+        return None
+    known = ((name, getattr(sizes, name)) for name in names)
+    return {name: round(size, DECIMALS) + 0.0 for name, size in known if size is not None}
 
 
 def name_of(tool: "Bit | Bushing") -> str:
@@ -188,13 +206,12 @@ class _Guide:
 
     @staticmethod
     def of(bushing: "Bushing", stack: Stack) -> "_Guide":
-        bore = None if bushing.bore is None else bushing.bore.mm
         doubt, remarks = stem_remark(bushing, stack)
-        return _Guide(bushing, bushing.diameter.mm, bore, stem_stop(bushing, stack), remarks, doubt)
+        return _Guide(bushing, bushing.diameter.mm, bore_of(bushing), stem_stop(bushing, stack), remarks, doubt)
 
 
 def _pair(cutter: _Cutter, guide: _Guide, stack: Stack) -> Match:
-    stops = (*cutter.stops, *_clashes(cutter, guide, stack), *guide.stops)
+    stops = (*cutter.stops, *clashes(cutter.bit, guide.bushing, stack), *guide.stops)
     room, remark = chip_room(cutter.diameter, guide.diameter, guide.bore, stack)
     opening = None if cutter.cut is None else opening_of(cutter.cut, cutter.diameter, guide.diameter)
     deviation = 0.0 if cutter.cut is None else round(cutter.cut.max_deviation, 3)
@@ -256,43 +273,6 @@ def _misfits(wanted: Wanted, bit: float, stack: Stack) -> Iterator[str]:
         yield f"the bit {stack.aside(bit, 3)} is wider than the cut {stack.aside(narrow, 3)}"
     if radius is not None and (bit / 2 - radius) * (math.sqrt(2) - 1) > HAIR:
         yield f"the corners {stack.aside(radius, 3)} are tighter than the bit's radius {stack.aside(bit / 2, 3)}"
-
-
-def _clashes(cutter: _Cutter, guide: _Guide, stack: Stack) -> Iterator[str]:
-    """Why this bit cannot run in this bushing."""
-    bit, bore = cutter.diameter, guide.bore
-    if bit >= guide.diameter:
-        yield f"the bushing {stack.aside(guide.diameter, 3)} is not wider than the bit {stack.aside(bit, 3)}"
-    if bore is None:
-        return
-    if bore - bit <= 1e-9:
-        yield f"the bit {stack.aside(bit, 3)} does not pass the bushing's bore {stack.aside(bore, 3)}"
-    elif bore - bit < TOUCHES - 1e-9:
-        yield f"only {stack.text(bore - bit, 3)} between bit and bore: a bushing a little off centre touches the bit"
-    shank, edges, plunge, nut = cutter.bit.shank, cutter.bit.cutting_length, stack.plunge, guide.bushing.nut
-    if shank is None or edges is None or plunge is None or shank.mm < bore:
-        return
-    most = plunge + (0.0 if nut is None else nut.height.mm)
-    if edges.mm <= most:
-        yield (
-            f"the shank {stack.aside(shank.mm, 3)} does not pass the bore {stack.aside(bore, 3)}, and the cutting "
-            f"edges {stack.aside(edges.mm)} are not longer than the plunge{' and the nut' if nut else ''} "
-            f"{stack.aside(most)}"
-        )
-
-
-def chip_room(bit: float, bushing: float, bore: float | None, stack: Stack) -> tuple[int, str]:
-    """How good the room for chips is (0 best, 4 worst), and the sentence that says so."""
-    if bore is None and 0 < bushing - bit < LEAST_WALL - 1e-9:
-        return 4, f"the bushing is only {stack.text(bushing - bit, 3)} wider than the bit: measure its bore first"
-    if bore is None:
-        return 2, "the bushing's bore is not known: measure it"
-    room = f"{stack.text(bore - bit)} between bit and bore"
-    if bore - bit < LEAST_ROOM - 1e-9:
-        return 3, f"{room}, less than 1/16 in: chips pack, take shallow passes"
-    if bore - bit < BETTER_ROOM - 1e-9:
-        return 1, f"{room}: enough for the chips"
-    return 0, f"{room}: ample room for chips"
 
 
 def _width_remarks(cut: CutMade | None, play: float, trapped: bool, stack: Stack) -> Iterator[str]:

@@ -54,12 +54,12 @@ def print_match(
     if as_json:
         _print_json(matches, show_all)
     else:
-        _print_lines([own_line(len(bits), len(bushings))] if held.only_own else [])
-        _print_lines(match_lines(wanted, matches, show_all=show_all, inches=inches, columns=_columns()))
+        print_lines([own_line(len(bits), len(bushings))] if held.only_own else [])
+        print_lines(match_lines(wanted, matches, show_all=show_all, inches=inches, columns=columns()))
         unjudged = plate is None and any(bushing.stem is not None for bushing in bushings)
-        _print_lines([NO_PLATE] if unjudged else [])
+        print_lines([NO_PLATE] if unjudged else [])
         suits = suited(bits, bushings, width=wanted.width, clearance=clearance)
-        _print_lines(tenon_lines(suits, clearance, inches=inches))
+        print_lines(tenon_lines(suits, clearance, inches=inches))
     if any(one.possible for one in matches):
         return 0
     near = nearest(wanted, bits, bushings, plate_thickness=plate, stand_off=stand_off, clearance=clearance)
@@ -67,11 +67,13 @@ def print_match(
     return 1
 
 
-def _columns() -> int:
+def columns() -> int:
+    """Width of the terminal, characters."""
     return shutil.get_terminal_size((WIDEST, 24)).columns
 
 
-def _print_lines(lines: Iterable[str]) -> None:
+def print_lines(lines: Iterable[str]) -> None:
+    """Print them."""
     for line in lines:
         click.echo(line)
 
@@ -135,15 +137,15 @@ class Tools(NamedTuple):
     only_own: bool
 
 
-def the_tools(tools: Path | None, folder: Path | None, *, shipped: bool = False) -> Tools:
+def the_tools(tools: Path | None, folder: Path | None, *, shipped: bool = False, job: Path = Path("job.toml")) -> Tools:
     """The bits and bushings of a tools file alone, else the person's own, else of all profiles.
 
-    Of one's own are those that a job in the current folder finds; they must have both kinds. With `shipped` those
-    that come with the program are always added. InputError has the faults of every file that was read, and where a
-    tools file has no bits or no bushings.
+    Of one's own are those that the job finds, else one in the current folder; they must have both kinds. With
+    `shipped` those that come with the program are always added. InputError has the faults of every file that was read,
+    and where a tools file has no bits or no bushings.
     """
     faults: list[str] = []
-    profiles = profiles_for(Path("job.toml"), folder) if tools is None else Profiles(tools=tools)
+    profiles = profiles_for(job, folder) if tools is None else Profiles(tools=tools)
     own = _both(profiles.own if tools is None else partial(entries_of, read_files([tools])), faults)
     if tools is not None and not faults:
         held = dict(zip(("bits", "bushings"), own, strict=True))

@@ -54,10 +54,14 @@ def pass_count(bit: "Bit", stack: Stack) -> int | None:
     return passes.pass_count(stack.depth, passes.usual_pass(sold_as(bit.diameter).mm), inches=stack.inches)
 
 
-def bit_stops(bit: "Bit", stack: Stack) -> Iterator[str]:
-    """Why a bit is not long enough, as far as its lengths are known."""
+def bit_stops(bit: "Bit", stack: Stack, *, trusting: bool = False) -> Iterator[str]:
+    """Why a bit is not long enough, as far as its lengths are known.
+
+    Trusting, a shank that is not known may follow the bit into the cut, as the checks of a job have it.
+    """
     edges, depth = bit.cutting_length, stack.depth
-    if edges is not None and depth is not None and edges.mm < depth - 1e-9 and not _is_thin(bit):
+    follows = _is_thin(bit) or (trusting and bit.shank is None)
+    if edges is not None and depth is not None and edges.mm < depth - 1e-9 and not follows:
         why = "is not known" if bit.shank is None else "is thicker than the bit"
         yield (
             f"the cutting edges {stack.aside(edges.mm)} are shorter than the cut is deep {stack.aside(depth)} and the "

@@ -14,7 +14,10 @@ from jigtemplates.say import sizes_text
 SHOWN_PAIRS, SHOWN_TENONS = 10, 5
 #: Lines are not made longer than this, characters (chosen: comfortable to read).
 WIDEST = 100
-_HEADER: tuple[str, ...] = ("", "bit", "bushing", "opening", "cut made", "passes")
+#: Heads of the columns of sizes.
+SIZES = ("opening", "cut made")
+#: What stands beside the pair that a job names.
+IN_JOB = "now in the job"
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,10 +30,13 @@ class Group:
 
 
 def grouped(matches: Sequence[Match]) -> tuple[Group, ...]:
-    """Matches of equal diameters (to a nanometre) together, in rank order; possible and impossible ones apart."""
-    groups: dict[tuple[bool, float, float], list[Match]] = {}
+    """Matches of equal diameters (to a nanometre) together, in rank order.
+
+    Possible and impossible ones are apart, and so is the pair that a job names.
+    """
+    groups: dict[tuple[bool, bool | None, float, float], list[Match]] = {}
     for one in matches:
-        key = (one.possible, round(one.bit.diameter.mm, 6), round(one.bushing.diameter.mm, 6))
+        key = (one.possible, one.in_job, round(one.bit.diameter.mm, 6), round(one.bushing.diameter.mm, 6))
         groups.setdefault(key, []).append(one)
     return tuple(Group(alike[0], len(alike) - 1) for alike in groups.values())
 
@@ -42,24 +48,44 @@ def match_lines(
 
     Where none can, the first of those that cannot are shown with why. Sizes in mm, or in inches.
     """
+    what = f"can make {cut_text(wanted, inches=inches)}"
+    return pair_lines(what, matches, show_all=show_all, inches=inches, columns=columns)
+
+
+def pair_lines(
+    what: str,
+    matches: Sequence[Match],
+    *,
+    show_all: bool = False,
+    inches: bool = False,
+    columns: int = WIDEST,
+    sizes: tuple[str, str] = SIZES,
+) -> Iterator[str]:
+    """The same of anything that they "can make"; the pair of a job is shown wherever it stands."""
     groups = grouped(matches)
     able = [group for group in groups if group.best.possible]
     unable = [group for group in groups if not group.best.possible]
     width, most = min(columns, WIDEST), None if show_all else SHOWN_PAIRS
     best = ", best first" if len(able) > 1 else ""
-    yield f"{len(able)} of {_pairs(len(groups))} can make {cut_text(wanted, inches=inches)}{best}"
+    yield from _hung(f"{len(able)} of {pairs_text(len(groups))} {what}{best}", 0, width)
     if able:
-        yield from _table(able[:most], inches, width)
-        yield from _how_many_more(len(able), most)
+        rows = [(no, group) for no, group in enumerate(able, 1) if most is None or no <= most or group.best.in_job]
+        yield from _table(rows, sizes, inches, width)
+        yield from _how_many_more(len(able) - len(rows))
     if unable and able and not show_all:
-        yield f"  {_pairs(len(unable))} cannot (--all says why)"
+        yield f"  {pairs_text(len(unable))} cannot (--all says why)"
+        yield from _refused_lines([group for group in unable if group.best.in_job], None, width)
     elif unable:
         yield "Not possible:"
-        refused = _refused(unable)
-        for text, reasons in refused[:most]:
-            yield from _hung(text, 2, width)
-            yield from _hung("; ".join(reasons), 6, width)
-        yield from _how_many_more(len(refused), most)
+        yield from _refused_lines(unable, most, width)
+
+
+def _refused_lines(groups: Sequence[Group], most: int | None, width: int) -> Iterator[str]:
+    refused = _refused(groups)
+    for text, reasons in refused[:most]:
+        yield from _hung(text, 2, width)
+        yield from _hung("; ".join(reasons), 6, width)
+    yield from _how_many_more(0 if most is None else len(refused) - most)
 
 
 def own_line(bits: int, bushings: int) -> str:
@@ -72,13 +98,14 @@ def own_line(bits: int, bushings: int) -> str:
 NO_PLATE = "Stems were not judged: give --plate"
 
 
-def _pairs(count: int) -> str:
+def pairs_text(count: int) -> str:
+    """ "1 pair", "2 pairs"."""
     return f"{count} pair{'s' * (count != 1)}"
 
 
-def _how_many_more(count: int, most: int | None) -> Iterator[str]:
-    if most is not None and count > most:
-        yield f"  … and {count - most} more (--all shows them)"
+def _how_many_more(more: int) -> Iterator[str]:
+    if more > 0:
+        yield f"  … and {more} more (--all shows them)"
 
 
 def cut_text(wanted: Wanted, *, inches: bool = False) -> str:
@@ -100,13 +127,14 @@ def _side(mm: float, inches: bool) -> str:
     return inch_short(mm) if inches else mm_text(mm, 3)
 
 
-def _table(groups: Sequence[Group], inches: bool, width: int) -> Iterator[str]:
+def _table(groups: Sequence[tuple[int, Group]], sizes: tuple[str, str], inches: bool, width: int) -> Iterator[str]:
     """A row for each group and its reasons under it; what is true of every row is said once at the end."""
-    rows = [_HEADER, *(_row(number, group.best, inches) for number, group in enumerate(groups, 1))]
-    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-    shared = _shared(groups) if len(groups) > 1 else ()
+    header = ("", "bit", "bushing", *sizes, "passes", "")
+    rows = [header, *(_row(number, group.best, inches) for number, group in groups)]
+    widths = [max(len(row[i]) for row in rows) for i in range(len(header))]
+    shared = _shared([group for _, group in groups]) if len(groups) > 1 else ()
     yield _joined(rows[0], widths)
-    for row, group in zip(rows[1:], groups, strict=True):
+    for row, (_, group) in zip(rows[1:], groups, strict=True):
         yield _joined(row, widths)
         more = (f"{group.more} more of these diameters",) * bool(group.more)
         own = tuple(reason for reason in group.best.reasons if reason not in shared)
@@ -121,8 +149,9 @@ def _shared(groups: Sequence[Group]) -> tuple[str, ...]:
 
 def _row(number: int, one: Match, inches: bool) -> tuple[str, ...]:
     passes = "-" if one.passes is None else str(one.passes)
-    sizes = (_extents(one.opening, inches), _extents(one.predicted, inches))
-    return (str(number), name_of(one.bit), name_of(one.bushing), *sizes, passes)
+    cut = "" if one.cut is None else f"cut {one.cut}: "
+    sizes = (cut + _extents(one.opening, inches), _extents(one.predicted, inches))
+    return (str(number), name_of(one.bit), name_of(one.bushing), *sizes, passes, IN_JOB * bool(one.in_job))
 
 
 def _extents(area: Area | CutMade | None, inches: bool) -> str:
@@ -140,16 +169,16 @@ def _joined(row: Sequence[str], widths: Sequence[int]) -> str:
 
 def _refused(groups: Sequence[Group]) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """Pairs that cannot, those of one bit that fail for the same reasons together, and the reasons."""
-    alike: dict[tuple[float, tuple[str, ...]], list[Match]] = {}
-    for group in groups:
-        alike.setdefault((group.best.bit.diameter.mm, group.best.reasons), []).append(group.best)
-    return tuple((_who(pairs), reasons) for (_, reasons), pairs in alike.items())
+    alike: dict[tuple[float, tuple[str, ...], bool | None], list[Match]] = {}
+    for one in (group.best for group in groups):
+        alike.setdefault((one.bit.diameter.mm, one.reasons, one.in_job), []).append(one)
+    return tuple((_who(pairs), reasons) for (_, reasons, _), pairs in alike.items())
 
 
 def _who(pairs: Sequence[Match]) -> str:
     first, others = pairs[0], len(pairs) - 1
     more = f" and {others} other{'s' * (others != 1)}" if others else ""
-    return f"{name_of(first.bit)} in {name_of(first.bushing)}{more}"
+    return f"{name_of(first.bit)} in {name_of(first.bushing)}{more}{f' ({IN_JOB})' if first.in_job else ''}"
 
 
 def _hung(text: str, indent: int, width: int) -> Iterator[str]:
