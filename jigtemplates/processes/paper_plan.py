@@ -15,7 +15,7 @@ from jigtemplates.geometry.outline import Bounds
 from jigtemplates.processes.paper_page import GREY, Page, PatternNotes, Text
 from jigtemplates.processes.paper_plan_picture import fence_block, plan_block
 from jigtemplates.processes.paper_sheet import LEAST_WINDOW, NUMBER_ROOM, Sheet, page, window_below
-from jigtemplates.processes.paper_table import laid_out
+from jigtemplates.processes.paper_table import is_squeezed, laid_out
 from jigtemplates.processes.paper_text import Block, beside, bullet, paragraph, stacked, title_block
 
 #: Letters of tables and cautions, em in mm, tried in this order (chosen: 8.5 pt and 7.5 pt).
@@ -120,11 +120,12 @@ def _bodies(
 def _parts(table: Table, left: Bounds, room: Bounds, size: float) -> list[Block]:
     """A table in pieces: the first for what is left of the page (perhaps nothing), then one for each further page.
 
-    Beside the plan a table has less width than a whole page gives it. One that goes on to a further page anyway is set
-    on that page as a whole, where it then takes no more pages.
+    Beside the plan a table has less width than a whole page gives it. One that is squeezed there and goes on to a
+    further page anyway is set on that page as a whole, where it then takes no more pages.
     """
-    parts = list(laid_out(table, min(left.width, TABLE), size).parts(left.height, room.height))
-    if len(parts) > 1 and left.width < min(room.width, TABLE):
+    width = min(left.width, TABLE)
+    parts = list(laid_out(table, width, size).parts(left.height, room.height))
+    if len(parts) > 1 and width < min(room.width, TABLE) and is_squeezed(table, width, size):
         whole = list(laid_out(table, min(room.width, TABLE), size).parts(room.height, room.height))
         if len(whole) < len(parts):
             return [Block(0.0), *whole]

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from itertools import combinations
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -14,7 +15,7 @@ from hypothesis import strategies as st
 
 from jigtemplates.byhand import Table, with_own_bits
 from jigtemplates.parameters.entries import Bit
-from jigtemplates.parameters.load import job_from_text
+from jigtemplates.parameters.load import job_from_text, load_job
 from jigtemplates.processes.paper import PaperSize, Pattern, PatternNotes, lay_out
 from jigtemplates.processes.paper_page import Page, box_of
 from jigtemplates.processes.paper_plan_picture import scale_for
@@ -26,6 +27,7 @@ from jigtemplates.report import Report, report_on
 from jigtemplates.writers.pdf import check_pdf, write_pdf
 
 Reports = Callable[..., Report]
+SAMPLES = Path(__file__).parents[2] / "samples"
 
 A4, LETTER = PaperSize("a4", 210.0, 297.0), PaperSize("letter", 215.9, 279.4)
 PENS = pens_of(Profiles().find("processes", "paper").entry)
@@ -387,3 +389,18 @@ def test_the_bars_of_the_plan_page_measure_true(report_with: Reports, paper: Pap
     # 140 mm at 1 : 2, with a pen of 0.4, in the upper left of the page
     upper = dark[-round(95 * PIXEL) : -round(40 * PIXEL), : round(100 * PIXEL)]
     assert longest(upper) == pytest.approx(70.4 * PIXEL, abs=1.5)
+
+
+def test_a_squeezed_table_has_a_page_of_its_own() -> None:
+    """On a page on its side, where the table would go on to the next page anyway, it stands there in its full width."""
+    report = report_on(load_job(SAMPLES / "porch-door-hinge.toml"))
+    drawing = paper_drawing(report.template, report.predicted)
+    made = with_own_bits(report, [bit(12.7, "1/2 in"), bit(8, "shop 8 mm up-spiral")])
+    pattern = lay_out(drawing, PENS, NOTES, LETTER, by_hand=made)
+    assert pattern.width > pattern.height
+    first, second = ([text.string for text in page.texts] for page in plans(pattern))
+    title = "The opening at a router table, with a fence"
+    assert "Drilling, in this order" in first
+    assert title not in first
+    assert title in second
+    assert "2-15/16 in (2.931 in)" in second

@@ -225,3 +225,39 @@ def _toml(table: dict[str, Any]) -> str:
 def test_the_steps_of_a_scale(span: float, step: float) -> None:
     """1, 2 or 5 times a power of ten, seven figures at most."""
     assert step_for(span) == pytest.approx(step)
+
+
+IN_INCHES = """
+title = "Dog holes"
+units = "in"
+[[cut]]
+shape = "round"
+diameter = "3/4 in"
+depth = 1
+x = 3
+[[cut]]
+shape = "slot"
+width = 1
+length = "4-1/2 in"
+depth = 1
+x = 8
+[tools]
+bit = "1/2 in"
+bushing = "3/4 in"
+[plate]
+width = 13
+height = 7
+thickness = "1/4 in"
+[make]
+for = ["laser", "cnc", "paper"]
+papers = ["a4"]
+"""
+
+
+def test_a_wide_table_has_smaller_letters() -> None:
+    """Sizes in inches of two cuts for two machines: each stands in one line, what most comes from in three at most."""
+    made = lay_out_setup(report_on(job_from_text(IN_INCHES, name="dogs", profiles=Profiles())))
+    texts = [text.string for text in fit_page(made).texts]
+    assert {"0.750 in (19.05 mm)", "4.500 in (114.3 mm)", "cut 1, laser, CNC"} <= set(texts)
+    column = texts[texts.index("cut 1, laser, CNC") : texts.index("cut 1, by hand")]
+    assert len(column) - 5 <= 3
