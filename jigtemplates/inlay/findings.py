@@ -14,6 +14,7 @@ from jigtemplates.inlay.overlay import Overlay
 from jigtemplates.inlay.plug import choice_of, fit_of, plug_case
 from jigtemplates.inlay.words import is_in_inches, remedies, said, verdict_text
 from jigtemplates.practice import FITS, HAIR
+from jigtemplates.say import area
 from jigtemplates.wanted import edge_of_work
 
 #: Areas smaller than this, mm², are not worth a word (chosen).
@@ -87,8 +88,8 @@ def _laid_over(fit: Fit, laid: Overlay, case: Case) -> Iterator[Finding]:
             "plug-overlaps",
             "inlay.plug_bushing",
             f"where the recess's bushing does not pass, the plug is up to {said(-laid.smallest_gap, inches)} larger "
-            f"than the recess ({laid.overlap_area:.2f} mm² in all): make the narrow passages of the cut wider, or take "
-            "a smaller bushing and bit for the recess",
+            f"than the recess ({area(laid.overlap_area, case.job)} in all): make the narrow passages of the cut wider, "
+            "or take a smaller bushing and bit for the recess",
         )
     elif fit.gap >= -FITS and _is_incomplete(fit, laid):
         yield warning(

@@ -172,4 +172,4 @@ def _second_rows(report: Report, first: Pair) -> Rows:
         ("second", tools_text(job.tools.bit, job.tools.bushing)),
         ("pairs", verdict_text(fit, inches=inches, names=SECOND)),
     ]  # fmt: skip
-    return [*rows, *laid_rows(_laid(report, first), fit, inches, SECOND)]
+    return [*rows, *laid_rows(_laid(report, first), fit, job, SECOND)]

@@ -7,8 +7,9 @@ from jigtemplates.inlay.plug import THROUGH, choice_of, fit_of, plug_case
 from jigtemplates.inlay.words import INLAY, SHOWN, Names, is_in_inches, radii_text, said, verdict_text
 from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.opening import size_of
-from jigtemplates.parameters.job import Bit, Bushing
+from jigtemplates.parameters.job import Bit, Bushing, Job
 from jigtemplates.report import Report
+from jigtemplates.say import area
 
 Rows = list[tuple[str, str]]
 
@@ -43,7 +44,7 @@ def inlay_rows(report: Report) -> Rows:
         ("plunge", f"{said(plug_case(case).plunge_depth, inches)}, stock {thick} and {through} into the board below"),
         ("pairs", verdict_text(fit, inches=inches)),
     ]
-    return [*rows, *_size_rows(report, fit, inches), *laid_rows(case.inlay, fit, inches, INLAY)]
+    return [*rows, *_size_rows(report, fit, inches), *laid_rows(case.inlay, fit, job, INLAY)]
 
 
 def _size_rows(report: Report, fit: Fit, inches: bool) -> Rows:
@@ -62,22 +63,22 @@ def _extents(width: float, length: float, inches: bool, is_round: bool) -> str:
     return f"{inch_short(width).removesuffix(' in')} x {inch_short(length)} ({mm})" if inches else mm
 
 
-def laid_rows(laid: Overlay | None, fit: Fit, inches: bool, names: Names) -> Rows:
+def laid_rows(laid: Overlay | None, fit: Fit, job: Job, names: Names) -> Rows:
     """What laying one over the other says."""
     if laid is None or not laid.recess or not laid.plug:
         return []
     return [
-        ("laid over", laid_text(laid, inches, names)),
-        ("least radius", radii_text(fit, inches=inches, names=names)),
+        ("laid over", _laid_text(laid, job, names)),
+        ("least radius", radii_text(fit, inches=is_in_inches(job), names=names)),
     ]
 
 
-def laid_text(laid: Overlay, inches: bool, names: Names = INLAY) -> str:
+def _laid_text(laid: Overlay, job: Job, names: Names) -> str:
     """ "they differ by 0.05 mm all round, no overlap; 12.30 mm² left open"."""
-    least, most = laid.smallest_gap, laid.largest_gap
+    least, most, inches = laid.smallest_gap, laid.largest_gap, is_in_inches(job)
     if most < SHOWN:
         return "they coincide all round, no overlap"
     if laid.overlap_area > TRACE:
-        return f"{names.reaches.format(said(-least, inches))} ({laid.overlap_area:.2f} mm²)"
+        return f"{names.reaches.format(said(-least, inches))} ({area(laid.overlap_area, job)})"
     differ = f"{said(most, inches)} all round" if most - least < SHOWN else f"up to {said(most, inches)}"
-    return f"they differ by {differ}, no overlap; {laid.open_area:.2f} mm² left open"
+    return f"they differ by {differ}, no overlap; {area(laid.open_area, job)} left open"

@@ -207,6 +207,7 @@ def test_neck_that_the_recess_does_not_pass(said: Said) -> None:
     assert sentence.endswith(
         "make the narrow passages of the cut wider, or take a smaller bushing and bit for the recess"
     )
+    assert "0.832 mm larger than the recess (4.00 mm² in all)" in sentence
 
 
 def test_thin_stock(said: Said) -> None:

@@ -367,7 +367,7 @@ def test_a_job_with_a_glue_line(call: Call, here: Path) -> None:
 
 
 def test_a_job_in_inches(call: Call, here: Path) -> None:
-    """Sizes in inches first."""
+    """Sizes in inches first, and what a glue line leaves: (2 (1.5 + 2.5) + 0.5 pi) 0.01 - 0.0001 pi sq in."""
     text = """\
 title = "Inch inlay"
 units = "in"
@@ -391,6 +391,10 @@ plug_bushing = "3/8"
     out = call("inlay", "inch.toml").out
     assert "  recess made   2 x 3 in (50.8 x 76.2 mm)\n" in out
     assert "  plunge        3/8 in (9.525 mm), cut 1/8 in (3.175 mm) deep\n" in out
+    glued = text.replace('plug_bushing = "3/8"', "plug_bushing = 0.395\nglue_line = 0.01")
+    (here / "inch.toml").write_text(glued, encoding="utf-8")
+    out = " ".join(call("inlay", "inch.toml").out.split())
+    assert "they differ by 0.010 in (0.254 mm) all round, no overlap; 0.095 sq in, 61.54 mm² left open" in out
 
 
 def test_a_plug_of_nothing(call: Call, here: Path) -> None:
