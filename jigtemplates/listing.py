@@ -10,8 +10,10 @@ from pydantic import BaseModel
 
 from jigtemplates.errors import InputError, did_you_mean, quoted
 from jigtemplates.lengths import Length, full_text
+from jigtemplates.parameters.entries import Entry, Holder
 from jigtemplates.parameters.process_entries import Process
 from jigtemplates.parameters.router_entries import RectangleBase, RoundBase
+from jigtemplates.parameters.toml_text import read_toml
 from jigtemplates.profile_files import all_entries, files_in, read_files
 from jigtemplates.profiles import KINDS, Found, Profiles, profiles_for
 
@@ -79,12 +81,49 @@ def _tool_lines(found: Mapping[str, tuple[Found[Any], ...]]) -> Iterator[str]:
                 yield f"    not known: {', '.join(unknown)}"
 
 
-def print_added(path: Path, kind: str, name: str) -> None:
-    """Say where a new entry stands, how a job names it, and what is still open."""
-    entry = next(one for one in all_entries(read_files([path]))[kind] if one.name == name).entry
+def print_added(path: Path, kind: str, name: str, *, begun: bool = False) -> None:
+    """Say where a new entry stands, what is still open, and what that is needed for; and how a new file reads numbers.
+
+    `begun` says that the file was not there before.
+    """
+    entry = entry_in(path, kind, name)
     click.echo(f"added {quoted(name)} to {path}: {_short(entry)}")
-    if unknown := not_known(entry):
+    needed = _needed_to_make(entry)
+    if unknown := [key for key in not_known(entry) if key not in needed]:
         click.echo(f"  not known yet: {', '.join(unknown)}")
+    if needed:
+        keys = ", ".join("window or ledge" if key == "window" else key for key in needed)
+        click.echo(f"  still needed to make the holder itself (jigtemplates holder): {keys}")
+    if begun:
+        units = read_toml(path).data["units"]
+        words = "inches" if units == "in" else "millimetres"
+        click.echo(f'  the file is new: numbers you write into it without a unit are {words} (units = "{units}")')
+
+
+def _needed_to_make(entry: BaseModel) -> tuple[str, ...]:
+    """The keys of a holder that its parts cannot be made without and that are left open."""
+    if not isinstance(entry, Holder):
+        return ()
+    from jigtemplates.holders.parts import missing_keys
+
+    return missing_keys(entry)
+
+
+def print_changed(path: Path, kind: str, name: str, before: Entry) -> None:
+    """Say what of an entry is no longer as it was before."""
+    old, new = (dict(_flat(entry, "")) for entry in (before, entry_in(path, kind, name)))
+    changed = [key for key in dict.fromkeys((*new, *old)) if old.get(key) != new.get(key)]
+    what = "changed" if changed else "nothing to change in"
+    click.echo(f"{what} {quoted(name)} in {path}{':' if changed else ': it is so already'}")
+    width = max(map(len, changed), default=0)
+    for key in changed:
+        was = f"was {old[key]}" if key in old else "was not known"
+        click.echo(f"  {key:<{width}}  {new.get(key, 'taken out')} ({was})")
+
+
+def entry_in(path: Path, kind: str, name: str) -> Entry:
+    """The entry of that name in a file; InputError has all faults of the file."""
+    return next(one for one in all_entries(read_files([path]))[kind] if one.name == name).entry
 
 
 def not_known(entry: BaseModel) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""`jigtemplates tools` and `tools add`: a person's own tools, shown with what is unknown and added one by one."""
+"""`jigtemplates tools`: a person's own tools, shown with what is unknown, added, changed and removed one by one."""
 
 import json
 from collections.abc import Callable
@@ -122,7 +122,8 @@ def test_add_begins_a_file(call: Call, here: Path) -> None:
     assert said == (
         0,
         'added "my 3/8" to profiles/tools.toml: diameter 3/8 in, shank 1/4 in\n'
-        "  not known yet: cutting_length, overall_length, plunging\n",
+        "  not known yet: cutting_length, overall_length, plunging\n"
+        '  the file is new: numbers you write into it without a unit are inches (units = "in")\n',
         "",
     )
     assert sorted(p.name for p in (here / "profiles").iterdir()) == ["tools.toml"]
@@ -132,23 +133,29 @@ def test_add_begins_a_file(call: Call, here: Path) -> None:
 def test_add_keeps_what_is_there(call: Call, drawer: Path) -> None:
     """Everything in the file stays, byte for byte; the new entry is below it."""
     before = drawer.read_bytes()
-    said = call("tools", "add", "holders", "frame", "width=100", "height=90", "play=0.3", "--file", "drawer.toml")
+    said = call(
+        "tools", "add", "holders", "frame", "width=100 mm", "height=90 mm", "play=0.3 mm", "--file", "drawer.toml"
+    )
     assert said.status == 0
-    assert drawer.read_bytes() == before + b"\n[holders.frame]\nwidth = 100\nheight = 90\nplay = 0.3\n"
+    assert drawer.read_bytes() == before + b'\n[holders.frame]\nwidth = "100 mm"\nheight = "90 mm"\nplay = "0.3 mm"\n'
 
 
-def test_add_says_nothing_is_unknown_of_a_whole_entry(call: Call, here: Path) -> None:
+def test_add_says_nothing_is_unknown_of_a_whole_entry(call: Call, drawer: Path) -> None:
     """An entry with every size has no line about open ones."""
-    said = call("tools", "add", "bushings", "b", "diameter=17", "bore=14", "stem=5", "nut.diameter=30", "nut.height=5")
-    assert said.out == 'added "b" to profiles/tools.toml: diameter 17 mm, bore 14 mm, stem 5 mm\n'
+    pairs = ("diameter=17 mm", "bore=14 mm", "stem=5 mm", "nut.diameter=30 mm", "nut.height=5 mm")
+    said = call("tools", "add", "bushings", "b", *pairs, "--file", "drawer.toml")
+    assert said.out == 'added "b" to drawer.toml: diameter 17 mm, bore 14 mm, stem 5 mm\n'
 
 
 @pytest.mark.parametrize(
     ("args", "lines"),
     [
         (
-            ("bits", "worn 3/8", "diameter=9"),
-            ["drawer.toml:4: bits.worn 3/8: is there already (edit it, or use another name)"],
+            ("bits", "worn 3/8", "diameter=9 mm"),
+            [
+                "drawer.toml:4: bits.worn 3/8: is there already (use another name, or change it: jigtemplates tools "
+                'change bits "worn 3/8" KEY=VALUE --file drawer.toml)'
+            ],
         ),
         (
             ("bits", "new", "diameter=9,5", "shanc=3"),
@@ -166,8 +173,8 @@ def test_add_says_nothing_is_unknown_of_a_whole_entry(call: Call, here: Path) ->
         (
             ("bits", "new", "diameter=3/8", "shank=1-1/2"),
             [
-                'tools add: diameter: "3/8" is not a length (give the unit: 3/8 in)',
-                'tools add: shank: "1-1/2" is not a length (give the unit: 1-1/2 in)',
+                "tools add: diameter=3/8, shank=1-1/2: lengths need their unit "
+                '(write diameter="3/8 in" shank="1-1/2 in")',
             ],
         ),
         (("bits", "", "diameter=3"), ['tools add: the name is empty (such as: tools add bits "my own" ...)']),
@@ -182,17 +189,82 @@ def test_add_writes_nothing_on_a_fault(call: Call, drawer: Path, args: tuple[str
     assert not (drawer.parent / "profiles").exists()
 
 
-def test_a_bare_fraction_is_an_inch_where_the_file_says_so(call: Call, here: Path) -> None:
-    """In a tools file in inches no unit is asked for."""
-    (here / "inch.toml").write_text('units = "in"\n')
-    assert call("tools", "add", "bits", "b", "diameter=3/8", "--file", "inch.toml").out.startswith(
-        'added "b" to inch.toml: diameter 3/8 in\n'
+def test_add_reads_no_bare_number(call: Call, here: Path) -> None:
+    """As every other command: bore and stem without a unit are refused in one line, and nothing is begun."""
+    assert call("tools", "add", "bushings", "t", "diameter=1/2 in", "bore=0.406", "stem=0.219") == (
+        2,
+        "",
+        'tools add: bore=0.406, stem=0.219: lengths need their unit (write bore="0.406 in" stem="0.219 in", or '
+        'bore="0.406 mm" stem="0.219 mm")\n',
     )
+    assert not (here / "profiles").exists()
+    (here / "inch.toml").write_text('units = "in"\n')
+    assert call("tools", "add", "bits", "b", "diameter=3/8", "--file", "inch.toml").status == 2
 
 
-def test_a_name_may_have_an_equals_sign(call: Call, here: Path) -> None:
-    """Only what begins with a key of the kind is taken for one."""
-    assert call("tools", "add", "bits", "a=b", "diameter=3").out.startswith('added "a=b" to profiles/tools.toml')
+def test_units_of_a_new_file(call: Call, here: Path) -> None:
+    """--units decides how a file that is begun reads numbers, and is refused for one that says otherwise."""
+    begun = call("tools", "add", "bits", "a", "diameter=8 mm", "--units", "in")
+    assert begun.out.endswith('numbers you write into it without a unit are inches (units = "in")\n')
+    assert 'units = "in"\n' in (here / "profiles" / "tools.toml").read_text(encoding="utf-8")
+    assert call("tools", "add", "bits", "b", "diameter=8 mm", "--units", "mm").err == (
+        "--units: profiles/tools.toml is there already and stays as it is (leave --units out)\n"
+    )
+    metric = call("tools", "add", "bits", "a", "diameter=8 mm", "--file", "metric.toml")
+    assert metric.out.endswith('numbers you write into it without a unit are millimetres (units = "mm")\n')
+
+
+def test_what_a_holder_still_needs(call: Call, drawer: Path) -> None:
+    """What `holder` refuses to do without is told apart from what is merely not known."""
+    sizes = ("width=6 in", "height=6 in", "play=0.01 in")
+    said = call("tools", "add", "holders", "frame", *sizes, "depth=1/4 in", "--file", "drawer.toml")
+    assert said.out.splitlines()[1:] == [
+        "  not known yet: ledge, screws, insert, joining",
+        "  still needed to make the holder itself (jigtemplates holder): corner_radius, window or ledge, "
+        "ledge_thickness, frame",
+    ]
+    rest = ("corner_radius=1/2 in", "ledge=1/4 in", "ledge_thickness=1/4 in", "frame=2 in")
+    assert call("tools", "change", "holders", "frame", *rest, "--file", "drawer.toml").status == 0
+    again = call("tools", "add", "holders", "other", *sizes, "depth=1/4 in", *rest, "--file", "drawer.toml")
+    assert "needed" not in again.out
+
+
+def test_change(call: Call, drawer: Path) -> None:
+    """Each key with what it was; the rest of the file stays byte for byte; the same again changes nothing."""
+    args = ("tools", "change", "bushings", "brass", "stem=5 mm", "diameter.measured=16.9 mm", "--file", "drawer.toml")
+    assert call(*args, "--without", "nut") == (
+        0,
+        'changed "brass" in drawer.toml:\n'
+        "  diameter      17 mm nominal, measured 16.9 mm (was 17 mm)\n"
+        "  stem          5 mm (was not known)\n"
+        "  nut.diameter  taken out (was 30 mm)\n"
+        "  nut.height    taken out (was 5 mm)\n",
+        "",
+    )
+    old = "diameter = 17\nnut = { diameter = 30, height = 5 }\n"
+    new = 'diameter = { nominal = 17, measured = "16.9 mm" }\nstem = "5 mm"\n'
+    assert drawer.read_text(encoding="utf-8") == TOOLS.replace(old, new)
+    assert call(*args).out == 'nothing to change in "brass" in drawer.toml: it is so already\n'
+
+
+def test_change_names_every_fault(call: Call, drawer: Path) -> None:
+    """As `add` reads them: a line for all without a unit, one for each other fault; the file stays."""
+    said = call("tools", "change", "bits", "worn 3/8", "shank=0.25", "shanc=3", "--file", "drawer.toml")
+    assert (said.status, said.out, said.faults) == (
+        2,
+        "",
+        [
+            'tools change: shank=0.25: a length needs its unit (write shank="0.25 in", or shank="0.25 mm")',
+            'tools change: bits.worn 3/8: unknown key "shanc" (did you mean "shank"?)',
+        ],
+    )
+    assert call("tools", "change", "bits", "worn 3/8", "shank", "--file", "drawer.toml").err == (
+        'tools change: "shank" is not KEY=VALUE (such as diameter="3/8 in")\n'
+    )
+    assert call("tools", "change", "bits", "new", "shank=3 mm").err == (
+        "profiles/tools.toml: there is no such file (the folder profiles is not there)\n"
+    )
+    assert drawer.read_text(encoding="utf-8") == TOOLS
 
 
 def test_remove(call: Call, drawer: Path) -> None:
@@ -214,7 +286,7 @@ def test_remove(call: Call, drawer: Path) -> None:
 
 def test_add_and_remove_undo_each_other(call: Call, here: Path) -> None:
     """Without --file both work on profiles/tools.toml, which is then as if it had just been begun."""
-    call("tools", "add", "bits", "a", "diameter=3")
+    call("tools", "add", "bits", "a", "diameter=3 mm")
     begun = (here / "profiles" / "tools.toml").read_text(encoding="utf-8").partition("\n[bits")[0]
     assert call("tools", "remove", "bits", "a").status == 0
     assert (here / "profiles" / "tools.toml").read_text(encoding="utf-8") == begun
@@ -224,7 +296,7 @@ def test_add_and_remove_undo_each_other(call: Call, here: Path) -> None:
 def test_add_where_nothing_can_be_written(call: Call, here: Path) -> None:
     """A place that cannot be a folder is one line, status 2."""
     (here / "profiles").write_text("x")
-    said = call("tools", "add", "bits", "b", "diameter=3")
+    said = call("tools", "add", "bits", "b", "diameter=3 mm")
     assert (said.status, len(said.faults), said.out) == (2, 1, "")
     assert said.faults[0].startswith("profiles")
 

@@ -22,7 +22,7 @@ POSIX = pytest.mark.skipif(os.name != "posix", reason="needs locks of POSIX")
 def test_adding_in_parallel_loses_nothing(here: Path, call: Call) -> None:
     """Six runs at once add a bit each to a file that is not there yet: every one is in it."""
     command = [sys.executable, "-m", "jigtemplates", "tools", "add", "bits"]
-    runs = [subprocess.Popen([*command, f"b{n}", "diameter=3"], stdout=subprocess.DEVNULL) for n in range(6)]
+    runs = [subprocess.Popen([*command, f"b{n}", "diameter=3 mm"], stdout=subprocess.DEVNULL) for n in range(6)]
     assert [run.wait(60) for run in runs] == [0] * 6
     text = (here / "profiles" / "tools.toml").read_text(encoding="utf-8")
     assert sorted(line for line in text.splitlines() if line.startswith("[")) == [f"[bits.b{n}]" for n in range(6)]
@@ -102,9 +102,9 @@ def test_through_a_link(here: Path, call: Call) -> None:
     (here / "real").mkdir()
     (here / "real" / "mine.toml").write_text('units = "mm"\n')
     (here / "link.toml").symlink_to(Path("real", "mine.toml"))
-    assert call("tools", "add", "bits", "b", "diameter=3", "--file", "link.toml").status == 0
+    assert call("tools", "add", "bits", "b", "diameter=3 mm", "--file", "link.toml").status == 0
     assert (here / "link.toml").is_symlink()
-    assert (here / "real" / "mine.toml").read_text() == 'units = "mm"\n\n[bits.b]\ndiameter = 3\n'
+    assert (here / "real" / "mine.toml").read_text() == 'units = "mm"\n\n[bits.b]\ndiameter = "3 mm"\n'
     assert call("tools", "remove", "bits", "b", "--file", "link.toml").status == 0
     assert (here / "link.toml").is_symlink()
     assert "[bits.b]" not in (here / "real" / "mine.toml").read_text()

@@ -106,16 +106,20 @@ def _inside_radius(box: Box) -> float:
     return min((s.radius for s in box.outline.segments if isinstance(s, Arc)), default=0.0)
 
 
+def missing_keys(holder: Holder) -> tuple[str, ...]:
+    """The keys of a holder that its parts need and that it lacks, in the order of `NEEDED`."""
+    has_window = window_of(holder) is not None
+    return tuple(key for key in NEEDED if (not has_window if key == "window" else getattr(holder, key) is None))
+
+
 def parts_of(holder: Holder, profiles: "Profiles") -> Parts:
     """The parts of a holder; InputError with a line for each size its profile lacks, and for an unknown screw."""
-    missing = [key for key in NEEDED if key != "window" and getattr(holder, key) is None]
+    missing = missing_keys(holder)
     recess, window = recess_of(holder), window_of(holder)
-    missing += ["window"] if window is None else []
     if missing:
         raise InputError(
-            f"holder {quoted(holder.name)}: {key} is missing ({what}; add it to the holder's profile)"
-            for key, what in NEEDED.items()
-            if key in missing
+            f"holder {quoted(holder.name)}: {key} is missing ({NEEDED[key]}; add it to the holder's profile)"
+            for key in missing
         )
     assert window is not None  # for the type checker: they would be missing
     assert holder.depth is not None

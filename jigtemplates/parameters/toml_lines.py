@@ -82,6 +82,22 @@ def statements(text: str) -> Iterator[Statement]:
         at = end
 
 
+def value_span(text: str, statement: Statement) -> tuple[int, int] | None:
+    """Where the value of a key begins and ends, without what stands round it; None for a [table]."""
+    found = _ASSIGNMENT.match(text, statement.start)
+    if found is None:
+        return None
+    at, depth = found.end(), 0
+    while at < statement.end and (piece := _PIECE.match(text, at, statement.end)) is not None:
+        if piece[0].startswith("#") and depth <= 0:
+            break
+        depth += (piece[0] in "[{") - (piece[0] in "]}") if len(piece[0]) == 1 else 0
+        at = piece.end()
+    value = text[found.end() : at]
+    start = found.end() + len(value) - len(value.lstrip())
+    return start, start + len(value.strip())
+
+
 def _key_lines(text: str) -> dict[Path, int]:
     lines: dict[Path, int] = {}
     line, seen = 1, 0

@@ -7,18 +7,17 @@ text only when the whole of it has passed the models.
 import os
 import re
 import tomllib
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
-from typing import Any, get_args
-
-from pydantic import BaseModel
+from typing import Any
 
 from jigtemplates.errors import InputError, did_you_mean, quoted
+from jigtemplates.lengths import Unit
 from jigtemplates.parameters.fault_words import fields_of
-from jigtemplates.parameters.faults import models_in
 from jigtemplates.parameters.toml_lines import comments_in
 from jigtemplates.parameters.toml_text import TomlText, parse_toml, read_toml, shown_name
-from jigtemplates.profile_files import KINDS, File, Files, all_entries, entries_of, files_of
+from jigtemplates.parameters.typed_pairs import refuse_faults, table_of, unit_of
+from jigtemplates.profile_files import KINDS, all_entries, files_of
 
 #: Where a person's tools are kept: in the folder of profiles that every job of this folder sees.
 TOOLS_FILE = Path("profiles") / "tools.toml"
@@ -32,14 +31,9 @@ EMPTY_FILE = """\
 
 units = "mm"
 """
-#: What stands for a file in the lines about an entry that is in none yet.
+#: The same for a shop that measures in inches.
+EMPTY_INCH_FILE = EMPTY_FILE.replace("12.68 mm", "0.499 in").replace('units = "mm"', 'units = "in"')
 _ADD = "tools add"
-#: No key of an entry has more parts (diameter.nominal).
-_MOST_PARTS = 3
-#: A number as TOML has it; a longer one is left to the reader of lengths to refuse.
-_NUMBER = re.compile(r"-?(0|[1-9][0-9]{0,19})(\.[0-9]{1,19})?")
-#: A fraction without its unit.
-_FRACTION = re.compile(r"([0-9]+[ -])?[0-9]+/[0-9]+")
 
 Tree = dict[str, Any]
 
@@ -55,38 +49,30 @@ def tools_path(given: Path | None = None) -> Path:
     return given.with_name(given.name + ".toml")
 
 
-def read_pairs(pairs: Iterable[str]) -> dict[str, str]:
-    """`KEY=VALUE` as it is typed; InputError has a line for each that is none, or is given twice."""
-    values: dict[str, str] = {}
-    faults = []
-    for pair in pairs:
-        key, sign, value = (part.strip() for part in pair.partition("="))
-        if not sign or not all(key.split(".")):
-            faults.append(f'{_ADD}: {quoted(pair)} is not KEY=VALUE (such as diameter="3/8 in")')
-        elif key in values:
-            faults.append(f"{_ADD}: {quoted(key)[1:-1]}: stands there twice (keep one)")
-        values[key] = value
-    if faults:
-        raise InputError(faults)
-    return values
-
-
-def add_entry(path: Path, kind: str, name: str, values: Mapping[str, str]) -> str:
+def add_entry(path: Path, kind: str, name: str, values: Mapping[str, str], units: Unit | None = None) -> str:
     """The text of a tools file with one more entry; a file that is missing or empty is begun.
 
-    `values` are as a person types them, by key (`diameter.nominal`). InputError says what is wrong with them or with
-    the file, and refuses an entry that is there already, in this file or beside it in a folder of profiles.
+    `values` are as a person types them, by key (`diameter.nominal`), every length with its unit. `units` is how bare
+    numbers are read in a file that is begun, else the unit of the first length. InputError says what is wrong with
+    them or with the file, and refuses an entry that is there already, in this file or beside it in a folder of
+    profiles.
     """
-    if kind not in TOOL_KINDS:
-        raise InputError(f"{_ADD}: {quoted(kind)} is not a kind of tool ({did_you_mean(kind, TOOL_KINDS)})")
+    refuse_kind(kind, _ADD)
     _refuse_no_name(kind, name)
-    text = text_or_new(path)
+    table = table_of(kind, values, _ADD)
+    refuse_faults(kind, name, table, typed=values, command=_ADD)
+    text = text_or_new(path, units or unit_of(text for key, text in values.items() if key != "note"))
     file = parse_toml(text, str(path))
-    units = file.data.get("units")
-    table = _table(kind, values, units)
-    _check(kind, name, table, units)
+    if units is not None and file.data.get("units") != units:
+        raise InputError(f"--units: {shown_name(str(path))} is there already and stays as it is (leave --units out)")
     _refuse_another(path, file, kind, name)
     return with_entry(text, path, kind, name, table)
+
+
+def refuse_kind(kind: str, command: str) -> None:
+    """Refuse a kind that a tools file is not for."""
+    if kind not in TOOL_KINDS:
+        raise InputError(f"{command}: {quoted(kind)} is not a kind of tool ({did_you_mean(kind, TOOL_KINDS)})")
 
 
 def _refuse_no_name(kind: str, name: str) -> None:
@@ -99,101 +85,51 @@ def _refuse_no_name(kind: str, name: str) -> None:
         raise InputError(f"{_ADD}: the name is missing (it stands before the keys: {_ADD} {kind} NAME {said})")
 
 
-def text_or_new(path: Path) -> str:
-    """The file's text with its own line ends, or that of a new one; InputError where it is no text."""
-    if not os.path.exists(path) or (path.is_file() and path.stat().st_size == 0):
-        return EMPTY_FILE
+def text_or_new(path: Path, units: Unit | None = None) -> str:
+    """The file's text with its own line ends, or that of a new one in those units; InputError where it is no text."""
+    if is_to_begin(path):
+        return EMPTY_INCH_FILE if units == "in" else EMPTY_FILE
     read_toml(path)
     return path.read_bytes().decode("utf-8")
 
 
-def _table(kind: str, values: Mapping[str, str], units: object = None) -> Tree:
-    """The entry as TOML has it: numbers, lists and tables of the text that was typed."""
-    table: Tree = {}
-    faults = []
-    for key, text in values.items():
-        parts = key.split(".")
-        try:
-            _put(table, parts, _value(KINDS[kind], parts, text, units))
-        except ValueError as error:
-            faults.append(f"{_ADD}: {quoted(key)[1:-1]}: {error}")
-    if faults:
-        raise InputError(faults)
-    return table
-
-
-def _put(table: Tree, parts: list[str], value: Any) -> None:
-    if len(parts) > _MOST_PARTS:
-        raise ValueError(f"no key of a tool has so many parts (at most {_MOST_PARTS})")
-    held: Any = table
-    for part in parts[:-1]:
-        held = held.setdefault(part, {}) if isinstance(held, dict) else held
-    if not isinstance(held, dict) or parts[-1] in held:
-        raise ValueError("is given as a whole and by its parts (give one or the other)")
-    held[parts[-1]] = value
-
-
-def _value(model: type[BaseModel], parts: list[str], text: str, units: object) -> Any:
-    """A typed value as the field expects it; the model says what does not fit."""
-    kinds = set(_kinds(model, parts))
-    if str in kinds:
-        return text
-    if units != "in" and _FRACTION.fullmatch(text):
-        raise ValueError(f"{quoted(text)} is not a length (give the unit: {text} in)")
-    if text[:1] in ("[", "{"):
-        return _toml(text)
-    if tuple in kinds:
-        return [_plain(part.strip()) for part in text.split(",")]
-    return _plain(text)
-
-
-def _kinds(model: type[BaseModel], parts: list[str]) -> Iterator[Any]:
-    """Every type that may stand at a key."""
-    models: tuple[type[BaseModel], ...] = (model,)
-    fields = [fields_of(model).get(parts[0])]
-    for part in parts[1:]:
-        models = tuple(one for field in fields if field for one in models_in(field.annotation))
-        fields = [fields_of(one).get(part) for one in models]
-    waiting = [field.annotation for field in fields if field]
-    while waiting:
-        kind = waiting.pop()
-        yield getattr(kind, "__origin__", kind)
-        waiting.extend(get_args(kind))
-
-
-def _plain(text: str) -> Any:
-    if text in ("true", "false"):
-        return text == "true"
-    if _NUMBER.fullmatch(text):
-        return float(text) if "." in text else int(text)
-    return text
-
-
-def _toml(text: str) -> Any:
-    """A list or a table as a TOML file has it."""
-    try:
-        (held,) = tomllib.loads(f"value = {text}").values()
-    except (ValueError, RecursionError):
-        raise ValueError(f"{quoted(text)} cannot be read (a list is [10, 20], a table {{ key = 10 }})") from None
-    return held
-
-
-def _check(kind: str, name: str, table: Tree, units: object) -> None:
-    """Refuse an entry that the models refuse, before it stands anywhere."""
-    data = {kind: {name: table}} | ({} if units is None else {"units": units})
-    file = File(Path(), _ADD, _ADD, TomlText(data, lambda _: None))
-    entries_of(Files((file,), ()), kind)
+def is_to_begin(path: Path) -> bool:
+    """Whether there is no such file, or one of no bytes."""
+    return not os.path.exists(path) or (path.is_file() and path.stat().st_size == 0)
 
 
 def _refuse_another(path: Path, text: TomlText, kind: str, name: str) -> None:
     """Refuse a name that the file has, or another file of the same folder of profiles: neither would win."""
-    beside = sorted(path.parent.glob("*.toml")) if path.parent.name == TOOLS_FILE.parent.name else []
-    for place in (path, *(other for other in beside if other != path)):
-        with_name = text if place == path else _read(place)
-        held = {} if with_name is None else with_name.data.get(kind)
-        if with_name is not None and isinstance(held, dict) and name in held:
-            where = f"{shown_name(str(place))}:{with_name.locate((kind, name))}"
-            raise InputError(f"{where}: {kind}.{quoted(name)[1:-1]}: is there already (edit it, or use another name)")
+    for place, held in ((path, text), *beside(path)):
+        tools = held.data.get(kind)
+        if isinstance(tools, dict) and name in tools:
+            where = f"{shown_name(str(place))}:{held.locate((kind, name))}: {kind}.{quoted(name)[1:-1]}"
+            raise InputError(
+                f"{where}: is there already (use another name, or change it: {change_command(place, kind, name)})"
+            )
+
+
+def beside(path: Path) -> Iterator[tuple[Path, TomlText]]:
+    """The other files of the folder of profiles that a tools file is in, those that can be read."""
+    others = sorted(path.parent.glob("*.toml")) if path.parent.name == TOOLS_FILE.parent.name else []
+    for place in others:
+        held = None if place == path else _read(place)
+        if held is not None:
+            yield place, held
+
+
+def change_command(path: Path, kind: str, name: str) -> str:
+    """What is typed to change an entry."""
+    file = "" if path == TOOLS_FILE else f" --file {as_typed(str(path))}"
+    return f"jigtemplates tools change {kind} {as_typed(name)} KEY=VALUE{file}"
+
+
+def as_typed(word: str) -> str:
+    """A word as it is typed on a command line, in quotes where it needs them."""
+    if re.fullmatch(r"[\w./:-]+", word):
+        return word
+    quote = "'" if '"' in word else '"'
+    return f"{quote}{shown_name(word)}{quote}"
 
 
 def _read(path: Path) -> TomlText | None:

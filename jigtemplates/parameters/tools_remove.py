@@ -10,12 +10,16 @@ from pathlib import Path
 from typing import Any
 
 from jigtemplates.errors import InputError, did_you_mean, quoted
+from jigtemplates.parameters.faults import dotted
+from jigtemplates.parameters.in_place import without_value
 from jigtemplates.parameters.toml_lines import Statement, statements
 from jigtemplates.parameters.toml_text import parse_toml, read_toml, shown_name
-from jigtemplates.parameters.tools_file import EMPTY_FILE, TOOL_KINDS
+from jigtemplates.parameters.tools_file import EMPTY_FILE, as_typed, beside, refuse_kind
 
 _REMOVE = "tools remove"
 _BOM = "\ufeff"
+
+Tree = dict[str, Any]
 
 
 def remove_entry(path: Path, kind: str, name: str) -> str:
@@ -24,28 +28,49 @@ def remove_entry(path: Path, kind: str, name: str) -> str:
     InputError for a kind or name that is not there, for a file that is none, and for an entry that stands so that it
     cannot be taken out alone.
     """
-    if kind not in TOOL_KINDS:
-        raise InputError(f"{_REMOVE}: {quoted(kind)} is not a kind of tool ({did_you_mean(kind, TOOL_KINDS)})")
+    refuse_kind(kind, _REMOVE)
+    text, data = file_with(path, kind, name)
+    wanted = {**data, kind: {other: entry for other, entry in data[kind].items() if other != name}}
+    return without(text, (kind, name), wanted, shown_name(str(path)))
+
+
+def file_with(path: Path, kind: str, name: str) -> tuple[str, Tree]:
+    """The text of a tools file that has the entry, and what it says; InputError where it has none."""
     read_toml(path)  # for what it says of a file that cannot be read
-    raw, shown = path.read_bytes(), shown_name(str(path))
+    raw = path.read_bytes()
     data = parse_toml(raw, str(path)).data  # of the same bytes as the text: another run may change the file meanwhile
     held = data.get(kind, {})
     if not isinstance(held, dict) or name not in held:
-        known = did_you_mean(name, held if isinstance(held, dict) else ())
-        raise InputError(f"{shown}: {kind}: {quoted(name)} is not in this file ({known})")
-    wanted = {**data, kind: {other: entry for other, entry in held.items() if other != name}}
-    text = raw.decode("utf-8")
+        known = _elsewhere(path, kind, name) or did_you_mean(name, held if isinstance(held, dict) else ())
+        raise InputError(f"{shown_name(str(path))}: {kind}: {quoted(name)} is not in this file ({known})")
+    return raw.decode("utf-8"), data
+
+
+def _elsewhere(path: Path, kind: str, name: str) -> str | None:
+    """What to add for an entry that another file of the same folder of profiles has."""
+    for place, text in beside(path):
+        held = text.data.get(kind)
+        if isinstance(held, dict) and name in held:
+            return f"it is in another: add --file {as_typed(str(place))}"
+    return None
+
+
+def without(text: str, keys: tuple[str, ...], wanted: Tree, shown: str) -> str:
+    """The text without a key, which then says what is wanted; that of a new file where nothing else was in it.
+
+    `shown` stands for the file in the line of an InputError, where the key cannot be taken out alone.
+    """
     bom = _BOM if text.startswith(_BOM) else ""
     for removed in (_without_lines, _without_key):
-        made = removed(text.removeprefix(bom), kind, name)
+        made = removed(text.removeprefix(bom), keys)
         if made is not None and _full(_data(made)) == _full(wanted):
             return bom + made if made.strip() else EMPTY_FILE
-    raise InputError(f"{shown}: {kind}.{quoted(name)[1:-1]}: cannot be taken out as it stands (delete it by hand)")
+    raise InputError(f"{shown}: {dotted(keys)}: cannot be taken out as it stands (delete it by hand)")
 
 
-def _without_lines(text: str, kind: str, name: str) -> str | None:
-    """The text without the lines of the entry; None where it has none of its own."""
-    spans = list(_spans(text, kind, name))
+def _without_lines(text: str, keys: tuple[str, ...]) -> str | None:
+    """The text without the lines of an entry, or a key of one; None where it has none of its own."""
+    spans = list(_spans(text, keys))
     for start, end in reversed(spans):
         text = _closed_up(text[:start], text[end:])
     return text if spans else None
@@ -59,10 +84,10 @@ def _closed_up(above: str, below: str) -> str:
     return above + (_without_blank_lines(below) if blank else below)
 
 
-def _spans(text: str, kind: str, name: str) -> Iterator[tuple[int, int]]:
-    """Whole lines of the entry, from its first to its last statement; more than one span where others stand between."""
+def _spans(text: str, keys: tuple[str, ...]) -> Iterator[tuple[int, int]]:
+    """Whole lines of the entry or key, from first to last statement; several spans where others stand between."""
     found = list(statements(text))
-    own = [one.path[:2] == (kind, name) for one in found]
+    own = [one.path[: len(keys)] == keys for one in found]
     first: Statement | None = None
     for (one, is_own), (_, next_own) in pairwise([*zip(found, own, strict=True), (None, False)]):
         first = first or (one if is_own else None)
@@ -77,14 +102,10 @@ def _without_blank_lines(text: str) -> str:
     return "".join(lines[first:])
 
 
-def _without_key(text: str, kind: str, name: str) -> str | None:
-    """The text without a key inside a { } table."""
-    import tomlkit
-
+def _without_key(text: str, keys: tuple[str, ...]) -> str | None:
+    """The text without a key inside a { } table; None where it does not stand so."""
     try:
-        document: Any = tomlkit.parse(text)
-        del document[kind][name]
-        return str(document.as_string())
+        return without_value(text, keys)
     except Exception:  # tomlkit fails in ways of its own on what the standard reader takes
         return None
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigtemplates.parameters.toml_lines import locator
+from jigtemplates.parameters.toml_lines import locator, statements, value_span
 
 TEXT = '''# a comment with key = 1
 title = "x [cut] = 1"
@@ -125,3 +125,11 @@ def test_every_key_the_reader_finds_has_its_line(made: tuple[str, dict[tuple[str
     text, places = made
     locate = locator(text)
     assert {path: locate(path) for path in _paths(tomllib.loads(text))} == places
+
+
+def test_where_a_value_is() -> None:
+    """Without spaces, comment and the line's end; a list over several lines is one value; a table has none."""
+    text = "[a]  # b = 1\nx =  [1, # 2\n 3]  # four\ny = '#5' #6\n  \"z\".q = { r = 7 }\n"
+    spans = [value_span(text, one) for one in statements(text)]
+    assert spans[0] is None
+    assert [text[slice(*span)] for span in spans[1:] if span] == ["[1, # 2\n 3]", "'#5'", "{ r = 7 }"]

@@ -86,7 +86,7 @@ def test_the_last_entry_leaves_a_file_that_can_be_read(file: Path) -> None:
     file.write_text("[bits.a]\ndiameter = 3\n", encoding="utf-8")
     file.write_text(remove_entry(file, "bits", "a"), encoding="utf-8")
     assert tomllib.loads(file.read_text(encoding="utf-8")) == {"units": "mm"}
-    assert "[bits.b]" in add_entry(file, "bits", "b", {"diameter": "3"})
+    assert "[bits.b]" in add_entry(file, "bits", "b", {"diameter": "3 mm"})
 
 
 def test_a_faulty_entry_can_be_taken_out(file: Path) -> None:
