@@ -6,6 +6,7 @@ from jigtemplates.geometry.outline import Bounds, Outline, Point
 from jigtemplates.processes.paper_page import GREY, PALE, Ink, Text, line, moved
 from jigtemplates.processes.paper_text import Block, bullet, paragraph, stacked
 from jigtemplates.processes.paper_tiles import Grid, Mark, Tile, stroke_box
+from jigtemplates.processes.setup_draw import patch
 
 #: The map is no larger than this, mm (chosen: nobody should take it for the pattern).
 MAP_SIZE = 110.0
@@ -54,8 +55,9 @@ def map_block(grid: Grid, inks: tuple[Ink, ...], ends: tuple[Mark, ...], width: 
     texts: list[Text] = []
     for tile in grid.tiles:
         cell = _small(_cell(grid, tile), scale, x, y)
-        drawn += _cell_inks(cell, tile.blank)
-        texts += _cell_texts(cell, tile)
+        named = list(_cell_texts(cell, tile))
+        drawn += [*_cell_inks(cell, tile.blank), *(Ink(patch(text, 0.3), 0.0, fill="#FFFFFF") for text in named)]
+        texts += named
     for mark in ends:
         mx, my = at(mark.at)
         drawn += [line((mx - 1, my), (mx + 1, my), 0.2), line((mx, my - 1), (mx, my + 1), 0.2)]

@@ -19,6 +19,8 @@ if TYPE_CHECKING:  # the plan calls this module
 
 #: Length and width of the legs of the datum's angle, and its distance from the plate, mm on the page.
 LEG, WIDE, OFF = 5.0, 1.1, 0.3
+#: Words on the plate keep this far from its edge, mm on the page (chosen: half its line, and a little).
+INSIDE = 0.4
 #: How far words may be moved away from the cut to find room, and along it, mm on the page, the nearest places first.
 AWAY = (0.0, 3.0, 6.0, 10.0)
 SHIFTS = (0.0, *(side * step for step in range(2, 61, 2) for side in (1.0, -1.0)))
@@ -112,7 +114,7 @@ def _fence_words(p: "Plan") -> None:
     """Its name and distance on its far side."""
     fence = p.stops.fence
     if fence is not None:
-        middle = p.cut_at(_fence_line(p), -fence - 3.2 / p.picture.scale)
+        middle = p.cut_at(_fence_line(p), -fence - 2.75 / p.picture.scale)
         _along(p, "fence", fence, middle, -1.0)
 
 
@@ -140,18 +142,24 @@ def _end_words(p: "Plan") -> None:
 def _along(p: "Plan", name: str, size: float, middle: Point, side: float) -> None:
     """A name and size about a place, along the cut and the right way up, moved along it and then away from it (side).
 
-    Where there is room: on the plate, there in inches alone if need be; beside it; then over a faint line. Left out
-    where there is none: the sheet says them in words as well.
+    Where there is room: on the plate, there in inches alone if need be; beside it; then over a faint line; at last over
+    the plate's edge. Left out where there is none: the sheet says them in words as well.
     """
     turned, plate = p.turned, p.report.job.plate
-    on_plate = Bounds(*p.at(Point(0.0, 0.0)), *p.at(Point(plate.width, plate.height)))
+    (left, low), (right, high) = p.at(Point(0.0, 0.0)), p.at(Point(plate.width, plate.height))
+    on_plate = Bounds(left + INSIDE, low + INSIDE, right - INSIDE, high - INSIDE)
     free = crowd(p.picture.inks, p.picture.texts, turned)
     choices = [f"{name} {words}" for words in _choices(p, size)]
-    for faint in (True, False):
+    tried = [(faint, clear) for clear in (True, False) for faint in (True, False)]
+    for faint, clear in tried:
         for room, fill in ((on_plate, PLATE), (p.picture.cell, "#FFFFFF")):
             for text in (text for words in choices for text in _moved(p, words, middle, side)):
                 there = patch(text)
-                if _is_in(there.bounds, room) and free.is_free(turned.box_of(there), faint=faint):
+                if (
+                    _is_in(there.bounds, room)
+                    and not (clear and room is not on_plate and _meet(there.bounds, on_plate))
+                    and free.is_free(turned.box_of(there), faint=faint)
+                ):
                     p.picture.backed(text, fill)
                     return
 
@@ -169,6 +177,10 @@ def _moved(p: "Plan", words: str, middle: Point, side: float) -> Iterator[Text]:
 
 def _is_in(box: Bounds, room: Bounds) -> bool:
     return room.left < box.left and box.right < room.right and room.bottom < box.bottom and box.top < room.top
+
+
+def _meet(a: Bounds, b: Bounds) -> bool:
+    return a.left < b.right and b.left < a.right and a.bottom < b.top and b.bottom < a.top
 
 
 def _stop(p: "Plan", through: Point, turn: float, side: float) -> None:

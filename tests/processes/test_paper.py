@@ -260,6 +260,15 @@ def test_blank_tile_left_out() -> None:
         assert any(touches(item.shape, window.shown) for item in ring(300).items)
 
 
+def test_names_on_the_map_hide_its_lines() -> None:
+    """Each tile's name stands on a white patch over the small drawing, so that it can be read on any line."""
+    cover = laid(ring(300)).pages[0]
+    patches = [box_of(ink.shape) for ink in cover.inks if ink.fill == "#FFFFFF"]
+    names = [text for text in cover.texts if text.string in ("A1", "B4", "C2", "left out")]
+    assert len(names) == 5
+    assert all(any(within(text_box(name), patch) for patch in patches) for name in names)
+
+
 def test_fewer_tiles_decides_the_turn() -> None:
     """A long low plate is printed on sheets on their side, a high one upright, all pages alike."""
     lying, standing = laid(plate(480, 100)), laid(plate(100, 480))

@@ -64,6 +64,24 @@ def test_words_and_arrows_of_a_twin_in_inches(sheet_report: ReportOn) -> None:
         assert min(mark.distance(other) for other in (*solid, *lines)) > 0.4
 
 
+def test_words_keep_off_the_plates_edge(sheet_report: ReportOn) -> None:
+    """Where the plate has no room beside cut and stock, the stop's words stand above it, not over its edge."""
+    cut = {"shape": "rectangle", "width": 40, "length": 120, "corner_radius": 10, "depth": 20}
+    work = {"thickness": 140, "height": 140, "length": 1200, "from_end": 200}
+    plate = {"width": 300, "height": 200}
+    made = plan(
+        sheet_report(cut=cut, tools={"bit": 20, "bushing": 30}, plate=plate, work=work), CELL, 1 / 6, inches=False
+    )
+    (rim,) = [
+        ink.shape for ink in made.inks if isinstance(ink.shape, Outline) and (ink.fill, ink.width) == (PLATE, 0.5)
+    ]
+    edge = shapely.LinearRing(rim.flattened(0.01))
+    named = [text for text in made.texts if text.string in ("fence 70 mm", "stop 200 mm")]
+    assert len(named) == 2
+    away = [shapely.Polygon(patch(text).flattened(0.01)).distance(edge) for text in named]
+    assert min(away) >= 0.4
+
+
 @pytest.mark.parametrize(
     ("boxes", "sides"),
     [
