@@ -6,16 +6,24 @@ Millimetres from the plate's lower-left corner (the datum), x right, y up, seen 
 from dataclasses import replace
 
 from jigtemplates.geometry.outline import Outline, Point, Region, Regions
-from jigtemplates.parameters.job import Job
+from jigtemplates.parameters.job import Cut, Job, TenonChoice
 from jigtemplates.wanted import Place, is_lopsided, places_of
 
 
 def single_cuts(job: Job) -> tuple[Job, ...]:
-    """The job once for each of its cuts, as if that were the only one; work and tenons belong to the first."""
+    """The job once for each of its cuts, with its tenons, as if that were the only one; work belongs to the first."""
     if not job.more_cuts:
         return (job,)
-    others = (replace(job, cut=cut, more_cuts=(), work=None, tenon=None) for cut in job.more_cuts)
-    return (replace(job, more_cuts=()), *others)
+    tenons = job.more_tenons or (None,) * len(job.more_cuts)
+    pairs = zip(job.more_cuts, tenons, strict=True)
+    others = (_another(job, cut, tenon) for cut, tenon in pairs)
+    return (replace(job, more_cuts=(), more_tenons=()), *others)
+
+
+def _another(job: Job, cut: Cut, tenon: TenonChoice | None) -> Job:
+    """The job with another of its cuts; of one with tenons of its own [fit] knows no thickness."""
+    fit = job.fit if tenon is None else replace(job.fit, tenon=None)
+    return replace(job, cut=cut, more_cuts=(), more_tenons=(), work=None, tenon=tenon, fit=fit)
 
 
 def cut_middle(job: Job) -> Point:

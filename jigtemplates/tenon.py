@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from jigtemplates.lengths import both_text, mm_text
+from jigtemplates.lengths import both_text, first_text, mm_text
 from jigtemplates.parameters.job import TenonChoice, Work
+from jigtemplates.say import in_inches, sides_text
 
 if TYPE_CHECKING:
     from jigtemplates.checks.finding import Case, Finding
@@ -110,6 +111,33 @@ def stock_for(report: "Report | Case", choice: TenonChoice, work: Work | None = 
         strip_length=_cleaned(full if strips else 0.0),
         total_length=_cleaned((strips - 1) * full + strip_for(last, length, choice) if strips else 0.0),
     )
+
+
+def own_stock(report: "Report | Case") -> TenonStock | None:
+    """The tenon stock that a job asks for, to its (first) cut; None where it asks for none, or there is no cut."""
+    job = report.job
+    return None if job.tenon is None else stock_for(report, job.tenon, job.work)
+
+
+def stock_text(report: "Report") -> str:
+    """It in a line: "8 of 9.9 mm x 49.9 mm x 52 mm, edges rounded r 4.95 mm, from 1 strip of 483 mm"."""
+    stock, inches = own_stock(report), in_inches(report.job)
+    if stock is None or not stock.can_be_made:
+        return "none: nothing is left of it"
+    sizes = sides_text(stock.thickness, stock.width, stock.length, inches=inches)
+    edges = f"rounded r {first_text(stock.edge_radius, inches)}" if stock.edge_radius else "square"
+    strips = ""
+    if stock.strips == 1:
+        strips = f", from 1 strip of {first_text(stock.total_length, inches, 1)}"
+    elif stock.strips:
+        strips = f", from {stock.strips} strips of at most {first_text(stock.strip_length, inches, 1)}"
+    return f"{stock.pieces} of {sizes}, edges {edges}{strips}"
+
+
+def stock_json(stock: TenonStock) -> dict[str, float | int]:
+    """Its sizes in mm, as `--json` has them; sizes below 0 where nothing is left of a tenon."""
+    sizes = ("thickness", "width", "length", "edge_radius", "strip_length", "total_length")
+    return {name: getattr(stock, name) for name in ("pieces", *sizes, "strips", "per_strip")}
 
 
 def mortise_of(report: "Report | Case") -> Mortise | None:

@@ -92,7 +92,7 @@ def report_lines(report: Report, *, with_notes: bool = True, unchanged: bool = F
     Without notes they are only counted, with the command that shows them.
     """
     yield click.style(report.job.title, bold=True)
-    table = (*facts(report), *(budget_facts(report) if with_notes else ()))
+    table = (*facts(report), *stock_facts(report), *(budget_facts(report) if with_notes else ()))
     label_width = max(len(label) for label, _ in table)
     for label, value in table:
         yield from hung(f"  {label:<{label_width}}  ", value)
@@ -112,15 +112,35 @@ def report_lines(report: Report, *, with_notes: bool = True, unchanged: bool = F
 def budget_facts(report: Report) -> Facts:
     """What the cut may come out at, and how a tenon then fits; of several cuts the sizes of each."""
     from jigtemplates.budget.words import budget_facts as facts_of
-    from jigtemplates.budget.words import size_facts
+    from jigtemplates.budget.words import cause_facts, size_facts, tenon_facts
 
     parts = report.parts
     if len(parts) == 1:
         return () if report.budget is None else facts_of(report.budget)
-    found = ((number, part.budget) for number, part in enumerate(parts, 1))
-    sizes = ((f" {no}", fact) for no, budget in found if budget for fact in size_facts(budget))
-    rest = () if report.budget is None else facts_of(report.budget)[len(size_facts(report.budget)) :]
-    return (*((label and f"{label}{number}", text) for number, (label, text) in sizes), *rest)
+    found = [(number, part.budget) for number, part in enumerate(parts, 1) if part.budget is not None]
+    sizes = (fact for number, budget in found for fact in _numbered(number, size_facts(budget)))
+    causes = () if report.budget is None else cause_facts(report.budget)
+    if not report.job.more_tenons:
+        return (*sizes, *causes, *(() if report.budget is None else tenon_facts(report.budget)))
+    own = ((number, budget) for number, budget in found if budget.job.tenon is not None)
+    return (*sizes, *causes, *(fact for number, budget in own for fact in _numbered(number, tenon_facts(budget))))
+
+
+def _numbered(number: int, found: Iterable[tuple[str, str]]) -> Iterator[tuple[str, str]]:
+    """Facts of one of several cuts: its number behind each label."""
+    for label, text in found:
+        yield label and f"{label} {number}", text
+
+
+def stock_facts(report: Report) -> Facts:
+    """The loose tenons of each cut that has any."""
+    parts = report.parts
+    if all(part.job.tenon is None for part in parts):
+        return ()
+    from jigtemplates.tenon import stock_text
+
+    found = ((number, stock_text(part)) for number, part in enumerate(parts, 1) if part.job.tenon is not None)
+    return tuple((f"{number}: tenons" if len(parts) > 1 else "tenons", text) for number, text in found)
 
 
 def caution_lines(reports: Sequence[Report]) -> Iterator[str]:

@@ -36,7 +36,7 @@ def budget_facts(budget: Budget) -> Facts:
 
     Of several ways to make the opening each has its figures; a row that goes on has no label.
     """
-    return (*size_facts(budget), *_cause_facts(budget), *_tenon_facts(budget))
+    return (*size_facts(budget), *cause_facts(budget), *tenon_facts(budget))
 
 
 def size_facts(budget: Budget) -> Facts:
@@ -55,14 +55,16 @@ def thing(budget: Budget) -> str:
     return "work" if budget.is_outside else "cut"
 
 
-def _cause_facts(budget: Budget) -> Iterator[tuple[str, str]]:
+def cause_facts(budget: Budget) -> Iterator[tuple[str, str]]:
+    """Of these which errors matter most, and what was taken."""
     yield "most from", most_text(groups(budget)[0][1].narrow)
     taken = taken_text(budget)
     if taken:
         yield "taken", taken
 
 
-def _tenon_facts(budget: Budget) -> Iterator[tuple[str, str]]:
+def tenon_facts(budget: Budget) -> Iterator[tuple[str, str]]:
+    """Of these how a tenon fits; nothing without one."""
     if budget.tenon is not None:
         yield "tenon", tenon_text(budget)
         for i, (by, one) in enumerate(groups(budget)):

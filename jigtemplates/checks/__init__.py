@@ -61,7 +61,7 @@ CHECKS: tuple[Check, ...] = (
 )
 
 #: Asked once for every cut in a template.
-OF_EACH_CUT: frozenset[Check] = frozenset((check_fit, check_drawn, check_mirrored, check_loose))
+OF_EACH_CUT: frozenset[Check] = frozenset((check_fit, check_drawn, check_mirrored, check_loose, check_tenon))
 
 #: Asked of the deepest cut alone.
 OF_THE_DEEPEST: frozenset[Check] = frozenset((check_depth, check_reach))

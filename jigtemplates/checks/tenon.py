@@ -7,7 +7,7 @@ from jigtemplates.lengths import beside_text, first_text, mm_text
 from jigtemplates.parameters.job import Work
 from jigtemplates.practice import GLUE_ROOM
 from jigtemplates.say import in_inches, sides_text
-from jigtemplates.tenon import Mortise, TenonStock, stock_for
+from jigtemplates.tenon import Mortise, TenonStock, own_stock
 
 #: A tenon's thickness is about a third of the stock's (Cassell's Carpentry and Joinery; Manual of Purpose-Made
 #: Woodworking Joinery, read). What "about" is, a quarter to two fifths, is chosen.
@@ -25,12 +25,11 @@ LEAST_WOOD = 4.5
 
 
 def check_tenon(case: Case) -> Iterator[Finding]:
-    """Loose tenons of a job that has a [tenon] table."""
-    if case.job.tenon is not None:
-        stock = stock_for(case, case.job.tenon, case.job.work)
-        if stock is not None:
-            alone = case.job.cut.repeat is None  # twin mortises share the third, and check_work looks at their group
-            yield from tenon_findings(stock, inches=in_inches(case.job), alone=alone)
+    """Loose tenons of a cut that has any: in [tenon], or in its own table."""
+    stock = own_stock(case)
+    if stock is not None:
+        alone = case.job.cut.repeat is None  # twin mortises share the third, and check_work looks at their group
+        yield from tenon_findings(stock, inches=in_inches(case.job), alone=alone)
 
 
 def tenon_findings(stock: TenonStock, *, inches: bool = False, alone: bool = True) -> Iterator[Finding]:
@@ -55,7 +54,7 @@ def _nothing_left(stock: TenonStock, inches: bool) -> Finding:
     sizes = sides_text(stock.thickness, stock.width, stock.length, inches=inches)
     return warning(
         "no-tenon",
-        "tenon",
+        stock.choice.key,
         f"fit, glue room and edges leave a tenon of {sizes}, which is none: look at tenon.fit, tenon.glue_room, "
         "tenon.mate_depth and tenon.edge",
     )
@@ -66,7 +65,7 @@ def _no_strip(stock: TenonStock, inches: bool) -> Finding:
     least = 2 * choice.waste + stock.length + 2 * choice.kerf
     return warning(
         "strip-too-short",
-        "tenon.strip",
+        f"{choice.key}.strip",
         f"a strip of {first_text(choice.strip or 0.0, inches)} gives no tenon {first_text(stock.length, inches)} "
         f"long: with waste and saw cuts that takes {first_text(least, inches)}; set tenon.strip or tenon.waste",
     )
@@ -77,7 +76,7 @@ def _glue(stock: TenonStock, inches: bool) -> Iterator[Finding]:
     if not least - 1e-6 <= room <= most + 1e-6:
         yield note(
             "glue-room",
-            "tenon.glue_room",
+            f"{stock.choice.key}.glue_room",
             f"{first_text(room, inches)} of glue room in each mortise, where 1/16 to 1/8 in ({mm_text(least)} to "
             f"{mm_text(most)}) is usual",
         )

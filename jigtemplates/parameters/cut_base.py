@@ -1,11 +1,13 @@
 """What every [cut] table has, whatever the shape."""
 
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
+from jigtemplates.parameters.deferred import Deferred
 from jigtemplates.parameters.fields import Angle, Coordinate, CutDepth, Flag, Strict, own_fault
 from jigtemplates.parameters.repeat_table import RepeatTable
+from jigtemplates.parameters.work_tables import TenonTable
 
 
 class CutBase(Strict):
@@ -34,3 +36,21 @@ class CutBase(Strict):
         if value is not None and info.data.get("side") == "outside":
             raise own_fault('does not go with side = "outside" (leave it out: a pattern is followed on its own)')
         return value
+
+
+class MortiseBase(CutBase):
+    """What every cut has that loose tenons are made for."""
+
+    tenon: Annotated[TenonTable | None, Deferred(TenonTable)] = Field(
+        default=None, description="Loose tenons for this cut, where [tenon] is not theirs."
+    )
+
+    @field_validator("tenon")
+    @classmethod
+    def _is_for_a_mortise(cls, tenon: TenonTable | None, info: ValidationInfo) -> TenonTable | None:
+        if tenon is not None and info.data.get("side") == "outside":
+            raise own_fault(
+                'does not go with side = "outside" (leave it out: tenons fill a recess; write their mortise as a job '
+                "of its own)"
+            )
+        return tenon

@@ -7,7 +7,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from jigtemplates.errors import quoted
 from jigtemplates.geometry.shapes import ends_apart, largest_key_radius
 from jigtemplates.lengths import Length, mm_text
-from jigtemplates.parameters.cut_base import CutBase
+from jigtemplates.parameters.cut_base import CutBase, MortiseBase
 from jigtemplates.parameters.fields import ZERO, Count, CutDepth, CutSize, Gap, Span, own_fault
 from jigtemplates.parameters.outline_table import OutlineTable
 
@@ -27,7 +27,7 @@ def no_shorter(length: Length, width: Length | None, what: str, otherwise: str =
     return length
 
 
-class SlotTable(CutBase):
+class SlotTable(MortiseBase):
     """A slot: straight sides and round ends."""
 
     shape: Literal["slot"] = Field(description="A slot with round ends.")
@@ -40,14 +40,14 @@ class SlotTable(CutBase):
         return no_shorter(length, info.data.get("width"), "slot", ', or use shape = "round"')
 
 
-class RoundTable(CutBase):
+class RoundTable(MortiseBase):
     """A round hole or recess."""
 
     shape: Literal["round"] = Field(description="A circle.")
     diameter: CutSize = Field(description="Diameter of the circle.")
 
 
-class RectangleTable(CutBase):
+class RectangleTable(MortiseBase):
     """A rectangle with round corners."""
 
     shape: Literal["rectangle"] = Field(description="A rectangle.")

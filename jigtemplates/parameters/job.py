@@ -4,7 +4,7 @@ Every length here is in mm and every name has become what the profiles say of it
 where a person wants to see again what was written.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Literal
 
@@ -245,6 +245,8 @@ class TenonChoice:
     waste: float
     #: longest strip, mm; None when it was not said
     strip: float | None
+    #: the key that says so: "tenon", or "cut.tenon" in the table of its cut
+    key: str = field(default="tenon", compare=False, metadata={"manifest": False})
 
 
 @dataclass(frozen=True, slots=True)
@@ -398,12 +400,15 @@ class Job:
     tools: Tools
     plate: Plate
     work: Work | None
+    #: for the first cut
     tenon: TenonChoice | None
     make: Make
     #: the values that were not given but taken from elsewhere
     assumptions: tuple[Assumption, ...]
     #: the other cuts of the same template, in the order of the file
     more_cuts: tuple[Cut, ...] = ()
+    #: the tenons of each of those, None for a cut without; nothing at all where none of them has any
+    more_tenons: tuple[TenonChoice | None, ...] = ()
     #: the dated measurements it is computed with
     corrections: tuple[Correction, ...] = ()
     #: the sizes that were measured

@@ -61,6 +61,8 @@ class JobFile(Strict):
     @classmethod
     def _has_a_mortise(cls, tenon: TenonTable | None, info: ValidationInfo) -> TenonTable | None:
         cut = info.data.get("cut")
+        if tenon is not None and getattr(cut, "tenon", None) is not None:
+            raise own_fault("stands beside cut.tenon (keep one of the two)")
         if tenon is not None and cut is not None and cut.shape not in MORTISES:
             these = ", ".join(map(quoted, MORTISES))
             raise own_fault(

@@ -3,7 +3,7 @@
 What is filled in is never silent: each gap leaves a sentence in `Job.assumptions`.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, Literal
@@ -20,7 +20,7 @@ from jigtemplates.parameters.plate_tables import PlateTable, plate_corner, plate
 from jigtemplates.parameters.resolve_cut import resolved_cut
 from jigtemplates.parameters.screw_pattern import ScrewPattern
 from jigtemplates.parameters.tool_tables import ToolsTable
-from jigtemplates.parameters.work_tables import FIT, GLUE_ROOM, SAW_KERF, WASTE, TenonTable, WorkTable
+from jigtemplates.parameters.work_tables import WorkTable
 from jigtemplates.profiles import Found, Profiles
 from jigtemplates.say import are_inches, written_text
 
@@ -39,7 +39,7 @@ def resolved(
     stem: str,
     source: Path | None,
     member: str | None = None,
-    others: Iterable[JobFile] = (),
+    others: Sequence[JobFile] = (),
 ) -> job.Job:
     """The job of a validated file; every name in it is known to `profiles`. `stem` is the file's.
 
@@ -53,6 +53,7 @@ def resolved(
     if cut.side == "outside":
         plate, cut = _pattern(plate, cut, tools)
     more_cuts = tuple(resolved_cut(other.cut, plate, tools.bit.diameter.mm, source) for other in others)
+    tenon, more_tenons, of_tenons = _tenons((file, *others), (cut, *more_cuts))
     inlay, of_inlay = (None, ()) if file.inlay is None else _inlay(file.inlay, tools, (cut, *more_cuts), profiles)
     return job.Job(
         title=file.title,
@@ -66,14 +67,16 @@ def resolved(
         tools=tools,
         plate=plate,
         work=None if file.work is None else _work(file.work),
-        tenon=None if file.tenon is None else _tenon(file.tenon, cut),
+        tenon=tenon,
         make=make,
         corrections=tuple(corrections(tools, process, make.targets)),
         assumptions=(
-            *_assumptions(file, tools.bushing, make, are_inches(file.units, cut), is_one_of_several=bool(more_cuts)),
+            *_assumptions(file, tools.bushing, make, are_inches(file.units, cut)),
+            *of_tenons,
             *of_inlay,
         ),
         more_cuts=more_cuts,
+        more_tenons=more_tenons,
         measured=tuple(measured_uses(file)),
         fit=fit_choice(file.fit, make.targets, _kerf_within(process), profiles),
         inlay=inlay,
@@ -212,17 +215,16 @@ def _work(table: WorkTable) -> job.Work:
     )
 
 
-def _tenon(table: TenonTable, cut: job.Cut) -> job.TenonChoice:
-    return job.TenonChoice(
-        joints=table.joints * (1 if cut.repeat is None else cut.repeat.total),
-        fit=(table.fit or FIT).mm,
-        glue_room=(table.glue_room or GLUE_ROOM).mm,
-        mate_depth=cut.depth if table.mate_depth is None else table.mate_depth.mm,
-        edge=table.edge or ("square" if cut.shape == "rectangle" else "round"),
-        kerf=(table.kerf or SAW_KERF).mm,
-        waste=(table.waste or WASTE).mm,
-        strip=_mm(table.strip),
-    )
+def _tenons(
+    files: Sequence[JobFile], cuts: Sequence[job.Cut]
+) -> tuple[job.TenonChoice | None, tuple[job.TenonChoice | None, ...], tuple[job.Assumption, ...]]:
+    """The tenons of the first cut and of the others, and what was not written of them."""
+    if all(file.tenon is None and getattr(file.cut, "tenon", None) is None for file in files):
+        return None, (), ()
+    from jigtemplates.parameters.resolve_tenon import resolved_tenons, tenon_assumptions
+
+    inches = are_inches(files[0].units, cuts[0])
+    return *resolved_tenons(files, cuts), tuple(tenon_assumptions(files, inches))
 
 
 def _inlay(
@@ -274,9 +276,7 @@ def _dxf_version(table: MakeTable, profiles: Profiles) -> Literal["R2000", "R12"
     return "R12" if "R12" in asked else "R2000"
 
 
-def _assumptions(
-    file: JobFile, bushing: job.Bushing, make: job.Make, inches: bool, *, is_one_of_several: bool
-) -> Iterator[job.Assumption]:
+def _assumptions(file: JobFile, bushing: job.Bushing, make: job.Make, inches: bool) -> Iterator[job.Assumption]:
     if file.tools.clearance is None:
         text = f"running clearance {written_text(CLEARANCE, inches)} assumed (tools.clearance is not set)"
         yield job.Assumption("tools.clearance", text)
@@ -286,10 +286,6 @@ def _assumptions(
     if file.work is not None and file.work.from_face is None:
         text = "the cut is taken to be in the middle of the stock's thickness (work.from_face is not set)"
         yield job.Assumption("work.from_face", text)
-    if file.tenon is not None:
-        yield from _tenon_assumptions(file.tenon, inches)
-        if is_one_of_several:
-            yield job.Assumption("tenon", "the tenons are for the first cut alone")
     if file.make.kerf is None and make.kerf and "laser" in file.make.targets:
         text = f'kerf {first_text(make.kerf, inches, 3)} taken from the process profile "laser"'
         yield job.Assumption("make.kerf", text)
@@ -303,16 +299,6 @@ def _print_assumptions(file: JobFile, choice: job.PrintChoice, inches: bool) -> 
         if taken and getattr(file.make.printing, key) is None:
             text = f'{what} are printed {first_text(taken, inches, 3)} wider, taken from the process profile "print"'
             yield job.Assumption(f"make.print.{key}", text)
-
-
-def _tenon_assumptions(table: TenonTable, inches: bool) -> Iterator[job.Assumption]:
-    defaults = {"fit": FIT, "glue_room": GLUE_ROOM, "kerf": SAW_KERF, "waste": WASTE}
-    taken = [f"{key} {written_text(length, inches)}" for key, length in defaults.items() if getattr(table, key) is None]
-    if taken:
-        yield job.Assumption("tenon", f"for the tenons, {', '.join(taken)} assumed (not set in [tenon])")
-    if table.mate_depth is None:
-        text = "the other mortise is taken to be as deep as this one (tenon.mate_depth is not set)"
-        yield job.Assumption("tenon.mate_depth", text)
 
 
 def _mm(length: Length | None) -> float | None:

@@ -108,8 +108,9 @@ def _blocks(
     yield "sizes", laid_out(_sizes(report, found, others), width, size).whole
     of_first = f", {_first(report)}" if len(report.parts) > 1 else ""
     yield "errors", laid_out(_errors(budget, found, of_first), width, size).whole
-    if budget.tenon is not None:
-        yield "tenon fit", laid_out(_fits(budget, found), width, size).whole
+    for number, fits in _tenon_budgets(report, others):
+        table = _fits(fits, groups(fits), f", cut {number}" if report.job.more_tenons else "")
+        yield f"tenon fit {number}" if number > 1 else "tenon fit", laid_out(table, width, size).whole
     heading = paragraph("What helps most", width, TABLE_TITLE * size, bold=True)
     bullets = stacked((heading, *(bullet(words, width, size) for words in advice(budget))), 0.2 * size)
     how = _how(budget.job)
@@ -194,10 +195,18 @@ def _moved(band: Band, share: Share | None, job: Job) -> tuple[str, str]:
     return (f"± {up}" if share.down else f"0 to + {up}", percent(band.part(share)))
 
 
-def _fits(budget: Budget, found: tuple[Group, ...]) -> Table:
+def _tenon_budgets(report: Report, others: int) -> Iterator[tuple[int, Budget]]:
+    """Of the first cut, and of so many others those that have tenons of their own, where a tenon's fit is known."""
+    for number, part in enumerate(report.parts[: others + 1], 1):
+        budget = part.budget
+        if budget is not None and budget.tenon is not None and (number == 1 or part.job.tenon is not None):
+            yield number, budget
+
+
+def _fits(budget: Budget, found: tuple[Group, ...], of_cut: str) -> Table:
     header = (_made_by(budget), "too tight", "good", "too loose", "clearance at worst")
     rows = tuple(_fit_row(by, one, budget.job) for by, one in found)
-    return Table(f"A tenon {tenon_text(budget)}", header, rows, (f"{limits_text(budget)}.",))
+    return Table(f"A tenon {tenon_text(budget)}{of_cut}", header, rows, (f"{limits_text(budget)}.",))
 
 
 def _fit_row(by: str, one: ByProcess, job: Job) -> tuple[str, ...]:

@@ -232,5 +232,5 @@ def test_an_option_makes_the_table(faults: Faults) -> None:
         "rail: tools.bushing: is missing (the guide bushing: its outside diameter, its name in the profiles, "
         "or a table)",
         'rail:9: cut: unknown key "tools" (known: "side", "depth", "angle", "x", "y", "repeat", "mirrored", '
-        '"shape", "width", "length")',
+        '"tenon", "shape", "width", "length")',
     )
