@@ -48,7 +48,7 @@ _TEXT = """\
 # See what comes out:   jigtemplates check {name}
 # Make the files:       jigtemplates make {name}
 
-title = "{title}"  # engraved on the plate and printed on the pattern
+title = {title}  # engraved on the plate and printed on the pattern
 units = "{units}"  # how a bare number is read: "mm" or "in"
 # notes = "for the oak rails"  # to read again on the set-up sheet
 
@@ -57,39 +57,36 @@ units = "{units}"  # how a bare number is read: "mm" or "in"
 depth = {depth}  # in the work, without the plate
 angle = 0  # degrees counter-clockwise in the plate
 # x = {middle}  # middle of the cut from the plate's left edge; else the plate's middle
-# y = {middle}  # the same from its lower edge
+# y = {middle_y}  # the same from its lower edge
 # mirrored = true  # this cut left for right; cuts that differ: a table [[cut]] each
-# repeat = {{ count = 2, pitch = {pitch}, direction = 90 }}  # the same cut several times
-#   also rows, row_pitch; or ring, start_angle, turned. A pattern followed outside: side = "outside"
+{repeat}#   also rows, row_pitch; or ring, start_angle, turned. A pattern followed outside: side = "outside"
 # [cuts.shallow]  # several sizes in one file: each such table is a job of its own
 # depth = {shallow}  # what it does not say is taken from [cut]
 
 [tools]  # bit and bushing belong together; measure them if you can
-bit = "3/8 in"  # a diameter, a name (jigtemplates profiles bits), or a table:
-# bit = {{ diameter = "3/8 in", shank = "1/4 in", cutting_length = "1-1/4 in", overall_length = "2-1/2 in" }}
-bushing = "5/8 in"  # outside diameter, a name (jigtemplates profiles bushings), or a table:
-# bushing = {{ diameter = {{ nominal = "5/8 in", measured = "15.84 mm" }}, bore = "17/32 in", stem = {stem} }}
+{proposed}bit = {bit}  # a diameter, a name (jigtemplates profiles bits), or a table:
+# bit = {{ diameter = {bit_is}, shank = "1/4 in", cutting_length = "1-1/4 in", overall_length = "2-1/2 in" }}
+bushing = {bushing}  # outside diameter, a name (jigtemplates profiles bushings), or a table:
+# bushing = {{ diameter = {{ nominal = {bushing_is}, measured = {measured} }}, bore = {bore}, stem = {stem} }}
 clearance = {clearance}  # room for the bushing to slide, where the opening is just as wide
 # pass_depth = {pass_depth}  # deepest single pass; else half the bit's diameter, 5 mm at most
 # router = "generic mid-size plunge"  # to check reach and support: jigtemplates profiles routers
 
 [plate]
 width = {plate}
-height = {plate}
+height = {plate_height}
 thickness = {thickness}  # measure it: the plunge setting depends on it
 material = "mdf"  # see: jigtemplates profiles sheets
-# holder = "bench-frame-140"  # gives width, height and screws instead: jigtemplates profiles holders
-# corner_radius = {corner}  # of the plate itself
+{holder}# corner_radius = {corner}  # of the plate itself
 # stand_off = {stand_off}  # gap between the plate's underside and the work
 # wall = {wall}  # smallest wall you accept between opening, holes and edge
 # label = false  # no engraved label
 # rebate = false  # true: a plate thicker than the holder's recess is rebated to lie flush
-# turn = 90  # steps in degrees in which the plate may be put back turned
+# turn = {turn}  # steps in degrees in which the plate may be put back turned
 screws = {{ pattern = "corners", size = "{screw}", inset = {inset} }}
 #   pattern: "corners", "edges", "ring" (and start_angle) or "points" (points = [[20, 30], [120, 30]])
 #   hole: "clearance", "countersunk" or "tapped"; fit: "fine", "medium" or "coarse"
-# screws = {{ pattern = "ring", size = "{screw}", fit = "fine", count = 6, diameter = {ring} }}
-
+{ring_screws}
 # [work]  # the stock, for fence, stops and proportions
 # thickness = {stock}  # across the cut's width
 # height = {deep}  # in the direction of the cut's depth
@@ -113,6 +110,23 @@ for = ["laser", "cnc", "paper"]  # and "print": a mesh for a 3D printer
 # mirrored = true  # everything mirrored on purpose
 # pair = "left"  # the mirror image too; the plate as drawn is for this hand
 """
+
+#: What goes with the plate and the tools of every cut but a drawn one.
+_USUAL: Mapping[str, str] = {
+    "proposed": "",
+    "turn": "90",
+    "bit": '"3/8 in"',
+    "bit_is": '"3/8 in"',
+    "bushing": '"5/8 in"',
+    "bushing_is": '"5/8 in"',
+    "measured": '"15.84 mm"',
+    "bore": '"17/32 in"',
+}
+
+#: Lines that a drawn cut goes without, or has on certain plates only.
+REPEAT = "# repeat = {{ count = 2, pitch = {pitch}, direction = 90 }}  # the same cut several times\n"
+HOLDER = '# holder = "bench-frame-140"  # gives width, height and screws instead: jigtemplates profiles holders\n'
+RING = '# screws = {{ pattern = "ring", size = "{screw}", fit = "fine", count = 6, diameter = {ring} }}\n'
 
 #: Only for a cut that is a mortise.
 _TENON = """
@@ -216,14 +230,30 @@ _COMMENTED = re.compile(r"(?P<code>.*\S)  (?P<comment>#.*)")
 
 def starter_text(shape: str, units: str, name: str) -> str:
     """A commented job file for one of SHAPES, in "mm" or "in"; name is its file's."""
-    sizes = dict(_SIZES[units])
+    sizes = sizes_in(units)
     sizes["stock"] = sizes[_STOCKS.get(shape, "stock")]
     sizes["depth"] = sizes[_DEPTHS.get(shape, "recess_depth")]
     sizes["cut"] = _CUTS[shape].format(**sizes)
-    sizes["tenon"] = _TENON.format(**sizes) if shape in _MORTISES else ""
-    sizes["inlay"] = _INLAY.format(**sizes) if shape != "hinge" else ""
-    sizes["tenon_there"] = _TENON_THERE.format(**sizes) if shape in _MORTISES else ""
-    text = _TEXT.format(name=typed(name), title=_TITLES[shape], units=units, **sizes)
+    sizes["title"] = f'"{_TITLES[shape]}"'
+    return filled(sizes, units, name, is_mortise=shape in _MORTISES, is_closed=shape != "hinge")
+
+
+def sizes_in(units: str) -> dict[str, str]:
+    """What the text of an ordinary job is filled with, but for `title`, `cut` and `depth`; more may be changed."""
+    sizes = {**_SIZES[units], **_USUAL}
+    more = {"repeat": REPEAT, "ring_screws": RING, "holder": HOLDER}
+    sizes |= {key: line.format(**sizes) for key, line in more.items()}
+    return sizes | {"middle_y": sizes["middle"], "plate_height": sizes["plate"]}
+
+
+def filled(sizes: Mapping[str, str], units: str, name: str, *, is_mortise: bool, is_closed: bool) -> str:
+    """The text of a job, its comments in one column; name is its file's."""
+    parts = {
+        "tenon": _TENON.format(**sizes) if is_mortise else "",
+        "inlay": _INLAY.format(**sizes) if is_closed else "",
+        "tenon_there": _TENON_THERE.format(**sizes) if is_mortise else "",
+    }
+    text = _TEXT.format(name=typed(name), units=units, **sizes, **parts)
     return "".join(_aligned(line) + "\n" for line in text.splitlines())
 
 
@@ -261,8 +291,13 @@ def write_starter(path: Path, text: str) -> Path:
     try:
         write_new(path, text.encode())
     except FileExistsError:
-        raise InputError(f"{name}: is there already and is not overwritten (give another name)") from None
+        raise taken(path) from None
     except (OSError, ValueError) as error:
         reason = os.strerror(error.errno) if isinstance(error, OSError) and error.errno else str(error)
         raise OutputError(f"{name}: cannot be written ({reason})") from None
     return path
+
+
+def taken(path: Path) -> InputError:
+    """What is said of a name that is there already."""
+    return InputError(f"{shown_name(str(path))}: is there already and is not overwritten (give another name)")

@@ -27,7 +27,7 @@ from jigtemplates.geometry.outline import (
 from jigtemplates.geometry.table import Table
 from jigtemplates.imports.chains import Chain
 from jigtemplates.imports.curves import ended
-from jigtemplates.imports.trouble import OutlineError, number_text, place_text, refuse
+from jigtemplates.imports.trouble import SELECT, OutlineError, number_text, place_text, refuse
 
 #: Extents of a cut beyond which the unit is surely wrong, mm (chosen: no router cuts less or reaches further).
 SMALLEST, LARGEST = 1.0, 10_000.0
@@ -262,7 +262,7 @@ def _several(outer: Sequence[Contour]) -> str:
     names = [f"{c.name} at {place_text(c.outline.bounds.center)}" for c in outer[:NAMED]]
     more = ", …" if len(outer) > NAMED else ""
     ident = next(iter(itertools.chain.from_iterable(c.chain.idents for c in outer)), None)
-    how = f"write select = {quoted(ident)}" if ident else "give the wanted one an id"
+    how = f"{SELECT}{quoted(ident)}" if ident else "give the wanted one an id"
     return f"holds {len(outer)} separate contours: {', '.join(names)}{more} ({how}, or delete the others)"
 
 

@@ -6,6 +6,7 @@ followed is a fault of its own.
 
 import io
 import logging
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
@@ -15,7 +16,7 @@ from jigtemplates.ezdxf_import import import_ezdxf
 from jigtemplates.imports.drawn import Drawn, Effort, are_finite, segments_of
 from jigtemplates.imports.dxf_entities import READERS
 from jigtemplates.imports.dxf_guard import check_dxf
-from jigtemplates.imports.trouble import OutlineError, refuse
+from jigtemplates.imports.trouble import GIVE_UNITS, LEAVE_UNITS, OutlineError, refuse
 from jigtemplates.lengths import Unit
 
 if TYPE_CHECKING:
@@ -36,6 +37,9 @@ _NAMES = {
     13: "µm",
     14: "dm",
 }
+
+# The header's variable, its group code and the number after it.
+_CODE = re.compile(rb"\$INSUNITS\s+70\s+([0-9]{1,2})\b")
 
 _ANNOTATION = ("TEXT", "MTEXT", "ATTDEF", "ATTRIB", "DIMENSION", "ARC_DIMENSION", "LARGE_RADIAL_DIMENSION", "LEADER")
 _NO_LINE = ("POINT", "HATCH", "IMAGE", "WIPEOUT", "VIEWPORT", "XLINE", "RAY", "ACAD_TABLE", "OLE2FRAME", "SEQEND")
@@ -72,13 +76,19 @@ def _unit(document: "Document", given: Unit | None, said: bool) -> float:
     code = document.header.get("$INSUNITS", 0) if said else 0  # ezdxf takes metres where there is no header at all
     if not code:
         if given is None:
-            refuse('does not say its unit (write units = "mm" or units = "in")')
+            refuse(f"does not say its unit ({GIVE_UNITS})")
         return _GIVEN[given]
     if code not in MM:
         refuse(f"has a unit that no workshop uses, $INSUNITS {code} (set mm or inches in your drawing program)")
     if given is not None and _GIVEN[given] != MM[code]:
-        refuse(f"says itself that it is in {_NAMES[code]} (leave units out, or set the unit in your drawing program)")
+        refuse(f"says itself that it is in {_NAMES[code]} ({LEAVE_UNITS}, or set the unit in your drawing program)")
     return MM[code]
+
+
+def said_unit(data: bytes) -> str | None:
+    """The name of the unit that a DXF text says it is in; None where it says none."""
+    found = _CODE.search(data)
+    return _NAMES.get(int(found[1])) if found else None
 
 
 def _hidden_layers(document: "Document") -> frozenset[str]:

@@ -72,6 +72,18 @@ def outline_of(
     return _placed(region, is_svg, scale, angle)
 
 
+def unit_said(data: bytes, name: str) -> str | None:
+    """What a drawing that can be read says of its unit: "mm", "inches", "px"; None where it says nothing."""
+    if not _is_svg(name):
+        from jigtemplates.imports.dxf_file import said_unit
+
+        return said_unit(data)
+    from jigtemplates.imports.svg_units import said_unit as of_page
+    from jigtemplates.imports.svg_xml import read_xml
+
+    return {"in": "inches"}.get(unit := of_page(read_xml(data).root) or "", unit) or None
+
+
 def outline_bytes(path: Path) -> bytes:
     """A file's bytes; InputError where it cannot be read or is larger than any outline."""
     name = _shown(path.name)

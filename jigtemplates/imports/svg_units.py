@@ -9,7 +9,7 @@ import re
 from jigtemplates.errors import quoted
 from jigtemplates.imports.affine import Affine
 from jigtemplates.imports.svg_xml import Element
-from jigtemplates.imports.trouble import refuse
+from jigtemplates.imports.trouble import GIVE_UNITS, LEAVE_UNITS, refuse
 from jigtemplates.lengths import Unit
 
 MM = {"mm": 1.0, "cm": 10.0, "q": 0.25, "in": 25.4, "pt": 25.4 / 72, "pc": 25.4 / 6, "px": 25.4 / 96}
@@ -36,16 +36,23 @@ def page_map(root: Element, unit: Unit | None) -> Affine:
     if len(known) == 2:
         if unit is not None:
             said = f"{root.attributes['width'].strip()} x {root.attributes['height'].strip()}"
-            refuse(f"says itself how large it is, {quoted(said)} (leave units out, or use scale)")
+            refuse(f"says itself how large it is, {quoted(said)} ({LEAVE_UNITS}, or use scale)")
         width, height = (s[0] * MM[s[1]] for s in known)
         return _box_map(root, width, height, MM["px"])
     if unit is None:
-        refuse('does not say how large it is: width and height lack a unit (write units = "mm" or units = "in")')
+        refuse(f"does not say how large it is: width and height lack a unit ({GIVE_UNITS})")
     per_number = MM[unit]
     if known or not all(sides) or any(s and s[1] for s in sides):
         return _box_map(root, None, None, per_number)
     width, height = (s[0] * per_number for s in sides if s)
     return _box_map(root, width, height, per_number)
+
+
+def said_unit(root: Element) -> str | None:
+    """The unit of the page's width and height, as in MM; None where both do not say one."""
+    found = [length(root.attributes.get(key, "")) for key in ("width", "height")]
+    units = [side[1] for side in found if side is not None and side[1] in MM]
+    return units[0] if len(units) == 2 else None
 
 
 def _side(root: Element, key: str) -> tuple[float, str] | None:

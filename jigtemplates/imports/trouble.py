@@ -5,6 +5,11 @@ from typing import NoReturn
 
 from jigtemplates.geometry.outline import Point
 
+#: What to do about a drawing, in the words of the job's keys.
+GIVE_UNITS = 'write units = "mm" or units = "in"'
+LEAVE_UNITS = "leave units out"
+SELECT = "write select = "
+
 
 class OutlineError(Exception):
     """Faults in a drawing, a sentence for each; `outline_file` puts the file's name before them."""
