@@ -5,7 +5,7 @@ by its name alone.
 """
 
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -72,9 +72,17 @@ def remembered(path: Path, out: Path, asked: Given = NOTHING) -> Given:
     """What was given when the templates of a job file were made into out, and is not asked for now; nothing where their
     manifests say nothing.
 
-    InputError has a line for what is not there any more, and where the sizes of the file were made with different ones.
+    InputError as `remembered_in` has it.
     """
-    notes = [note for stem in stems_in(path) if (note := _note(out / stem / f"{stem}.json", path))]
+    return remembered_in([out / stem / f"{stem}.json" for stem in stems_in(path)], path, asked)
+
+
+def remembered_in(manifests: Iterable[Path], path: Path, asked: Given = NOTHING) -> Given:
+    """The same of these manifests of templates of a job file.
+
+    InputError has a line for what is not there any more, and where they were made with different ones.
+    """
+    notes = [note for manifest in manifests if (note := _note(manifest, path))]
     found: list[Path | None] = []
     faults: list[str] = []
     for kind, now in zip(KINDS, asked, strict=True):

@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 from jigtemplates.current import Kept, read_manifest
 from jigtemplates.errors import InputError
 from jigtemplates.geometry.outline import Regions
+from jigtemplates.given_profiles import Given, remembered_in
 from jigtemplates.given_tool import GivenTool
 from jigtemplates.lengths import beside_text
 from jigtemplates.manifest import job_hash
@@ -222,7 +223,7 @@ class Jobs:
 
     #: searched in this order
     folders: Sequence[Path]
-    #: a folder of profiles and a file of tools, as given
+    #: a folder of profiles and a file of tools, as given; without them those a template was made with
     profiles: Path | None = None
     tools: Path | None = None
 
@@ -238,7 +239,9 @@ class Jobs:
         if path is None:
             yield "job not found"
             return
-        own = profiles_for(path, self.profiles, tools=self.tools)
+        asked = Given(self.profiles, self.tools)
+        given = asked.over(remembered_in((drawn.kept.path,), path, asked))
+        own = profiles_for(path, given.folder, tools=given.tools)
         # `make --for` makes fewer files of the same template
         jobs = {job.stem: job for job in load_jobs(path, profiles=own, targets=drawn.targets)}
         if drawn.name not in jobs:

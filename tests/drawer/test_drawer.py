@@ -139,6 +139,25 @@ def test_a_job_from_text_has_no_file(made: Path, call: Call) -> None:
     assert listed(call)[0]["state"] == ["job not found"]
 
 
+def test_made_with_profiles_that_were_given(here: Path, rail: Path, call: Call) -> None:
+    """The job is read with the same ones again, so that it agrees; where they are gone, a line says what to give."""
+    (here / "shop").mkdir()
+    (here / "shop" / "own.toml").write_text('units = "mm"\n[bits.eight]\ndiameter = 7.98\n', encoding="utf-8")
+    rail.write_text(rail.read_text(encoding="utf-8").replace('"3/8 in" ', '"eight"'), encoding="utf-8")
+    assert call("make", "rail.toml", "--for", "cnc", "--profiles", "shop").status == 0
+    assert listed(call)[0]["state"] == ["ok"]
+    (here / "shop").rename(here / "away")
+    said = call("drawer", "templates")
+    assert (said.status, said.faults) == (
+        2,
+        [
+            "rail.toml: its template was made with --profiles shop, which is not found from here (give --profiles DIR: "
+            "where it is now, or another one)"
+        ],
+    )
+    assert listed(call, "--profiles", "away")[0]["state"] == ["ok"]
+
+
 def test_a_job_that_cannot_be_read(made: Path, call: Call) -> None:
     """It is said in the table and in a line, status 2; the template is listed."""
     (made.parent / "rail.toml").write_text("width = \n", encoding="utf-8")
