@@ -86,4 +86,7 @@ def read_manifest(path: Path) -> Kept:
 def _listed(folder: Path, file: Mapping[str, Any]) -> WrittenFile:
     """A file of the list; of its name only the last part counts, lest it lead elsewhere."""
     place = folder / Path(file["name"]).name
-    return WrittenFile(place.as_posix(), str(file["sha256"]), (float(file["width_mm"]), float(file["height_mm"])))
+    size = (float(file["width_mm"]), float(file["height_mm"]))
+    more = "finished_width_mm" in file  # the file is larger than the plate, by the kerf
+    finished = (float(file["finished_width_mm"]), float(file["finished_height_mm"])) if more else None
+    return WrittenFile(place.as_posix(), str(file["sha256"]), size, finished)

@@ -14,6 +14,8 @@ def file_lines(
 ) -> Iterator[str]:
     """The folder, then each file with its overall size; nothing where there is no file.
 
+    Of a file that is larger by the kerf the size of the piece that is cut from it, which is what a rule measures.
+
     `inches` says inches first, `unchanged` that the files were there already; `pages` is how the names of those end
     whose size is their page's.
     """
@@ -31,8 +33,17 @@ def _size(file: WrittenFile, inches: bool, pages: str | tuple[str, ...]) -> str:
     """Millimetres and decimal inches, or the other way round; nothing for a record."""
     if file.size is None:
         return ""
-    width, height = file.size
+    width, height = file.finished or file.size
     page = "page " if file.path.endswith(pages) else ""
     mm = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(height, 3)}"
     inch = f"{inch_decimals(width)} x {inch_decimals(height)} in"
-    return f"{page}{inch} = {mm}" if inches else f"{page}{mm} = {inch}"
+    larger = "" if file.finished is None else f" once cut; the file is {_larger(file, inches)} larger, for the kerf"
+    return f"{page}{inch} = {mm}{larger}" if inches else f"{page}{mm} = {inch}{larger}"
+
+
+def _larger(file: WrittenFile, inches: bool) -> str:
+    """By how much a file is larger than the piece, each way; plates of different kerfs on a sheet may differ."""
+    assert file.size is not None
+    assert file.finished is not None
+    over = max(drawn - cut for drawn, cut in zip(file.size, file.finished, strict=True))
+    return f"{inch_decimals(over)} in" if inches else mm_text(over, 3)

@@ -5,7 +5,7 @@ still agree with the job.
 """
 
 import hashlib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import astuple, dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -39,8 +39,15 @@ class MadeFile:
 
     name: str
     data: bytes
-    #: width and height to check with a rule, mm
+    #: width and height of what it shows, mm
     size: tuple[float, float]
+    #: those of the piece it becomes, where the file is larger by the kerf; else None
+    finished: tuple[float, float] | None = None
+
+    @property
+    def listed(self) -> tuple[str, tuple[float, float], tuple[float, float] | None]:
+        """SHA-256 of its bytes, and its sizes."""
+        return hashlib.sha256(self.data).hexdigest(), self.size, self.finished
 
 
 def write(report: Report, out: Path, *, profiles: Profiles | None = None) -> Report:
@@ -66,10 +73,11 @@ def prepared(report: Report, out: Path, profiles: Profiles) -> tuple[dict[Path, 
     made = tuple(make_files(report, profiles))
     folder = out / report.job.stem
     manifest_name = f"{report.job.stem}.json"
-    listed = {file.name: (hashlib.sha256(file.data).hexdigest(), file.size) for file in made}
-    manifest = manifest_text(report, listed, profiles).encode()
+    listed = {file.name: file.listed[:2] for file in made}
+    finished = {file.name: file.finished for file in made if file.finished}
+    manifest = manifest_text(report, listed, profiles, finished).encode()
     left_behind = unlisted(folder, manifest_name, {*listed, manifest_name})
-    files = [WrittenFile(_shown(folder / name), digest, size) for name, (digest, size) in listed.items()]
+    files = [WrittenFile(_shown(folder / name), *sizes, finished.get(name)) for name, sizes in listed.items()]
     files.append(WrittenFile(_shown(folder / manifest_name), hashlib.sha256(manifest).hexdigest(), None))
     placed = {**{folder / file.name: file.data for file in made}, folder / manifest_name: manifest}
     return placed, report.with_files(tuple(files)).with_findings(left_behind)
@@ -182,10 +190,27 @@ def _machine_files(
     report: Report, drawing: Drawing, target: str, profiles: Profiles, files: MachineFiles
 ) -> Iterator[MadeFile]:
     make, pens = report.job.make, pens_of(_process(target, profiles))
+    width = make.kerf if target == "laser" else 0.0
+    kerf, sizes = kerf_part((width,), make.dxf.unit), sizes_of(drawing, width)
+    yield MadeFile(_name(report, target, *kerf, make.dxf.unit, ending=".dxf"), files.dxf(drawing, pens), *sizes)
+    yield MadeFile(_name(report, target, *kerf, ending=".svg"), files.svg(drawing, pens), *sizes)
+
+
+def kerf_part(kerfs: Sequence[float], unit: str) -> tuple[str, ...]:
+    """What a file's name says of the kerf, always in mm: "kerf0.15"; nothing where there is none.
+
+    Beside a DXF file in inches it says its unit, lest it be read in that: "kerf0.15mm". Of different kerfs all, from
+    the least; three decimals, as a kerf is measured.
+    """
+    if not any(kerfs):
+        return ()
+    return (f"kerf{'-'.join(dict.fromkeys(f'{round(kerf, 3):g}' for kerf in kerfs))}{'mm' if unit == 'in' else ''}",)
+
+
+def sizes_of(drawing: Drawing, kerf: float) -> tuple[tuple[float, float], tuple[float, float] | None]:
+    """The size of a drawing, and with a kerf that of the piece it becomes, which is smaller by that; mm."""
     size = (drawing.width, drawing.height)
-    kerf = (f"kerf{make.kerf:g}",) if target == "laser" and make.kerf else ()
-    yield MadeFile(_name(report, target, *kerf, make.dxf.unit, ending=".dxf"), files.dxf(drawing, pens), size)
-    yield MadeFile(_name(report, target, *kerf, ending=".svg"), files.svg(drawing, pens), size)
+    return size, (round(size[0] - kerf, 9), round(size[1] - kerf, 9)) if kerf else None
 
 
 def _underside_files(report: Report, profiles: Profiles, files: MachineFiles) -> Iterator[MadeFile]:

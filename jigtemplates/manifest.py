@@ -34,11 +34,18 @@ LARGEST_BYTES = 1_000_000
 Listed = Mapping[str, tuple[str, tuple[float, float]]]
 
 
-def manifest_text(report: Report, files: Listed, profiles: Profiles | None = None) -> str:
+def manifest_text(
+    report: Report,
+    files: Listed,
+    profiles: Profiles | None = None,
+    finished: Mapping[str, tuple[float, float]] | None = None,
+) -> str:
     """The manifest as JSON text: program, libraries, pens, resolved job, results, files with size and hash.
 
     The opening stands in it exactly, about the middle of the cut and not turned, for the day the bit changes; those
     of other cuts in the same template beside it.
+
+    `finished` has the size of the plate, mm, by the name of a file that is larger by the kerf.
 
     `profiles` are those the files were made with; without any, those the job sees. Which of them were given on the
     command line is noted, for the day the template is made again.
@@ -57,11 +64,19 @@ def manifest_text(report: Report, files: Listed, profiles: Profiles | None = Non
         "opening": plain_rings(report.template.opening_at_rest),
         **_other_openings(report),
         "files": [
-            {"name": name, "width_mm": size[0], "height_mm": size[1], "sha256": digest}
+            {"name": name, **sizes_mm(size, (finished or {}).get(name)), "sha256": digest}
             for name, (digest, size) in files.items()
         ],
     }
     return indented({**content, "sha256": content_hash(content)}) + "\n"
+
+
+def sizes_mm(size: tuple[float, float], finished: tuple[float, float] | None) -> dict[str, float]:
+    """Size of what a file shows, and where it is larger by the kerf that of the piece it becomes; mm."""
+    said = {"width_mm": size[0], "height_mm": size[1]}
+    if finished is None:
+        return said
+    return {**said, "finished_width_mm": finished[0], "finished_height_mm": finished[1]}
 
 
 def _other_openings(report: Report) -> dict[str, Any]:

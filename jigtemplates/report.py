@@ -27,8 +27,10 @@ class WrittenFile:
     path: str
     #: the file's bytes, SHA-256 as hexadecimal
     sha256: str
-    #: overall size to check with a rule, mm; None for the manifest
+    #: overall size of what it shows, mm; None for the manifest
     size: tuple[float, float] | None
+    #: that of the piece it becomes, where the file is larger by the kerf; else None
+    finished: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)

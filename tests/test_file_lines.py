@@ -26,6 +26,14 @@ def test_inches_come_first_where_they_are_asked_for() -> None:
     ]
 
 
+def test_with_a_kerf_the_size_is_that_of_the_finished_plate() -> None:
+    """A file of 139.86 x 152.56 mm with a kerf of 0.16 mm: a rule measures 5.500 x 6.000 in on what is cut from it."""
+    laser = WrittenFile("out/rail/rail_laser_kerf0.16mm_in.dxf", "0", (139.86, 152.56), (139.7, 152.4))
+    in_inches, in_mm = (list(file_lines((laser,), inches=inches))[1].partition("dxf  ")[2] for inches in (True, False))
+    assert in_inches == "5.500 x 6.000 in = 139.7 x 152.4 mm once cut; the file is 0.006 in larger, for the kerf"
+    assert in_mm == "139.7 x 152.4 mm = 5.500 x 6.000 in once cut; the file is 0.16 mm larger, for the kerf"
+
+
 def test_other_pages_may_be_named() -> None:
     """A gauge's patterns are pages, a template's are plates."""
     pattern = WrittenFile("g/printer_paper_a4.pdf", "0", (210.0, 297.0))

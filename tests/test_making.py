@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from jigtemplates.errors import OutputError
-from jigtemplates.making import make_files, write
+from jigtemplates.making import kerf_part, make_files, write
 from jigtemplates.manifest import made_with
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report
@@ -109,8 +109,8 @@ def test_hashes_and_sizes(save: Save) -> None:
         (
             {"for": ["laser"], "kerf": 0.2, "mirrored": True, "dxf": {"units": "in"}},
             [
-                "rail_MIRRORED_laser_kerf0.2_in.dxf",
-                "rail_MIRRORED_laser_kerf0.2.svg",
+                "rail_MIRRORED_laser_kerf0.2mm_in.dxf",
+                "rail_MIRRORED_laser_kerf0.2mm.svg",
                 "rail_MIRRORED_setup.pdf",
                 "rail.json",
             ],
@@ -120,6 +120,32 @@ def test_hashes_and_sizes(save: Save) -> None:
 def test_names(save: Save, make: dict[str, Any], expected: list[str]) -> None:
     """A name says the machine, the unit, the kerf (laser only), the paper, MIRRORED; the set-up sheet comes along."""
     assert names(save(make=make)) == expected
+
+
+@pytest.mark.parametrize(
+    ("kerfs", "unit", "expected"),
+    [
+        ((0.15,), "mm", ("kerf0.15",)),
+        ((0.16002,), "in", ("kerf0.16mm",)),  # 0.0063 in
+        ((0.12345,), "mm", ("kerf0.123",)),
+        ((0.0, 0.2), "mm", ("kerf0-0.2",)),
+        ((0.1601, 0.16012), "in", ("kerf0.16mm",)),
+        ((0.0,), "in", ()),
+    ],
+)
+def test_the_kerf_in_a_name(kerfs: tuple[float, ...], unit: str, expected: tuple[str, ...]) -> None:
+    """In mm with at most three decimals, and with its unit beside a DXF file in inches; none without a kerf."""
+    assert kerf_part(kerfs, unit) == expected
+
+
+def test_a_measured_kerf_in_an_inch_job(save: Save) -> None:
+    """0.0063 in: the names say 0.16 mm, and the finished plate measures 5.500 in, as the job has it."""
+    make = {"for": ["laser"], "kerf": "0.0063 in", "dxf": {"units": "in"}}
+    report = save(plate={"width": "5.5 in"}, make=make)
+    dxf, svg, *_ = report.files
+    assert names(report)[:2] == ["rail_laser_kerf0.16mm_in.dxf", "rail_laser_kerf0.16mm.svg"]
+    assert (dxf.finished, svg.finished) == ((139.7, 140.0), (139.7, 140.0))
+    assert dxf.size == pytest.approx((139.86002, 140.16002))
 
 
 def test_printed_files(save: Save, tmp_path: Path) -> None:
@@ -153,6 +179,14 @@ def test_kerf_in_the_files(save: Save, tmp_path: Path) -> None:
     sizes = {Path(f.path).name: f.size for f in with_kerf.files}
     assert sizes["rail_laser_kerf0.2_mm.dxf"] == pytest.approx((140.2, 140.2))
     assert sizes["rail_cnc_mm.dxf"] == (140.0, 140.0)
+    finished = {Path(f.path).name: f.finished for f in with_kerf.files}
+    assert (finished["rail_laser_kerf0.2_mm.dxf"], finished["rail_cnc_mm.dxf"]) == ((140.0, 140.0), None)
+    listed = {
+        one["name"]: one for one in json.loads((tmp_path / "rail/rail.json").read_text(encoding="utf-8"))["files"]
+    }
+    laser, cnc = listed["rail_laser_kerf0.2_mm.dxf"], listed["rail_cnc_mm.dxf"]
+    assert (laser["width_mm"], laser["finished_width_mm"], laser["finished_height_mm"]) == (140.2, 140.0, 140.0)
+    assert (cnc["width_mm"], "finished_width_mm" in cnc) == (140.0, False)
     hashes = [{Path(f.path).name: f.sha256 for f in report.files} for report in (plain, with_kerf)]
     assert hashes[0]["rail_cnc_mm.dxf"] == hashes[1]["rail_cnc_mm.dxf"]
     assert hashes[0]["rail_cnc.svg"] == hashes[1]["rail_cnc.svg"]

@@ -17,4 +17,8 @@ tools_option = option(
     "--tools", "tools_file", type=PATH, metavar="FILE",
     help="Your tools file; what is in it comes first.",
 )  # fmt: skip
+units_option = option(
+    "--units", type=click.Choice(["mm", "in"]),
+    help="Unit of the DXF files; else the one that sizes were given in.",
+)  # fmt: skip
 json_option = option("--json", "as_json", is_flag=True, help="Print JSON, lengths in mm.")

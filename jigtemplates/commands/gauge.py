@@ -2,10 +2,19 @@
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 import click
 
-from jigtemplates.commands.common import PATH, TARGETS, json_option, option, profiles_option, tools_option
+from jigtemplates.commands.common import (
+    PATH,
+    TARGETS,
+    json_option,
+    option,
+    profiles_option,
+    tools_option,
+    units_option,
+)
 from jigtemplates.commands.targets import TargetsCommand, for_option
 
 _OUT = "gauges"
@@ -52,13 +61,14 @@ def gauge(ctx: click.Context) -> None:
 @thickness_option
 @option("--kerf", metavar="L", help="Full width of the laser's kerf; else as measured in the sheet.")
 @sheet_option
+@units_option
 @out_option
 @tools_option
 @profiles_option
 @json_option
 def bushing_gauge(
     bushing: str, first: str | None, last: str | None, step: str | None, count: str | None, targets: Sequence[str],
-    material: str | None, thickness: str | None, kerf: str | None, sheet: str | None, out: Path,
+    material: str | None, thickness: str | None, kerf: str | None, sheet: str | None, units: Any, out: Path,
     tools_file: Path | None, folder: Path | None, as_json: bool,
 ) -> int:  # fmt: skip
     """Make a plate with a row of openings from below to above the bushing, each engraved with its width.
@@ -68,7 +78,7 @@ def bushing_gauge(
     from jigtemplates.gauges.blank import BlankAsked
     from jigtemplates.gauges.command import Given, RowTyped, print_bushing
 
-    blank = BlankAsked(targets or ("laser", "cnc"), material, thickness, kerf, sheet)
+    blank = BlankAsked(targets or ("laser", "cnc"), material, thickness, kerf, sheet, units)
     return print_bushing(bushing, RowTyped(first, last, step, count), blank, Given(out, folder, tools_file, as_json))
 
 
@@ -77,12 +87,13 @@ def bushing_gauge(
 @thickness_option
 @option("--cuts", metavar="N", help="Cuts across, over which the gap adds up; else 10.")
 @sheet_option
+@units_option
 @out_option
 @profiles_option
 @json_option
 def kerf_gauge(
-    material: str | None, thickness: str | None, cuts: str | None, sheet: str | None, out: Path, folder: Path | None,
-    as_json: bool,
+    material: str | None, thickness: str | None, cuts: str | None, sheet: str | None, units: Any, out: Path,
+    folder: Path | None, as_json: bool,
 ) -> int:  # fmt: skip
     """Make a comb of blocks in a window: pushed together they leave a gap of ten kerfs.
 
@@ -91,7 +102,7 @@ def kerf_gauge(
     from jigtemplates.gauges.blank import BlankAsked
     from jigtemplates.gauges.command import Given, print_kerf
 
-    blank = BlankAsked(("laser",), material, thickness, None, sheet)
+    blank = BlankAsked(("laser",), material, thickness, None, sheet, units)
     return print_kerf(cuts, blank, Given(out, folder, None, as_json))
 
 
@@ -105,13 +116,14 @@ def kerf_gauge(
 @option("--bushing", metavar="L", help="Another guide bushing than the job's.")
 @machines_option
 @sheet_option
+@option("--units", type=click.Choice(["mm", "in"]), help="Unit of the DXF files; else as JOB has it.")
 @out_option
 @tools_option
 @profiles_option
 @json_option
 def fit_gauge(
     job: Path, first: str | None, last: str | None, step: str | None, count: str | None, bit: str | None,
-    bushing: str | None, targets: Sequence[str], sheet: str | None, out: Path, tools_file: Path | None,
+    bushing: str | None, targets: Sequence[str], sheet: str | None, units: Any, out: Path, tools_file: Path | None,
     folder: Path | None, as_json: bool,
 ) -> int:  # fmt: skip
     """Make a plate of short openings that cut widths round the one JOB asks for, with its bit and bushing.
@@ -121,7 +133,7 @@ def fit_gauge(
     from jigtemplates.gauges.command import Given, RowTyped, print_fit
 
     row, given = RowTyped(first, last, step, count), Given(out, folder, tools_file, as_json)
-    return print_fit(job, row, given, bit=bit, bushing=bushing, targets=targets, sheet=sheet)
+    return print_fit(job, row, given, bit=bit, bushing=bushing, targets=targets, sheet=sheet, units=units)
 
 
 @gauge.command("printer", short_help="Does the printer keep lengths and right angles?")

@@ -6,7 +6,7 @@ from typing import Any, Final
 
 import click
 
-from jigtemplates.commands.common import PATH, json_option, option, profiles_option, tools_option
+from jigtemplates.commands.common import PATH, json_option, option, profiles_option, tools_option, units_option
 from jigtemplates.commands.targets import TargetsCommand, for_option
 
 #: What a holder's parts can be made for.
@@ -20,17 +20,19 @@ TARGETS: Final = ("laser", "cnc", "paper")
     help="Folder for the files; each holder gets one of its own in it.",
 )  # fmt: skip
 @for_option(TARGETS, "Make only these: laser, cnc, paper.")
-@option("--kerf", metavar="L", help="Full width the laser's beam removes; else that of its process profile.")
+@option("--material", metavar="NAME", help="The sheet it is made of: its kerf is taken as measured in that.")
+@option("--kerf", metavar="L", help="Full width the laser's beam removes; else as its process profile says.")
 @option(
     "--paper", "papers", multiple=True, metavar="NAME",
     help="Paper to print on; else Letter for a holder in inches, A4 for another.",
 )  # fmt: skip
+@units_option
 @tools_option
 @profiles_option
 @json_option
 def holder(
-    name: str, out: Path, targets: Sequence[Any], kerf: str | None, papers: Sequence[str],
-    tools_file: Path | None, folder: Path | None, as_json: bool,
+    name: str, out: Path, targets: Sequence[Any], material: str | None, kerf: str | None, papers: Sequence[str],
+    units: Any, tools_file: Path | None, folder: Path | None, as_json: bool,
 ) -> int:  # fmt: skip
     """Make the frame that holds the templates, from the numbers its plates are made from.
 
@@ -46,6 +48,8 @@ def holder(
         targets=targets or TARGETS,
         kerf=kerf,
         papers=papers,
+        material=material,
+        units=units,
         tools=tools_file,
         folder=folder,
         json_wanted=as_json,

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Literal
 
 import click
 
@@ -35,13 +36,14 @@ MACHINES = ("laser", "cnc")
     help="along, across: plates lie so to the grain, which runs along W; any: turn them. Else as the material asks.",
 )  # fmt: skip
 @option("--straight-cuts", is_flag=True, help="So that a saw can part the sheet by cuts right across.")
+@option("--units", type=click.Choice(["mm", "in"]), help="Unit of the DXF files; else as the jobs ask.")
 @tools_option
 @profiles_option
 @json_option
 def sheet(
     jobs: Sequence[Path], stocks: Sequence[str], out: Path, name: str | None, targets: Sequence[str], gap: str | None,
-    margin: str | None, copies: Sequence[str], grain: str | None, straight_cuts: bool, tools_file: Path | None,
-    folder: Path | None, as_json: bool,
+    margin: str | None, copies: Sequence[str], grain: str | None, straight_cuts: bool,
+    units: Literal["mm", "in"] | None, tools_file: Path | None, folder: Path | None, as_json: bool,
 ) -> int:  # fmt: skip
     """Lay many templates on as few sheets as can be found.
 
@@ -63,6 +65,7 @@ def sheet(
             copies=copies,
             grain=grain,
             straight_cuts=straight_cuts,
+            units=units,
             tools=tools_file,
             folder=folder,
             as_json=as_json,

@@ -11,12 +11,14 @@ from typing import TypeVar
 from jigtemplates.checks.finding import Finding, note, stop, warning
 from jigtemplates.checks.material import WIDEST_KERF
 from jigtemplates.errors import InputError, quoted
-from jigtemplates.lengths import Length, first_text
+from jigtemplates.gauges.enter import argument
+from jigtemplates.lengths import Length, Unit, first_text
 from jigtemplates.match.command import read_lengths
 from jigtemplates.parameters.corrections import kerf_in
 from jigtemplates.parameters.entries import Process, Sheet
 from jigtemplates.parameters.job import DxfChoice
 from jigtemplates.parameters.make_tables import WIDEST_KERF as MOST_KERF
+from jigtemplates.parameters.process_entries import MeasuredKerf
 from jigtemplates.profiles import Profiles
 
 #: Steps smaller than this are lost in what a machine repeats to, mm (chosen: a hundredth of a millimetre or two of
@@ -26,6 +28,9 @@ REPEATS = 0.03
 #: The row of a laser without a kerf begins this much lower, mm: openings come out wider by a kerf, 0.08 to 0.45 mm
 #: overall (laser cutting table, read; see references). Chosen: a usual one.
 KERF_ALLOWANCE = Fraction(2, 10)
+
+#: So many measured kerfs are named at most (chosen: a line stays readable).
+MOST_TOLD = 3
 
 #: Chord of facets, mm; gauges are written with arcs, so it is not used.
 _CHORD = 0.01
@@ -67,6 +72,8 @@ class Blank:
     dxf: DxfChoice
     #: width and height of the piece it must come out of, mm; None where it was not said
     sheet: tuple[float, float] | None = None
+    #: options that would use a kerf that was measured, where none is known of this sheet; "" where there are none
+    measured: str = ""
 
     @property
     def named(self) -> str:
@@ -94,10 +101,12 @@ class BlankAsked:
     thickness: str | None = None
     kerf: str | None = None
     sheet: str | None = None
+    #: of the DXF files
+    units: Unit | None = None
 
 
-def blank_of(asked: BlankAsked, profiles: Profiles) -> Blank:
-    """The blank; InputError with all faults."""
+def blank_of(asked: BlankAsked, profiles: Profiles, *, inches: bool = False) -> Blank:
+    """The blank; InputError with all faults. With inches the DXF files are in them where nothing else was asked for."""
     faults = Faults()
     material = asked.material
     sheet = None if material is None else faults.of(lambda: profiles.find("sheets", material, where="--material").entry)
@@ -110,8 +119,9 @@ def blank_of(asked: BlankAsked, profiles: Profiles) -> Blank:
     faults.stop()
     assert kerf is not None
     assert process is not None
-    dxf = DxfChoice(process.dxf_version, "mm", "bulges", _CHORD)
-    return Blank(targets, sheet, thickness, kerf, dxf, piece)
+    dxf = DxfChoice(process.dxf_version, asked.units or ("in" if inches else "mm"), "bulges", _CHORD)
+    told = "" if kerf or "laser" not in targets else _told_kerfs(asked, sheet, thickness, _process("laser", profiles))
+    return Blank(targets, sheet, thickness, kerf, dxf, piece, told)
 
 
 def targets_of(names: Sequence[str]) -> tuple[str, ...]:
@@ -150,6 +160,26 @@ def _kerf(
     if width > MOST_KERF:
         raise InputError(f"--kerf: {quoted(asked.kerf)} is too much for a laser (at most {MOST_KERF} mm)")
     return width
+
+
+def _told_kerfs(asked: BlankAsked, sheet: Sheet | None, thickness: Length | None, laser: Process) -> str:
+    """Options that name a sheet in which the kerf was measured, as far as they agree with what was typed."""
+    if asked.kerf is not None:
+        return ""
+    thick = thickness.mm if thickness else math.inf
+    fitting = (
+        one
+        for one in laser.kerfs
+        if (sheet is None or one.sheet == sheet.name)
+        and (thickness is None or one.thickness is None or kerf_in(laser, one.sheet, thick) is not None)
+    )
+    return ", or ".join(list(dict.fromkeys(filter(None, map(_sheet_options, fitting))))[:MOST_TOLD])
+
+
+def _sheet_options(kerf: MeasuredKerf) -> str:
+    material = "" if kerf.sheet is None else f"--material {argument(kerf.sheet)}"
+    thickness = "" if kerf.thickness is None else f"--thickness {argument(kerf.thickness.text)}"
+    return f"{material} {thickness}".strip()
 
 
 def _zero_or_more(option: str, typed: str) -> Length:
@@ -223,7 +253,7 @@ def _laser_findings(blank: Blank, says_kerf: bool, keys: Keys, inches: bool) -> 
             f"{keys.targets}",
         )
     if says_kerf and blank.kerf == 0:
-        yield _kerf_not_set(keys)
+        yield _kerf_not_set(keys, blank.measured)
     elif blank.kerf > WIDEST_KERF:
         yield warning(
             "kerf-implausible",
@@ -234,17 +264,17 @@ def _laser_findings(blank: Blank, says_kerf: bool, keys: Keys, inches: bool) -> 
         )
 
 
-def _kerf_not_set(keys: Keys) -> Finding:
+def _kerf_not_set(keys: Keys, measured: str) -> Finding:
     words = (
         "the laser file carries no kerf allowance, so every opening comes out one kerf wider than it says and the "
         "reading is that much lower, unless your laser's program allows for it"
     )
     if keys.is_of_tool:
+        first = "measure the kerf first (jigtemplates gauge kerf)"
+        there = f"a measured one is in your profile, so say which sheet this is ({measured})"
+        how = there if measured else first
         return warning(
-            "kerf-not-set",
-            keys.kerf,
-            f"{words}: entered as it is, the kerf would count as the tool's; measure the kerf first (jigtemplates "
-            "gauge kerf)",
+            "kerf-not-set", keys.kerf, f"{words}: entered as it is, the kerf would count as the tool's; {how}"
         )
     return note("kerf-not-set", keys.kerf, f"{words}: it then holds only for templates made the same way")
 

@@ -17,6 +17,7 @@ from jigtemplates.gauges import enter
 from jigtemplates.gauges.blank import Blank, BlankAsked, Faults, blank_findings, blank_of
 from jigtemplates.gauges.gauge import Gauge, Plate, Step, Words
 from jigtemplates.gauges.layout import (
+    GRAIN,
     SHEET,
     Cell,
     OwnPlate,
@@ -54,7 +55,8 @@ def bushing_gauge(typed: str, asked: Asked, blank: BlankAsked, profiles: Profile
     """The gauge for a bushing; InputError has every fault of what was typed."""
     faults = Faults()
     bushing = faults.of(lambda: _bushing(typed, profiles))
-    sheet = faults.of(lambda: blank_of(blank, profiles))
+    inches = bushing is not None and asked.in_inches(bushing.diameter)
+    sheet = faults.of(lambda: blank_of(blank, profiles, inches=inches))
     lower = sheet.lower if sheet else Fraction(0)
     size = bushing.diameter if bushing else Length(Fraction(10), "10 mm")  # faults of the row show all the same
     row = faults.of(lambda: row_of(size, asked, lower=lower))
@@ -86,7 +88,8 @@ def _near(row: Row, bushing: Bushing) -> None:
 def _gauge(bushing: Bushing, row: Row, blank: Blank) -> Gauge:
     texts = tuple(row.text(value) for value in row.values)
     widest = float(row.values[-1])
-    cell = Cell(widest, float(math.ceil(widest + min(widest, TRAVEL))), blank.wall, texts)
+    length, grain = float(math.ceil(widest + min(widest, TRAVEL))), GRAIN[row.inches]
+    cell = Cell(widest, length, blank.wall, texts, grain=grain)
     own = own_plate(cell, blank.sheet or SHEET)
     found = (
         *_outside(row, bushing),

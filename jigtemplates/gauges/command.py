@@ -16,7 +16,7 @@ from jigtemplates.gauges.blank import BlankAsked, Faults, read_sheet, targets_of
 from jigtemplates.gauges.gauge import Gauge, Words, finding_json
 from jigtemplates.gauges.making import Written, gauge_files, printer_file, write
 from jigtemplates.gauges.row import Asked, count_of
-from jigtemplates.lengths import Length
+from jigtemplates.lengths import Length, Unit
 from jigtemplates.making import MadeFile
 from jigtemplates.match.command import read_lengths
 from jigtemplates.parameters.make_tables import Target
@@ -94,6 +94,7 @@ def print_fit(
     bushing: str | None,
     targets: Sequence[str],
     sheet: str | None,
+    units: Unit | None = None,
 ) -> int:
     """Make the fit gauge of a job, of each size where it holds several; 1 where a finding stops one."""
     from jigtemplates.gauges.fit import fit_gauge
@@ -107,7 +108,7 @@ def print_fit(
     jobs = faults.of(lambda: load_jobs(job, profiles=profiles, bit=bit, bushing=bushing))
     faults.stop()
     assert asked is not None
-    gauges = [faults.of(partial(fit_gauge, one, asked, targets=named, sheet=piece)) for one in jobs or ()]
+    gauges = [faults.of(partial(fit_gauge, one, asked, targets=named, sheet=piece, units=units)) for one in jobs or ()]
     faults.stop()
     return _print([_done(gauge, given, profiles) for gauge in gauges if gauge is not None], given)
 

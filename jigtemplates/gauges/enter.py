@@ -3,7 +3,7 @@
 BLANK = "____"
 
 
-def _argument(text: str) -> str:
+def argument(text: str) -> str:
     """Quoted where a shell would take it apart."""
     plain = text.replace("-", "").replace("_", "").replace(".", "").isalnum()
     return text if plain else "'" + text.replace("'", "'\"'\"'") + "'" if '"' in text else f'"{text}"'
@@ -11,19 +11,19 @@ def _argument(text: str) -> str:
 
 def bushing(name: str, unit: str, step: str) -> str:
     """Enters the narrowest opening that a bushing slides in, and how far the next smaller one is."""
-    return f'jigtemplates calibrate bushing {_argument(name)} --opening "{BLANK} {unit}" --step "{step}"'
+    return f'jigtemplates calibrate bushing {argument(name)} --opening "{BLANK} {unit}" --step "{step}"'
 
 
 def kerf(cuts: int, material: str, thickness: str, unit: str) -> str:
     """Enters the gap over so many cuts."""
-    sheet = f"--material {_argument(material)} --thickness {_argument(thickness)}"
+    sheet = f"--material {argument(material)} --thickness {argument(thickness)}"
     return f'jigtemplates calibrate kerf --gap "{BLANK} {unit}" --cuts {cuts} {sheet}'
 
 
 def cut(job: str, member: str | None, unit: str) -> str:
     """Enters which cut takes the tenon, and what that measures; `member` is the size of a file that holds several."""
-    size, blank = f" --size {_argument(member)}" if member else "", f'"{BLANK} {unit}"'
-    return f"jigtemplates calibrate cut {_argument(job)}{size} --gauge --engraved {blank} --tenon {blank}"
+    size, blank = f" --size {argument(member)}" if member else "", f'"{BLANK} {unit}"'
+    return f"jigtemplates calibrate cut {argument(job)}{size} --gauge --engraved {blank} --tenon {blank}"
 
 
 def printer(unit: str) -> str:

@@ -12,6 +12,7 @@ from functools import partial
 from typing import cast
 
 from jigtemplates.checks.finding import Finding
+from jigtemplates.checks.support import JAW
 from jigtemplates.drawing import Stroke
 from jigtemplates.errors import InputError, quoted
 from jigtemplates.freespace import FreeSpace
@@ -21,6 +22,7 @@ from jigtemplates.gauges.fit_row import cut_length, made_width, wanted_width, wi
 from jigtemplates.gauges.fit_words import fit_findings, fit_words, job_name, plate_words
 from jigtemplates.gauges.gauge import Gauge, Plate, Step
 from jigtemplates.gauges.layout import (
+    GRAIN,
     NEAR,
     SHEET,
     Cell,
@@ -34,7 +36,7 @@ from jigtemplates.gauges.layout import (
 from jigtemplates.gauges.row import Asked, Row
 from jigtemplates.geometry.outline import Bounds, Outline, Point
 from jigtemplates.holes import screw_holes
-from jigtemplates.lengths import Length, inch_short, mm_text
+from jigtemplates.lengths import Length, Unit, inch_short, mm_text
 from jigtemplates.lettering import text_box
 from jigtemplates.marks import datum_mark
 from jigtemplates.parameters.job import Cut, Job
@@ -48,9 +50,12 @@ DEPTH = {False: 10.0, True: 9.525}
 #: From the openings to the edge of a plate of the gauge's own, mm (chosen: a base of 150 mm stays carried well past its
 #: middle).
 EDGE = 50.0
+#: What is said of a plate that no clamp can hold beside the router.
+NO_CLAMPS = "no-room-for-clamps"
 #: What forbids a place on the job's plate, and what only makes another one better.
 PLACED = frozenset(
     {"opening-off-plate", "holes-overlap", "thin-wall", "cut-outside-window", "router-tips", "stem-meets-ledge"}
+    | {NO_CLAMPS, "base-hardly-carried", "screw-under-base"}
 )
 #: Patterns of screws that look the same from either face.
 _SAME_BOTH_WAYS = ("corners", "edges")
@@ -66,13 +71,19 @@ class _Laid:
 
 
 def fit_gauge(
-    job: Job, asked: Asked, *, targets: tuple[str, ...] = (), sheet: tuple[float, float] | None = None
+    job: Job,
+    asked: Asked,
+    *,
+    targets: tuple[str, ...] = (),
+    sheet: tuple[float, float] | None = None,
+    units: Unit | None = None,
 ) -> Gauge:
     """The gauge for a job's (first) cut and its pair; InputError has every fault of what was typed.
 
-    `targets` stand in for the job's; `sheet` is what a plate of the gauge's own must come out of, mm.
+    `targets`, and `units` for the DXF files, stand in for the job's; `sheet` is what a plate of the gauge's own must
+    come out of, mm.
     """
-    blank = _blank(job, targets, sheet)
+    blank = _blank(job, targets, sheet, units)
     job = replace(job, make=replace(job.make, targets=cast(tuple[Target, ...], blank.targets)))
     wanted = wanted_width(job)
     row, found = widths(job, wanted, asked, blank.lower)
@@ -84,7 +95,7 @@ def fit_gauge(
     return _gauge(job, wanted, row, laid, blank, found)
 
 
-def _blank(job: Job, targets: tuple[str, ...], sheet: tuple[float, float] | None) -> Blank:
+def _blank(job: Job, targets: tuple[str, ...], sheet: tuple[float, float] | None, units: Unit | None) -> Blank:
     named = targets or tuple(target for target in job.make.targets if target in ("laser", "cnc"))
     if not named:
         raise InputError(
@@ -93,7 +104,8 @@ def _blank(job: Job, targets: tuple[str, ...], sheet: tuple[float, float] | None
     text = inch_short if in_inches(job) else mm_text
     thickness = Length(Fraction(job.plate.thickness).limit_denominator(10**6), text(job.plate.thickness))
     kerf = job.make.kerf if "laser" in named else 0.0
-    return Blank(named, job.plate.material, thickness, kerf, job.make.dxf, sheet)
+    dxf = job.make.dxf if units is None else replace(job.make.dxf, unit=units)
+    return Blank(named, job.plate.material, thickness, kerf, dxf, sheet)
 
 
 def _cell(job: Job, row: Row, blank: Blank) -> Cell:
@@ -102,7 +114,7 @@ def _cell(job: Job, row: Row, blank: Blank) -> Cell:
     length = widest if job.cut.shape == "round" else cut_length(row)
     wall = job.plate.wall if job.plate.wall is not None else blank.wall
     texts = tuple(row.text(value) for value in row.values)
-    return Cell(widest + offset, length + offset, wall, texts, max(EDGE, wall))
+    return Cell(widest + offset, length + offset, wall, texts, max(EDGE, wall), grain=GRAIN[row.inches])
 
 
 def _size(cell: Cell) -> tuple[float, float]:
@@ -135,8 +147,25 @@ def _least_margin(plate: JobPlate, cell: Cell, way: tuple[int, int]) -> float:
 
 
 def _on_own_plate(job: Job, row: Row, cell: Cell, sheet: tuple[float, float] | None) -> _Laid | None:
+    """On a plate of its own; where the router leaves no room for clamps on it, with that at its left and right."""
+    laid = _own_laid(job, row, cell, sheet)
+    if laid is None or not any(finding.code == NO_CLAMPS for finding in laid.report.findings):
+        return laid
+    return _own_laid(job, row, replace(cell, sides=_clamped_sides(laid)), sheet) or laid
+
+
+def _own_laid(job: Job, row: Row, cell: Cell, sheet: tuple[float, float] | None) -> _Laid | None:
     own = own_plate(cell, sheet or SHEET)
     return None if own is None else _laid(job, row, own.grid, own.width, own.height, own=True)
+
+
+def _clamped_sides(laid: _Laid) -> float:
+    """How far from the openings the left and right edges must be for the router's base and a clamp's jaw, mm."""
+    ride, plate = laid.report.case.ride, laid.report.job.plate
+    assert ride is not None  # it is the router that leaves no room
+    first, last = float(ride.places[:, 0].min()), float(ride.places[:, 0].max())
+    margin = min(box.left for box in laid.grid.boxes())
+    return margin + JAW + ride.radius - min(first, plate.width - last)
 
 
 def _laid(job: Job, row: Row, grid: Grid, width: float, height: float, *, own: bool) -> _Laid:
@@ -146,9 +175,8 @@ def _laid(job: Job, row: Row, grid: Grid, width: float, height: float, *, own: b
         plate = replace(plate, width=width, height=height, corner_radius=0.0, holder=None, screws=None, rebate=None)
     cuts = [_cut(job.cut, row, grid, index) for index in range(len(row.values))]
     make = replace(job.make, mirrored=False, pair=None)
-    many = replace(
-        job, cut=cuts[0], more_cuts=tuple(cuts[1:]), plate=plate, make=make, work=None, tenon=None, inlay=None
-    )
+    alone = replace(job, work=None, tenon=None, more_tenons=(), inlay=None)
+    many = replace(alone, cut=cuts[0], more_cuts=tuple(cuts[1:]), plate=plate, make=make)
     return _Laid(report_on(many), grid, own)
 
 

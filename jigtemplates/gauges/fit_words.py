@@ -1,6 +1,7 @@
 """What is said of a fit gauge: on its plate, on its sheet, and what is to be looked at."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from jigtemplates.cautions import cautions
@@ -58,8 +59,15 @@ def fit_findings(job: Job, report: Report, blank: Blank, row: Row, *, own: bool)
     for finding in report.findings:
         if finding.level is not Level.NOTE and finding.code not in seen:
             seen.add(finding.code)
-            yield finding
+            yield _no_clamps(finding) if own and finding.code == "no-room-for-clamps" else finding
     yield from blank_findings(blank, row.step, keys=KEYS, inches=row.inches)
+
+
+def _no_clamps(finding: Finding) -> Finding:
+    """What helps a plate that the gauge has chosen itself, as large as the sheet lets it."""
+    said = finding.message.partition(": make the plate")[0]
+    hint = "no larger plate comes out of the sheet, so give a larger one (--sheet), or take fewer cuts (--steps)"
+    return replace(finding, where="--sheet", message=f"{said}: {hint}")
 
 
 def fit_words(job: Job, many: Job, row: Row, blank: Blank, steps: tuple[Step, ...]) -> Words:

@@ -16,7 +16,10 @@ from jigtemplates.processes.paper_text import Block, paragraph, stacked
 from jigtemplates.processes.setup import NO_LETTER, printable
 
 #: Scales of the picture that are tried, and what they are called (chosen: what a rule can be laid on).
-SCALES = ((1.0, "1 : 1, true size"), (0.5, "1 : 2"), (0.25, "1 : 4"), (0.1, "1 : 10"))
+SCALES = (
+    (1.0, "1 : 1, true size"),
+    *((1 / part, f"1 : {part:g}") for part in (1.5, 2, 2.5, 3, 4, 5, 6, 8, 10)),
+)
 #: Kept free round the picture, mm.
 CLEAR = 1.0
 

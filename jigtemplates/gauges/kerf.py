@@ -30,7 +30,7 @@ from jigtemplates.gauges.gauge import Gauge, Plate, Words
 from jigtemplates.gauges.layout import NARROWEST, SHEET, STRIP, plate_region, titled
 from jigtemplates.gauges.stem import slug
 from jigtemplates.geometry.outline import Outline, Point
-from jigtemplates.lengths import first_text, mm_text, rounded_text
+from jigtemplates.lengths import LengthError, first_text, mm_text, parse_length, rounded_text
 from jigtemplates.lettering import letter, text_box
 from jigtemplates.marks import datum_mark
 from jigtemplates.profiles import Profiles
@@ -105,7 +105,9 @@ def kerf_gauge(cuts: str | None, blank: BlankAsked, profiles: Profiles) -> Gauge
     """
     faults = Faults()
     number = faults.of(lambda: _number(cuts))
-    sheet = faults.of(lambda: blank_of(replace(blank, targets=("laser",), kerf="0 mm"), profiles))
+    sheet = faults.of(
+        lambda: blank_of(replace(blank, targets=("laser",), kerf="0 mm"), profiles, inches=_in_inches(blank.thickness))
+    )
     for option, given in (("--material", blank.material), ("--thickness", blank.thickness)):
         if given is None:
             faults.lines.append(f"{option}: a kerf belongs to one sheet (name its {option.removeprefix('--')})")
@@ -113,6 +115,14 @@ def kerf_gauge(cuts: str | None, blank: BlankAsked, profiles: Profiles) -> Gauge
     assert number is not None
     assert sheet is not None
     return _gauge(number, sheet)
+
+
+def _in_inches(typed: str | None) -> bool:
+    """Whether a thickness was typed in inches; False for what is none, of which its own fault is said."""
+    try:
+        return typed is not None and parse_length(typed).is_inch
+    except LengthError:
+        return False
 
 
 def _number(typed: str | None) -> int:

@@ -30,6 +30,8 @@ NEAR, ABOVE, BESIDE = 1.5, 6.0, 4.5
 STRIP, NARROWEST = 15.0, 70.0
 #: A plate no wider than this is preferred, mm: its picture goes on a page of A4 or Letter at true size.
 PAGE = 190.0
+#: What the sides of a plate are whole multiples of, mm; for values in inches 1/4 in (chosen: a rule shows it).
+GRAIN = {False: 1.0, True: 6.35}
 #: Largest plate where no sheet was named, mm (chosen: what small lasers and routers take).
 SHEET = (600.0, 400.0)
 
@@ -47,6 +49,10 @@ class Cell:
     texts: tuple[str, ...]
     #: least distance to the edge of a plate of their own, mm; never less than the wall
     edge: float = 0.0
+    #: the same to its left and right edges, where clamps go; 0: as to the others
+    sides: float = 0.0
+    #: what the sides of a plate of their own are whole multiples of, mm
+    grain: float = 1.0
 
     @property
     def height(self) -> float:
@@ -137,10 +143,12 @@ class OwnPlate:
 def own_plate(cell: Cell, sheet: tuple[float, float]) -> OwnPlate | None:
     """The plate of fewest rows that fits the sheet, one that fits a page before a wider one; None without any.
 
-    Sides are whole millimetres. `sheet` is width and height of what it is cut from.
+    With room for clamps the one whose longer side is shortest. `sheet` is width and height of what it is cut from.
     """
     plates = [_plate(cell, columns, rows) for columns, rows in arrangements(len(cell.texts))]
     fitting = [p for p in plates if p.width <= sheet[0] + 1e-9 and p.height <= sheet[1] + 1e-9]
+    if cell.sides:
+        return min(fitting, key=lambda plate: max(plate.width, plate.height), default=None)
     return next((p for p in fitting if p.width <= PAGE), fitting[0] if fitting else None)
 
 
@@ -152,11 +160,15 @@ def smallest_plate(cell: Cell) -> OwnPlate:
 
 def _plate(cell: Cell, columns: int, rows: int) -> OwnPlate:
     (wide, high), edge = cell.block(columns, rows), max(cell.wall, cell.edge)
-    width = max(NARROWEST, math.ceil(wide + 2 * edge - 1e-9))
+    width = _whole(max(NARROWEST, wide + 2 * max(edge, cell.sides)), cell.grain)
     foot = max(STRIP + cell.wall / 2, edge)
-    height = math.ceil(foot + high + edge - 1e-9)
+    height = _whole(foot + high + edge, cell.grain)
     corner = Point((width - wide) / 2, height - edge - high)
-    return OwnPlate(float(width), float(height), Grid(cell, columns, rows, corner))
+    return OwnPlate(width, height, Grid(cell, columns, rows, corner))
+
+
+def _whole(mm: float, grain: float) -> float:
+    return math.ceil(mm / grain - 1e-9) * grain
 
 
 def plate_region(width: float, height: float, corner_radius: float = 0.0) -> Region:

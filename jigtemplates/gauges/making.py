@@ -12,8 +12,8 @@ from jigtemplates.errors import OutputError, quoted
 from jigtemplates.gauges.drawing import machine_drawing
 from jigtemplates.gauges.gauge import Gauge
 from jigtemplates.gauges.howto import lay_out
-from jigtemplates.making import MachineFiles, MadeFile
-from jigtemplates.manifest import content_hash, made_with, plain, unlisted
+from jigtemplates.making import MachineFiles, MadeFile, kerf_part, sizes_of
+from jigtemplates.manifest import content_hash, made_with, plain, sizes_mm, unlisted
 from jigtemplates.parameters.entries import Paper
 from jigtemplates.parameters.make_tables import Target
 from jigtemplates.parameters.toml_text import shown_name
@@ -40,10 +40,10 @@ def gauge_files(gauge: Gauge, profiles: Profiles) -> Iterator[MadeFile]:
     for target in gauge.targets:
         kerf = gauge.kerf if target == "laser" else 0.0
         drawing, pens = machine_drawing(gauge, kerf), pens_of(profiles.find("processes", target).entry)
-        name = "_".join((gauge.stem, target, *((f"kerf{kerf:g}",) if kerf else ())))
-        size = (drawing.width, drawing.height)
-        yield MadeFile(f"{name}_{gauge.dxf.unit}.dxf", files.dxf(drawing, pens), size)
-        yield MadeFile(f"{name}.svg", files.svg(drawing, pens), size)
+        name = "_".join((gauge.stem, target, *kerf_part((kerf,), gauge.dxf.unit)))
+        sizes = sizes_of(drawing, kerf)
+        yield MadeFile(f"{name}_{gauge.dxf.unit}.dxf", files.dxf(drawing, pens), *sizes)
+        yield MadeFile(f"{name}.svg", files.svg(drawing, pens), *sizes)
     yield _sheet(gauge, profiles)
 
 
@@ -89,12 +89,9 @@ def write(
     older = tuple(replace(finding, where="--for") for finding in unlisted(folder, record_name, names))
     placed = {folder / file.name: file.data for file in made}
     done = write_all({**placed, folder / record_name: record})
-    sizes: dict[str, tuple[float, float] | None] = {file.name: file.size for file in made}
-    listed = tuple(
-        WrittenFile((folder / name).as_posix(), hashlib.sha256(data).hexdigest(), sizes.get(name))
-        for name, data in [*((file.name, file.data) for file in made), (record_name, record)]
-    )
-    return Written(listed, not done.written, older)
+    listed = [WrittenFile((folder / file.name).as_posix(), *file.listed) for file in made]
+    listed.append(WrittenFile((folder / record_name).as_posix(), hashlib.sha256(record).hexdigest(), None))
+    return Written(tuple(listed), not done.written, older)
 
 
 def _record(
@@ -107,8 +104,7 @@ def _record(
         "files": [
             {
                 "name": file.name,
-                "width_mm": file.size[0],
-                "height_mm": file.size[1],
+                **sizes_mm(file.size, file.finished),
                 "sha256": hashlib.sha256(file.data).hexdigest(),
             }
             for file in made

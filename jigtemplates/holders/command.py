@@ -1,8 +1,8 @@
 """What the command `holder` does: reads its options, makes the parts, prints them."""
 
 import json
-import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -12,10 +12,8 @@ from jigtemplates.file_lines import file_lines
 from jigtemplates.holders.making import Choice, HolderReport, Target, report_on_holder, write_holder
 from jigtemplates.holders.parts import Part
 from jigtemplates.holders.words import as_json, part_facts
-from jigtemplates.lengths import LengthError, parse_length
-from jigtemplates.parameters.corrections import kerf_in
+from jigtemplates.lengths import LengthError, Unit, parse_length
 from jigtemplates.parameters.make_tables import WIDEST_KERF
-from jigtemplates.parameters.process_entries import Process
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.terminal import finding_lines, hung
 
@@ -27,13 +25,16 @@ def print_holder(
     targets: Sequence[Target],
     kerf: str | None,
     papers: Sequence[str],
+    material: str | None = None,
+    units: Unit | None = None,
     tools: Path | None,
     folder: Path | None,
     json_wanted: bool,
 ) -> int:
     """Make the files of a holder's parts and print what was made; the exit status: 1 where a finding stops it."""
     profiles = profiles_for(Path("job.toml"), folder, tools=tools)  # as a job in this folder would find them
-    choice = _choice(name, targets, kerf, papers, profiles)
+    sheet = None if material is None else profiles.find("sheets", material, where="--material").entry
+    choice = replace(_choice(name, targets, kerf, papers, profiles), material=sheet, units=units)
     report = write_holder(report_on_holder(name, choice, profiles), out, profiles)
     if json_wanted:
         click.echo(json.dumps(as_json(report), indent=2))
@@ -45,23 +46,17 @@ def print_holder(
 def _choice(
     name: str, targets: Sequence[Target], kerf: str | None, papers: Sequence[str], profiles: Profiles
 ) -> Choice:
-    """Kerf and papers as given; else as measured in any sheet or as the laser's profile says, and the usual paper.
+    """Kerf and papers as given; else the laser to ask for its kerf, and the usual paper.
 
-    That is Letter for a holder in inches, A4 for another. A kerf measured in one sheet alone is not taken: what the
-    frame is made of is not known.
+    That is Letter for a holder in inches, A4 for another.
     """
     if papers:
         names: Sequence[str] = tuple(dict.fromkeys(papers))
     else:
         names = ("letter",) if profiles.find("holders", name).entry.width.is_inch else ("a4",)
     found = tuple(profiles.find("papers", one, where="--paper").entry for one in names)
-    own = _own_kerf(profiles.find("processes", "laser").entry) if kerf is None else _kerf(kerf)
+    own = profiles.find("processes", "laser").entry if kerf is None else _kerf(kerf)
     return Choice(tuple(dict.fromkeys(targets)), own, found)
-
-
-def _own_kerf(laser: Process) -> float:
-    measured = kerf_in(laser, None, math.inf)
-    return (laser.kerf if measured is None else measured.width).mm
 
 
 def _kerf(text: str) -> float:

@@ -7,7 +7,7 @@ import hashlib
 import json
 import re
 import unicodedata
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
@@ -17,14 +17,17 @@ from jigtemplates.checks.finding import Finding, Level, warning
 from jigtemplates.drawing import Drawing
 from jigtemplates.errors import InputError, OutputError, quoted
 from jigtemplates.facts import size_text
+from jigtemplates.gauges.enter import argument
 from jigtemplates.holders.drawings import label_lines, part_drawing, part_label
 from jigtemplates.holders.parts import Part, Parts, parts_of
 from jigtemplates.holders.walls import findings_on
 from jigtemplates.holders.words import part_facts
-from jigtemplates.making import MachineFiles, MadeFile
-from jigtemplates.manifest import LARGEST_BYTES, content_hash, made_with, plain, unlisted
+from jigtemplates.lengths import Unit
+from jigtemplates.making import MachineFiles, MadeFile, kerf_part, sizes_of
+from jigtemplates.manifest import LARGEST_BYTES, content_hash, made_with, plain, sizes_mm, unlisted
 from jigtemplates.ordinary import read_start
-from jigtemplates.parameters.entries import Holder, Paper
+from jigtemplates.parameters.corrections import kerf_in
+from jigtemplates.parameters.entries import Holder, Paper, Process, Sheet
 from jigtemplates.parameters.job import DxfChoice
 from jigtemplates.parameters.stem import is_device
 from jigtemplates.processes.pens import pens_of
@@ -54,9 +57,20 @@ class Choice:
     """What is to be made of a holder."""
 
     targets: tuple[Target, ...]
-    #: full width the laser's beam removes, mm
-    kerf: float
+    #: full width the laser's beam removes, mm; or the laser, which knows it of sheets it was measured in
+    kerf: float | Process
     papers: tuple[Paper, ...]
+    #: what the parts are made of; None where that was not said
+    material: Sheet | None = None
+    #: of the DXF files; None: that of the holder
+    units: Unit | None = None
+
+    def kerf_of(self, part: Part) -> float:
+        """Full width removed round a part, mm: as given, else as measured in a sheet of its material and thickness."""
+        if not isinstance(self.kerf, Process):
+            return self.kerf
+        found = kerf_in(self.kerf, None if self.material is None else self.material.name, part.thickness)
+        return (self.kerf.kerf if found is None else found.width).mm
 
 
 @dataclass(frozen=True)
@@ -84,7 +98,22 @@ def report_on_holder(name: str, choice: Choice, profiles: Profiles) -> HolderRep
     holder = profiles.find("holders", name).entry
     file_stem(holder)
     parts = parts_of(holder, profiles)
-    return HolderReport(parts, choice, (*findings_on(parts, choice.targets, choice.kerf), *_labels(parts)))
+    layers = (parts.upper, parts.ledge)
+    told = _told_kerfs(choice, layers)
+    found = findings_on(
+        parts, choice.targets, min(map(choice.kerf_of, layers)), material=choice.material, measured=told
+    )
+    return HolderReport(parts, choice, (*found, *_labels(parts)))
+
+
+def _told_kerfs(choice: Choice, layers: Sequence[Part]) -> str:
+    """Which kerfs are known of such sheets, and how they are used; "" where none is, or a sheet was named."""
+    if not isinstance(choice.kerf, Process) or choice.material is not None:
+        return ""
+    laser = choice.kerf
+    names = dict.fromkeys(one.sheet for one in laser.kerfs if one.sheet is not None)
+    usable = (name for name in names if any(kerf_in(laser, name, part.thickness) for part in layers))
+    return ", or ".join(f"--material {argument(name)}" for name in usable)
 
 
 def _labels(parts: Parts) -> Iterator[Finding]:
@@ -119,11 +148,10 @@ def write_holder(report: HolderReport, out: Path, profiles: Profiles) -> HolderR
     folder, manifest_name = out / stem, f"{stem}{MANIFEST}"
     _refuse_another(folder / manifest_name, report.holder)
     made = tuple(_files(report, stem, profiles))
-    listed = {file.name: (hashlib.sha256(file.data).hexdigest(), file.size) for file in made}
-    manifest = _manifest(report, listed, profiles)
-    stale = unlisted(folder, manifest_name, {*listed, manifest_name})
+    manifest = _manifest(report, made, profiles)
+    stale = unlisted(folder, manifest_name, {*(file.name for file in made), manifest_name})
     write_all({**{folder / file.name: file.data for file in made}, folder / manifest_name: manifest})
-    files = [WrittenFile((folder / name).as_posix(), digest, size) for name, (digest, size) in listed.items()]
+    files = [WrittenFile((folder / file.name).as_posix(), *file.listed) for file in made]
     files.append(WrittenFile((folder / manifest_name).as_posix(), hashlib.sha256(manifest).hexdigest(), None))
     return HolderReport(report.parts, report.choice, (*report.findings, *stale), tuple(files))
 
@@ -145,31 +173,33 @@ def _files(report: HolderReport, stem: str, profiles: Profiles) -> Iterator[Made
     """The files of every part: layers for the laser, all for the CNC router and on paper."""
     parts, choice = report.parts, report.choice
     for part in parts:
-        files = MachineFiles(_dxf_choice(choice, profiles), f"{report.holder.name}: {part.name}")
+        files = MachineFiles(_dxf_choice(report, profiles), f"{report.holder.name}: {part.name}")
         named = f"{stem}_{part.key}"
         if "laser" in choice.targets and part.pocket is None:
-            kerf = f"_kerf{choice.kerf:g}" if choice.kerf else ""
-            drawing = part_drawing(part, report.holder, choice.kerf)
-            yield from _machine_files(files, drawing, f"{named}_laser{kerf}", "laser", profiles)
+            kerf = choice.kerf_of(part)
+            name = "_".join((named, "laser", *kerf_part((kerf,), files.choice.unit)))
+            drawing = part_drawing(part, report.holder, kerf)
+            yield from _machine_files(files, drawing, name, "laser", profiles, kerf)
         if "cnc" in choice.targets:
             yield from _machine_files(files, part_drawing(part, report.holder), f"{named}_cnc", "cnc", profiles)
         if "paper" in choice.targets:
             yield from (_paper_file(report, part, paper, named, profiles) for paper in choice.papers)
 
 
-def _dxf_choice(choice: Choice, profiles: Profiles) -> DxfChoice:
-    """R12 as soon as one of the processes asks for that, as for a job."""
-    machines = [target for target in choice.targets if target != "paper"]
+def _dxf_choice(report: HolderReport, profiles: Profiles) -> DxfChoice:
+    """R12 as soon as one of the processes asks for that, as for a job; inches where the holder is in them."""
+    machines = [target for target in report.choice.targets if target != "paper"]
     asked = [profiles.find("processes", name).entry.dxf_version for name in machines]
-    return DxfChoice("R12" if "R12" in asked else "R2000", "mm", "bulges", CHORD)
+    unit = report.choice.units or ("in" if report.holder.width.is_inch else "mm")
+    return DxfChoice("R12" if "R12" in asked else "R2000", unit, "bulges", CHORD)
 
 
 def _machine_files(
-    files: MachineFiles, drawing: Drawing, name: str, process: Target, profiles: Profiles
+    files: MachineFiles, drawing: Drawing, name: str, process: Target, profiles: Profiles, kerf: float = 0.0
 ) -> Iterator[MadeFile]:
-    pens, size = pens_of(profiles.find("processes", process).entry), (drawing.width, drawing.height)
-    yield MadeFile(f"{name}_mm.dxf", files.dxf(drawing, pens), size)
-    yield MadeFile(f"{name}.svg", files.svg(drawing, pens), size)
+    pens, sizes = pens_of(profiles.find("processes", process).entry), sizes_of(drawing, kerf)
+    yield MadeFile(f"{name}_{files.choice.unit}.dxf", files.dxf(drawing, pens), *sizes)
+    yield MadeFile(f"{name}.svg", files.svg(drawing, pens), *sizes)
 
 
 def _paper_file(report: HolderReport, part: Part, paper: Paper, name: str, profiles: Profiles) -> MadeFile:
@@ -180,7 +210,7 @@ def _paper_file(report: HolderReport, part: Part, paper: Paper, name: str, profi
     title = f"{report.holder.name}: {part.name}"
     cautions = (*CAUTIONS, *((LASER_CAUTION,) if "laser" in report.choice.targets else ()), *LAST)
     overall = size_text(part.outside.width, part.outside.height, inches=report.holder.width.is_inch)
-    notes = PatternNotes(title, part_facts(part, report.parts), cautions, overall)
+    notes = PatternNotes(title, part_facts(part, report.parts), cautions, overall, report.holder.width.is_inch)
     size = PaperSize(paper.name, paper.width.mm, paper.height.mm, paper.margin.mm, paper.foot.mm, paper.overlap.mm)
     pattern = lay_out(drawing, pens, notes, size)
     data = write_pdf(pattern)
@@ -188,7 +218,7 @@ def _paper_file(report: HolderReport, part: Part, paper: Paper, name: str, profi
     return MadeFile(f"{name}_paper_{paper.name}.pdf", data, (drawing.width, drawing.height))
 
 
-def _manifest(report: HolderReport, files: Mapping[str, tuple[str, tuple[float, float]]], profiles: Profiles) -> bytes:
+def _manifest(report: HolderReport, files: Sequence[MadeFile], profiles: Profiles) -> bytes:
     """Program, libraries, pens, the holder as it was read, its parts, and each file with size and hash."""
     from jigtemplates.holders.words import as_json
 
@@ -198,12 +228,10 @@ def _manifest(report: HolderReport, files: Mapping[str, tuple[str, tuple[float, 
         **made_with(profiles, report.choice.targets),
         "holder": plain(report.holder),
         "made_for": list(report.choice.targets),
-        "kerf": report.choice.kerf,
+        "material": None if report.choice.material is None else report.choice.material.name,
+        "kerf": {part.key: report.choice.kerf_of(part) for part in (report.parts.upper, report.parts.ledge)},
         "results": results,
         "labels": {part.key: list(label_lines(part, report.holder)) for part in report.parts},
-        "files": [
-            {"name": name, "width_mm": size[0], "height_mm": size[1], "sha256": digest}
-            for name, (digest, size) in files.items()
-        ],
+        "files": [{"name": file.name, **sizes_mm(*file.listed[1:]), "sha256": file.listed[0]} for file in files],
     }
     return (json.dumps({**content, "sha256": content_hash(content)}, indent=2, ensure_ascii=False) + "\n").encode()

@@ -8,7 +8,7 @@ from jigtemplates.checks.finding import Finding, note, stop, warning
 from jigtemplates.checks.walls import LEAST_WALL, SAME, TOUCHING
 from jigtemplates.holders.parts import Bore, Part, Parts
 from jigtemplates.lengths import beside_text, first_text, inch_short, mm_text
-from jigtemplates.parameters.entries import Holder
+from jigtemplates.parameters.entries import Holder, Sheet
 
 
 def own_text(mm: float, holder: Holder) -> str:
@@ -21,10 +21,16 @@ def _beside(mm: float, holder: Holder) -> str:
     return beside_text(mm, holder.width.is_inch)
 
 
-def findings_on(parts: Parts, targets: Sequence[str], kerf: float) -> tuple[Finding, ...]:
-    """All that is to be said of a holder's parts before they are made."""
+def findings_on(
+    parts: Parts, targets: Sequence[str], kerf: float, *, material: Sheet | None = None, measured: str = ""
+) -> tuple[Finding, ...]:
+    """All that is to be said of a holder's parts before they are made.
+
+    `kerf` is the least that is known of a layer, mm; `measured` are the options that would use a measured one.
+    """
     walls = [finding for part in parts for finding in _walls(part, parts.holder)]
-    found = [*walls, *_ledge(parts), *_screws(parts), *_stand_off(parts.holder), *_process(parts, targets, kerf)]
+    found = [*walls, *_ledge(parts), *_screws(parts), *_stand_off(parts.holder), *_process(parts, targets)]
+    found += _laser(parts, kerf, material, measured) if "laser" in targets else ()
     return tuple(dict.fromkeys(found))
 
 
@@ -126,7 +132,7 @@ def _stand_off(holder: Holder) -> Iterator[Finding]:
         )
 
 
-def _process(parts: Parts, targets: Sequence[str], kerf: float) -> Iterator[Finding]:
+def _process(parts: Parts, targets: Sequence[str]) -> Iterator[Finding]:
     if parts.holder.corner_radius is not None and parts.holder.corner_radius.exact == 0 and "cnc" in targets:
         yield warning(
             "square-corners",
@@ -134,16 +140,18 @@ def _process(parts: Parts, targets: Sequence[str], kerf: float) -> Iterator[Find
             "the recess has square corners, which a cutter leaves round: chisel them out, or give corner_radius, at "
             "least the cutter's radius; new plates then get it too",
         )
-    if "laser" in targets:
-        yield note(
-            "laser-in-layers", "--for", "a laser cuts the layers; the frame in one piece needs a CNC or hand router"
-        )
-        if any(bore.hole.head for bore in parts.upper.bores):
-            yield note("countersink-by-hand", "joining", "a laser cannot sink the countersinks: sink them by hand")
-        if not kerf:
-            yield note(
-                "kerf-not-set",
-                "--kerf",
-                "the laser files carry no kerf allowance, so recess and window come out one kerf wider: measure it, "
-                'and give --kerf, or the process profile "laser", the full width',
-            )
+
+
+def _laser(parts: Parts, kerf: float, material: Sheet | None, measured: str) -> Iterator[Finding]:
+    yield note("laser-in-layers", "--for", "a laser cuts the layers; the frame in one piece needs a CNC or hand router")
+    if material is not None and not material.laser:
+        words = f"{material.name} must not go into a laser: take another material, or leave laser out of --for"
+        yield stop("never-laser", "--material", words)
+    if any(bore.hole.head for bore in parts.upper.bores):
+        yield note("countersink-by-hand", "joining", "a laser cannot sink the countersinks: sink them by hand")
+    if kerf:
+        return
+    words = "the laser files carry no kerf allowance, so recess and window come out one kerf wider"
+    how = f"a measured one is in your profile, so say what the frame is made of ({measured})"
+    lacks = 'measure it, and give --kerf, or the process profile "laser", the full width'
+    yield note("kerf-not-set", "--kerf", f"{words}: {how if measured else lacks}")

@@ -138,7 +138,8 @@ def _tidied(notes: PatternNotes) -> PatternNotes:
         return " ".join(unicodedata.normalize("NFC", text).split())
 
     facts = tuple((tidy(label), tidy(value)) for label, value in notes.facts)
-    return PatternNotes(tidy(notes.title), facts, tuple(tidy(c) for c in notes.cautions), tidy(notes.overall))
+    cautions = tuple(tidy(c) for c in notes.cautions)
+    return PatternNotes(tidy(notes.title), facts, cautions, tidy(notes.overall), notes.inches)
 
 
 def _faults(
@@ -264,7 +265,7 @@ def _cover(job: _Job, sheet: Sheet, grid: Grid, ends: tuple[Mark, ...], total: i
     """The first page: map, steps, notes; refused where they are too long for it."""
     head = job.head(sheet, "", f"page 1 of {total}")
     length = math.dist(ends[0].at, ends[1].at) if ends else None
-    steps = joining(length, inches=job.by_hand is not None and job.by_hand.inches)
+    steps = joining(length, inches=job.notes.inches or (job.by_hand is not None and job.by_hand.inches))
     room = window_below(sheet, head)
 
     def picture(width: float, height: float) -> Block:

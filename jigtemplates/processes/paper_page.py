@@ -41,6 +41,8 @@ class PatternNotes:
     cautions: tuple[str, ...]
     #: overall size to check with a rule, in mm and inches
     overall: str
+    #: whether inches are said first
+    inches: bool = False
 
 
 @dataclass(frozen=True, slots=True)

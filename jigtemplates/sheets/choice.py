@@ -43,6 +43,8 @@ class Choice:
     #: how plates lie to the grain; None: as the material says
     grain: Grain | None
     straight_cuts: bool
+    #: of the DXF files; None: as the jobs ask
+    units: Literal["mm", "in"] | None = None
 
     @property
     def inches(self) -> bool:
@@ -58,6 +60,7 @@ def choice_of(
     copies: Sequence[str] = (),
     grain: str | None = None,
     straight_cuts: bool = False,
+    units: Literal["mm", "in"] | None = None,
 ) -> Choice:
     """The choice that texts make; InputError with a line for each fault."""
     faults: list[str] = []
@@ -72,7 +75,7 @@ def choice_of(
     if faults:
         raise InputError(faults)
     ways: dict[str | None, Grain | None] = {None: None, **{one: one for one in GRAINS}}
-    return Choice(sizes, own_gap, own_margin, every, single, ways[grain], straight_cuts)
+    return Choice(sizes, own_gap, own_margin, every, single, ways[grain], straight_cuts, units)
 
 
 def _kept(faults: list[str], read: Callable[[], Any]) -> Any:

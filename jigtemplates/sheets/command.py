@@ -4,6 +4,7 @@ import json
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 import click
 
@@ -14,7 +15,7 @@ from jigtemplates.file_lines import file_lines
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.report import Report
 from jigtemplates.sheets.choice import MACHINES, Choice, checked_name, choice_of, copies_for, file_part
-from jigtemplates.sheets.laying import faults_of, lay
+from jigtemplates.sheets.laying import faults_of, lay, units_faults
 from jigtemplates.sheets.making import Sheets, drawn_sheets, process_of, write
 from jigtemplates.sheets.plates import STOPPED, Group, findings_on, groups_of, listed
 from jigtemplates.sheets.words import as_json, sheet_lines
@@ -35,6 +36,7 @@ class Asked:
     copies: Sequence[str]
     grain: str | None
     straight_cuts: bool
+    units: Literal["mm", "in"] | None
     tools: Path | None
     folder: Path | None
     as_json: bool
@@ -75,6 +77,7 @@ def _read(asked: Asked) -> tuple[Choice, str]:
             copies=asked.copies,
             grain=asked.grain,
             straight_cuts=asked.straight_cuts,
+            units=asked.units,
         )
     except InputError as error:
         faults.extend(error.lines)
@@ -103,6 +106,7 @@ def _made(done: Sequence[Done], choice: Choice, name: str, asked: Asked) -> Shee
     machines = [machine for machine in MACHINES if any(group.machine == machine for group in groups)]
     processes = {machine: process_of(machine, groups, seen) for machine in machines}
     _refuse_together([_shared_count(choice, groups), *(faults_of(g, choice, processes[g.machine]) for g in groups)])
+    _refuse_together([units_faults(groups, choice, processes)])
     layouts = tuple(lay(group, choice, processes[group.machine]) for group in groups)
     found = (*findings_on(done, groups), *(finding for layout in layouts for finding in layout.findings))
     made = Sheets(name, choice, layouts, found)

@@ -21,6 +21,11 @@ class SheetDrawing:
     #: where the drawing's (0, 0) is on the sheet, from the sheet's lower-left corner, mm
     zero: Point
 
+    @property
+    def size(self) -> tuple[float, float]:
+        """Width and height of the drawing, mm."""
+        return self.drawing.width, self.drawing.height
+
 
 def sheet_drawing(sheet: LaidSheet) -> SheetDrawing:
     """The drawing of a sheet; it is as large as its plates reach, its lower-left corner at (0, 0) as in every file."""

@@ -1,7 +1,7 @@
 """Plates find their places on sheets: the process's gap and margin, the material's grain, what found no room."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -10,7 +10,7 @@ from jigtemplates.errors import quoted
 from jigtemplates.lengths import Length, inch_short, mm_text
 from jigtemplates.parameters.entries import Process
 from jigtemplates.profiles import Found
-from jigtemplates.sheets.choice import Choice
+from jigtemplates.sheets.choice import Choice, Machine
 from jigtemplates.sheets.packing import Blank, Filled, Piece, pack, size_of
 from jigtemplates.sheets.plates import Group, Plate
 from jigtemplates.sheets.stock import Stock
@@ -67,6 +67,12 @@ class LaidSheet:
         """How far right and up plates reach, from the sheet's lower-left corner, mm."""
         ends = [(laid.x + laid.size[0], laid.y + laid.size[1]) for laid in self.plates]
         return max(x for x, _ in ends), max(y for _, y in ends)
+
+    @property
+    def finished(self) -> tuple[float, float]:
+        """Width and height of the box round all finished plates, mm."""
+        left, low = min(laid.x for laid in self.plates), min(laid.y for laid in self.plates)
+        return round(self.reach[0] - left, 9), round(self.reach[1] - low, 9)
 
     @property
     def rest(self) -> tuple[float, float]:
@@ -180,6 +186,25 @@ def _loose_strips(group: Group, rules: Rules, process: Process, choice: Choice) 
             f"{group.name}: between two plates the cutter leaves strips of {length_words(strip, choice)}, which may "
             f"come loose while it runs: a gap of at most {most} leaves none, one of {least} leaves strips that hold",
         )
+
+
+def units_faults(groups: Sequence[Group], choice: Choice, processes: Mapping[Machine, Found[Process]]) -> Iterator[str]:
+    """A line for each size without a unit that holds none of the plates, where its numbers in inches hold some."""
+    plates = [(plate, rules_for(group, choice, processes[group.machine])) for group in groups for plate in group.plates]
+    for stock in choice.stocks:
+        inches = stock.in_inches
+        if inches is None or any(_fits(plate, stock, rules) for plate, rules in plates):
+            continue
+        if any(_fits(plate, inches, rules) for plate, rules in plates):
+            counted = f"{inches.text}*{stock.count}" if stock.count else inches.text
+            yield (
+                f"--stock: {quoted(stock.unitless or '')} is {stock.text}, which is too small for every plate (if "
+                f"inches were meant, write {quoted(counted)})"
+            )
+
+
+def _fits(plate: Plate, stock: Stock, rules: Rules) -> bool:
+    return _over(plate, stock, rules) == (0.0, 0.0)
 
 
 def _left_out(plate: Plate, count: int, choice: Choice, rules: Rules) -> Finding:

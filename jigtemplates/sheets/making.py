@@ -10,8 +10,8 @@ from typing import Any
 from jigtemplates.batch import refuse_what_is_no_folder
 from jigtemplates.checks.finding import Finding, Level
 from jigtemplates.errors import InputError, OutputError, quoted
-from jigtemplates.making import MachineFiles, MadeFile
-from jigtemplates.manifest import LARGEST_BYTES, content_hash, job_file, job_hash, made_with, unlisted
+from jigtemplates.making import MachineFiles, MadeFile, kerf_part
+from jigtemplates.manifest import LARGEST_BYTES, content_hash, job_file, job_hash, made_with, sizes_mm, unlisted
 from jigtemplates.ordinary import read_start
 from jigtemplates.parameters.entries import Process
 from jigtemplates.parameters.job import DxfChoice
@@ -72,6 +72,11 @@ class Drawn:
         """Always in mm."""
         return f"{self.stem}.svg"
 
+    @property
+    def finished(self) -> tuple[float, float] | None:
+        """How far the finished plates reach, mm, where the drawing is larger by the kerf; else None."""
+        return self.sheet.finished if any(laid.plate.kerf for laid in self.sheet.plates) else None
+
 
 def process_of(machine: Machine, groups: Sequence[Group], seen: Mapping[Path, Profiles]) -> Found[Process]:
     """The process that draws the sheets of a machine, as the profiles beside the jobs have it.
@@ -100,25 +105,25 @@ def _look(process: Process) -> tuple[object, ...]:
 def drawn_sheets(made: Sheets) -> tuple[Drawn, ...]:
     """Every sheet as a drawing, with the name of its files."""
     return tuple(
-        Drawn(sheet, sheet_drawing(sheet), sheet_stem(made.name, sheet), _dxf_choice(layout.group))
-        for layout in made.layouts
+        Drawn(sheet, sheet_drawing(sheet), sheet_stem(made.name, sheet, dxf.unit), dxf)
+        for layout, dxf in ((one, _dxf_choice(one.group, made.choice)) for one in made.layouts)
         for sheet in layout.sheets
     )
 
 
-def sheet_stem(name: str, sheet: LaidSheet) -> str:
-    """ "shop_mdf-6mm_sheet1_laser_kerf0.2"; of different kerfs all."""
+def sheet_stem(name: str, sheet: LaidSheet, unit: str = "mm") -> str:
+    """ "shop_mdf-6mm_sheet1_laser_kerf0.2"; of different kerfs all. `unit` is that of the DXF file."""
     kerfs = sorted({laid.plate.kerf for laid in sheet.plates})
-    kerf = f"_kerf{'-'.join(f'{one:g}' for one in kerfs)}" if kerfs[-1] else ""
-    return f"{name}_{sheet.group.name}_sheet{sheet.number}_{sheet.group.machine}{kerf}"
+    parts = (name, sheet.group.name, f"sheet{sheet.number}", sheet.group.machine, *kerf_part(kerfs, unit))
+    return "_".join(parts)
 
 
-def _dxf_choice(group: Group) -> DxfChoice:
-    """R12 and plain arcs as soon as one job asks for them; inches where all do."""
+def _dxf_choice(group: Group, choice: Choice) -> DxfChoice:
+    """R12 and plain arcs as soon as one job asks for them; the unit that was typed, else inches where all ask."""
     asked = [plate.report.job.make.dxf for plate in group.plates]
     return DxfChoice(
         "R12" if any(one.version == "R12" for one in asked) else "R2000",
-        "in" if all(one.unit == "in" for one in asked) else "mm",
+        choice.units or ("in" if all(one.unit == "in" for one in asked) else "mm"),
         min((one.arcs for one in asked), key=_ARCS.index),
         min(one.chord for one in asked),
     )
@@ -142,9 +147,7 @@ def write(made: Sheets, out: Path, profiles: Profiles, processes: Mapping[Machin
     names = {*(file.name for file in files), record_name}
     older = tuple(replace(finding, where="--out") for finding in unlisted(folder, record_name, names))
     done = write_all({**{folder / file.name: file.data for file in files}, folder / record_name: record})
-    listed = [
-        WrittenFile((folder / file.name).as_posix(), hashlib.sha256(file.data).hexdigest(), file.size) for file in files
-    ]
+    listed = [WrittenFile((folder / file.name).as_posix(), *file.listed) for file in files]
     listed.append(WrittenFile((folder / record_name).as_posix(), hashlib.sha256(record).hexdigest(), None))
     return replace(made, findings=(*made.findings, *older), files=tuple(listed), unchanged=not done.written)
 
@@ -155,9 +158,9 @@ def _files(
     """DXF and SVG of each sheet, and the pages; each read back in memory."""
     for one in drawn:
         pens, drawing = pens_of(processes[one.sheet.group.machine].entry), one.drawn.drawing
-        files, size = MachineFiles(one.dxf, sheet_title(made, one.sheet)), (drawing.width, drawing.height)
-        yield MadeFile(one.dxf_name, files.dxf(drawing, pens), size)
-        yield MadeFile(one.svg_name, files.svg(drawing, pens), size)
+        files, sizes = MachineFiles(one.dxf, sheet_title(made, one.sheet)), (one.drawn.size, one.finished)
+        yield MadeFile(one.dxf_name, files.dxf(drawing, pens), *sizes)
+        yield MadeFile(one.svg_name, files.svg(drawing, pens), *sizes)
     yield _pages(made, drawn, profiles)
 
 
@@ -191,14 +194,17 @@ def _record(made: Sheets, drawn: Sequence[Drawn], files: Sequence[MadeFile], pro
         "files": [
             {
                 "name": file.name,
-                "width_mm": round(file.size[0], 6),
-                "height_mm": round(file.size[1], 6),
+                **_sizes(file),
                 "sha256": hashlib.sha256(file.data).hexdigest(),
             }
             for file in files
         ],
     }
     return (json.dumps({**content, "sha256": content_hash(content)}, indent=2, ensure_ascii=False) + "\n").encode()
+
+
+def _sizes(file: MadeFile) -> dict[str, float]:
+    return {key: round(mm, 6) for key, mm in sizes_mm(file.size, file.finished).items()}
 
 
 def _jobs(made: Sheets) -> list[dict[str, Any]]:

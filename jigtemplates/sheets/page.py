@@ -97,7 +97,8 @@ def _facts(made: "Sheets", one: "Drawn") -> Iterator[tuple[str, str]]:
     if not sheet.rules.may_turn:
         yield "grain", f"along the sheet's {sheet.stock.width.text} side"
     yield "zero", f"{length_words(zero.x, choice)} from the left, {length_words(zero.y, choice)} from the lower edge"
-    yield "overall", size_words((one.drawn.drawing.width, one.drawn.drawing.height), choice)
+    larger = "" if one.finished is None else " once cut; the file is larger by the kerf"
+    yield "overall", f"{size_words(one.finished or one.drawn.size, choice)}{larger}"
 
 
 def _cautions(sheet: LaidSheet, width: float) -> Block:

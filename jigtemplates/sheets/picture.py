@@ -31,12 +31,14 @@ if TYPE_CHECKING:
 
 #: Scales, paper over real (chosen: a rule reads them off).
 SCALES = (1.0, *(1 / part for part in (2, 2.5, 3, 4, 5, 6, 7.5, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100)))
-#: Below the sheet for its width and the scale, and left of it for its height, mm.
-CAPTION, SIDE = 6.0, 6.0
+#: Below the sheet for its width and the scale in two rows, and left of it for its height, mm.
+CAPTION, SIDE = 8.2, 6.0
 #: Lines of a plate that the picture shows; letters and marks would be dust at its scale.
 _SHOWN = {Role.CUT_OUTSIDE, Role.CUT_INSIDE, Role.DRILL}
 #: Em of a number on a plate too small for more, mm (chosen: read close by).
 LEAST_NUMBER = 1.6
+#: What the cross is, and how far words in one row are apart, mm.
+ZERO, BESIDE = "red cross: zero of the files", 3.0
 #: From words to an opening, mm.
 OFF = 0.6
 #: Places tried for words on each side of a plate's middle, across and up (chosen: finer than a line of words).
@@ -143,12 +145,16 @@ def _zero(picture: Picture, x: float, y: float) -> None:
 
 
 def _captions(picture: Picture, sheet: LaidSheet, place: tuple[float, float, float, float]) -> None:
-    """Width below, height at the left, the scale at the right."""
+    """Width below, height at the left; what the cross is and the scale beside the width, or below it."""
     left, low, width, height = place
-    base = low - 3.6
-    grain = "" if sheet.rules.may_turn else ", grain →"
-    picture.text(Text(f"{sheet.stock.width.text}{grain}", left + width / 2, base, SMALL, anchor="middle"))
+    base, middle = low - 3.6, left + width / 2
+    side = f"{sheet.stock.width.text}{'' if sheet.rules.may_turn else ', grain →'}"
+    picture.text(Text(side, middle, base, SMALL, anchor="middle"))
     picture.text(Text(sheet.stock.height.text, left - 1.6, low + height / 2, SMALL, anchor="middle", angle=90))
     words = f"picture {scale_text(picture.scale)}"
+    cross, scale = text_width(ZERO, TINY), text_width(words, TINY)
+    if text_width(side, SMALL) / 2 + max(cross, scale) + BESIDE > width / 2:
+        base, half = base - 1.4 * TINY, max(width, cross + BESIDE + scale) / 2
+        left, width = middle - half, 2 * half
     picture.text(Text(words, left + width, base, TINY, anchor="end", colour=GREY))
-    picture.text(Text("red cross: zero of the files", left, base, TINY, colour=VERMILLION))
+    picture.text(Text(ZERO, left, base, TINY, colour=VERMILLION))

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from jigtemplates.errors import InputError, quoted
-from jigtemplates.lengths import Length, LengthError, parse_length
+from jigtemplates.lengths import MM_PER_INCH, Length, LengthError, parse_length
 from jigtemplates.parameters.fields import LONGEST_MM
 
 #: More sheets of one size than this are surely a slip (chosen).
@@ -27,6 +27,8 @@ class Stock:
     height: Length
     #: how many there are; None: as many as are needed
     count: int | None = None
+    #: as it was typed where no unit was, so that mm were taken; else None
+    unitless: str | None = None
 
     @property
     def text(self) -> str:
@@ -44,6 +46,18 @@ class Stock:
     def is_inch(self) -> bool:
         """Whether it was given in inches, which are then said first."""
         return self.width.is_inch
+
+    @property
+    def in_inches(self) -> "Stock | None":
+        """The same numbers read as inches; None where a unit was typed, or no sheet is so large."""
+        if self.unitless is None or max(self.width.exact, self.height.exact) * MM_PER_INCH > LONGEST_MM:
+            return None
+        width, height = (_as_inches(side) for side in (self.width, self.height))
+        return Stock(width, height, self.count)
+
+
+def _as_inches(side: Length) -> Length:
+    return Length(side.exact * MM_PER_INCH, side.text.removesuffix("mm") + "in")
 
 
 def stocks_of(texts: Sequence[str]) -> tuple[Stock, ...]:
@@ -74,7 +88,7 @@ def _stock(text: str) -> Stock:
     if len(sides) != 2 or not all(sides):
         raise ValueError(f"{quoted(text)} is not a size of sheet ({FORM})")
     width, height = (_side(side, text) for side in _with_units(sides, text))
-    return Stock(width, height, count)
+    return Stock(width, height, count, None if any(map(_UNIT.search, sides)) else text)
 
 
 def _with_units(sides: Sequence[str], text: str) -> tuple[str, str]:

@@ -66,7 +66,7 @@ def test_a_kerf_narrows_openings_and_widens_the_plate(gauge: Made, read: SimpleN
 
 def test_values_rise_from_left_to_right_and_row_by_row_downwards(gauge: Made, read: SimpleNamespace) -> None:
     """Of thirteen openings for a 1/2 in bushing each is right of the one before, or below and at the left again."""
-    folder = gauge("bushing", "--bushing", "1/2 in", "--for", "laser")
+    folder = gauge("bushing", "--bushing", "1/2 in", "--for", "laser", "--units", "mm")
     boxes = read.dxf(folder / "gauge-bushing-1-2-in_laser_mm.dxf", "cut_inside")
     assert [box.size[0] for box in boxes] == [round(25.4 * (0.484 + 0.002 * i), 3) for i in range(13)]
     for before, after in pairwise(boxes):
@@ -124,9 +124,47 @@ def test_a_measured_kerf_is_taken_from_the_persons_own_profile(tmp_path: Path) -
     assert (in_mdf.kerf, other.kerf) == (0.19, 0.1)
 
 
+@pytest.mark.parametrize(
+    ("asked", "told"),
+    [
+        (
+            {},
+            '--material mdf --thickness "6 mm", or --material "birch ply" --thickness "1/8 in", or --material acrylic',
+        ),
+        ({"material": "mdf"}, '--material mdf --thickness "6 mm"'),
+        ({"thickness": "6 mm"}, '--material mdf --thickness "6 mm", or --material acrylic'),
+        ({"material": "plywood", "thickness": "6 mm"}, None),
+        ({"kerf": "0 mm"}, None),
+    ],
+)
+def test_a_kerf_that_was_measured_is_offered(tmp_path: Path, asked: dict[str, Any], told: str | None) -> None:
+    """The options that would use one, as far as they agree with those given; else it is to be measured."""
+    (tmp_path / "processes.toml").write_text(
+        '[processes.laser]\nkerfs = [{ sheet = "mdf", thickness = "6 mm", width = "0.19 mm" }, '
+        '{ sheet = "birch ply", thickness = "1/8 in", width = "0.2 mm" }, { sheet = "acrylic", width = "0.1 mm" }, '
+        '{ sheet = "plywood", thickness = "12 mm", width = "0.3 mm" }]\n',
+        encoding="utf-8",
+    )
+    gauge = bushing_gauge("12 mm", Asked(), BlankAsked(("laser",), **asked), Profiles([tmp_path]))
+    (said,) = (finding.message for finding in gauge.findings if finding.code == "kerf-not-set")
+    first = "measure the kerf first (jigtemplates gauge kerf)"
+    how = first if told is None else f"a measured one is in your profile, so say which sheet this is ({told})"
+    assert said.endswith(f"would count as the tool's; {how}")
+
+
+def test_a_gauge_in_inches() -> None:
+    """Its DXF files are in inches unless mm are asked for, and its plate's sides are whole quarters of an inch."""
+    half = bushing_gauge("1/2 in", Asked(), BlankAsked(("cnc",)), Profiles())
+    metric = bushing_gauge("1/2 in", Asked(), BlankAsked(("cnc",), units="mm"), Profiles())
+    assert (half.dxf.unit, metric.dxf.unit, twelve(targets=("cnc",)).dxf.unit) == ("in", "mm", "mm")
+    assert twelve(targets=("cnc",), units="in").dxf.unit == "in"
+    quarters = [side / 6.35 for side in (half.plate.width, half.plate.height)]
+    assert quarters == pytest.approx([round(quarter) for quarter in quarters], abs=1e-9)
+
+
 def test_what_is_found_in_inches() -> None:
     """The sentences of a row in inches say inches first."""
-    options = {"targets": ("laser",), "kerf": "1/32 in", "material": "mdf", "sheet": "3 x 2 in"}
+    options: dict[str, Any] = {"targets": ("laser",), "kerf": "1/32 in", "material": "mdf", "sheet": "3 x 2 in"}
     gauge = bushing_gauge("1/2 in", Asked(step=parse_length("0.001 in")), BlankAsked(**options), Profiles())
     said = {finding.code: finding.message for finding in gauge.findings}
     assert said["kerf-implausible"].startswith(

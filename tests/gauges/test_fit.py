@@ -95,6 +95,48 @@ def test_a_plate_without_room_gets_one_of_its_own(fit: Callable[..., Gauge]) -> 
     assert gauge.holes == ()
 
 
+ROUTER = {"router": "generic mid-size plunge"}
+
+
+@pytest.mark.parametrize("plate", [{"width": 70, "height": 60}, {"width": 150, "height": 150}])
+def test_a_plate_of_its_own_has_room_for_clamps(fit: Callable[..., Gauge], plate: dict[str, int]) -> None:
+    """A base of 150 mm: at the left and right 20 mm stay free of it, wherever the bushing of 12.7 mm goes."""
+    gauge = fit(plate={**plate, "screws": None}, tools=ROUTER)
+    assert ("note", "own-plate", "plate") in codes(gauge)
+    assert not {code for _, code, _ in codes(gauge)} & {"no-room-for-clamps", "base-hardly-carried", "router-tips"}
+    boxes = [step.opening.bounds for step in gauge.steps]
+    least = 20 + 75 - 12.7 / 2  # jaw and half the base, from the middle of a bushing that touches the opening's edge
+    assert min(box.left for box in boxes) >= least - 1e-6
+    assert gauge.plate.width - max(box.right for box in boxes) >= least - 1e-6
+    assert max(gauge.plate.width, gauge.plate.height) < 300
+
+
+def test_a_sheet_too_small_for_clamps(fit: Callable[..., Gauge]) -> None:
+    """The gauge is made all the same, and what is said names its own options."""
+    gauge = fit(plate={"width": 70, "height": 60, "screws": None}, tools=ROUTER, sheet=(190, 210))
+    (told,) = (finding for finding in gauge.findings if finding.code == "no-room-for-clamps")
+    assert told.where == "--sheet"
+    assert told.message == (
+        "the plate has no screws, and the router's base leaves no 20 mm for a clamp at any side of it: no larger plate "
+        "comes out of the sheet, so give a larger one (--sheet), or take fewer cuts (--steps)"
+    )
+    assert gauge.plate.width <= 190
+
+
+def test_screws_under_the_base_are_left_to_the_job(fit: Callable[..., Gauge]) -> None:
+    """The plan's plate has its screws' heads under a base of 150 mm: the gauge takes a plate without screws."""
+    gauge = fit(tools=ROUTER)
+    assert [code for level, code, _ in codes(gauge) if level == "warning"] == []
+    assert gauge.holes == ()
+
+
+def test_the_unit_of_the_files_is_the_jobs(fit: Callable[..., Gauge], job_with: Build) -> None:
+    """As the job has it, or as asked for."""
+    assert fit().dxf.unit == "mm"
+    assert fit(make={**KERF, "dxf": {"units": "in"}}).dxf.unit == "in"
+    assert fit_gauge(job_with(make=KERF), Asked(), units="in").dxf.unit == "in"
+
+
 def test_the_holders_window_counts(job_with: Build, tmp_path: Path) -> None:
     """A holder whose window is 40 x 40 mm leaves no place for nine cuts; one of 130 x 130 mm does."""
     text = 'units = "mm"\n'
@@ -341,6 +383,6 @@ def test_files_measure_what_was_meant(gauge: Made, read: SimpleNamespace, rail: 
     assert 'jigtemplates calibrate cut rail.toml --gauge --engraved "____ mm" --tenon "____ mm"' in text
     assert "engraved at the cut that takes the tenon:" in text
     assert "the tenon measures:" in text
-    assert "picture 1 : 2" in text
-    halved = [size for size in read.pdf_sizes(folder / "gauge-fit-rail_how.pdf") if size[1] == 12.09]
-    assert [size[0] for size in halved] == [round(width / 2, 2) for width, _ in sizes]
+    assert "picture 1 : 1.5;" in text
+    smaller = [size for size in read.pdf_sizes(folder / "gauge-fit-rail_how.pdf") if size[1] == 16.12]
+    assert [size[0] for size in smaller] == [pytest.approx(width / 1.5, abs=0.011) for width, _ in sizes]

@@ -81,7 +81,7 @@ def test_json_is_one_object(call: Call, here: Path) -> None:
         {"engraved": "0.502", "value": 12.7508, "width": 12.7508},
     ]
     assert (found["bushing"], found["unit"]) == ({"name": "1/2 in", "diameter": 12.7}, "in")
-    assert found["files"][0] == "gauges/gauge-bushing-1-2-in/gauge-bushing-1-2-in_cnc_mm.dxf"
+    assert found["files"][0] == "gauges/gauge-bushing-1-2-in/gauge-bushing-1-2-in_cnc_in.dxf"
     assert found["findings"] == []
 
 

@@ -55,9 +55,9 @@ def test_a_large_gauge_is_drawn_smaller_on_its_sheet(gauge: Made, read: SimpleNa
     """Forty openings for a 30 mm bushing do not go on a page at true size; the sheet says its scale."""
     folder = gauge("bushing", "--bushing", "30 mm", "--steps", "40", "--from", "29 mm", "--for", "cnc")
     text = read.pdf_text(folder / "gauge-bushing-30-mm_how.pdf")
-    assert "picture 1 : 4; cut it from the DXF or SVG file" in text
-    widths = [size[0] for size in read.pdf_sizes(folder / "gauge-bushing-30-mm_how.pdf") if size[1] == 12.75]
-    assert widths[0] == pytest.approx(29 / 4, abs=0.01)
+    assert "picture 1 : 3; cut it from the DXF or SVG file" in text
+    widths = [size[0] for size in read.pdf_sizes(folder / "gauge-bushing-30-mm_how.pdf") if size[1] == 17.0]
+    assert widths[0] == pytest.approx(29 / 3, abs=0.01)
 
 
 @pytest.mark.parametrize(

@@ -1,12 +1,14 @@
 """The command `holder`: files, their names and bytes, JSON, statuses, and one line for every fault."""
 
 import json
+import re
 import shutil
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import ezdxf.filemanagement
+import pypdfium2  # type: ignore[import-untyped]
 import pytest
 from svgelements import SVG
 from svgelements import Path as SvgPath
@@ -130,14 +132,15 @@ def test_the_manifest(call: Call, here: Path) -> None:
     """It says what the parts were made from, what their labels say, and each file with its size and hash."""
     call("holder", "quay frame", "--for", "laser", "--kerf", "0.2 mm")
     said = json.loads((here / "holders/quay-frame/quay-frame_holder.json").read_text(encoding="utf-8"))
-    assert (said["program"]["name"], said["kerf"], said["made_for"]) == ("jigtemplates", 0.2, ["laser"])
+    assert (said["program"]["name"], said["made_for"]) == ("jigtemplates", ["laser"])
+    assert (said["material"], said["kerf"]) == (None, {"upper": 0.2, "ledge": 0.2})
     assert (said["holder"]["name"], said["holder"]["frame"]["mm"]) == ("quay frame", 30)
     assert said["labels"]["ledge"] == ["quay frame", "ledge frame", "9 mm thick", "make 1", "this side up"]
-    assert [(file["name"], file["width_mm"]) for file in said["files"]] == [
-        ("quay-frame_upper_laser_kerf0.2_mm.dxf", 220.2),
-        ("quay-frame_upper_laser_kerf0.2.svg", 220.2),
-        ("quay-frame_ledge_laser_kerf0.2_mm.dxf", 220.2),
-        ("quay-frame_ledge_laser_kerf0.2.svg", 220.2),
+    assert [(file["name"], file["width_mm"], file["finished_width_mm"]) for file in said["files"]] == [
+        ("quay-frame_upper_laser_kerf0.2_mm.dxf", 220.2, 220.0),
+        ("quay-frame_upper_laser_kerf0.2.svg", 220.2, 220.0),
+        ("quay-frame_ledge_laser_kerf0.2_mm.dxf", 220.2, 220.0),
+        ("quay-frame_ledge_laser_kerf0.2.svg", 220.2, 220.0),
     ]
 
 
@@ -309,7 +312,7 @@ def test_r12_where_a_process_asks_for_it(call: Call, own: Path, here: Path) -> N
         ('[{ width = "0.19 mm" }]', 0.19),
         ('[{ sheet = "mdf", width = "0.3 mm" }, { width = "0.19 mm" }]', 0.19),
         ('[{ sheet = "mdf", width = "0.3 mm" }]', 0),
-        ('[{ thickness = "6 mm", width = "0.3 mm" }]', 0),
+        ('[{ thickness = "12 mm", width = "0.3 mm" }]', 0),
     ],
 )
 def test_a_kerf_measured_in_any_sheet_counts(call: Call, own: Path, here: Path, kerfs: str, kerf: float) -> None:
@@ -319,7 +322,76 @@ def test_a_kerf_measured_in_any_sheet_counts(call: Call, own: Path, here: Path, 
     said = call("holder", "quay frame", "--for", "laser", "--json")
     assert ("kerf-not-set" in {one["code"] for one in json.loads(said.out)["findings"]}) == (kerf == 0)
     record = json.loads((here / "holders/quay-frame/quay-frame_holder.json").read_text(encoding="utf-8"))
-    assert record["kerf"] == kerf
+    assert record["kerf"] == {"upper": kerf, "ledge": kerf}
+
+
+KERFS = '[{ sheet = "mdf", thickness = "6 mm", width = "0.19 mm" }, { sheet = "mdf", thickness = 9, width = 0.21 }]'
+
+
+def test_the_kerf_measured_in_its_own_sheets(call: Call, own: Path, here: Path) -> None:
+    """Each layer has the kerf of its thickness in the material that is named; without one the option is named."""
+    with own.open("a", encoding="utf-8") as file:
+        file.write(f"[processes.laser]\nkerfs = {KERFS}\n")
+    without = json.loads(call("holder", "quay frame", "--for", "laser", "--json").out)
+    (told,) = (one["message"] for one in without["findings"] if one["code"] == "kerf-not-set")
+    assert told.endswith(
+        "one kerf wider: a measured one is in your profile, so say what the frame is made of (--material mdf)"
+    )
+    said = call("holder", "quay frame", "--for", "laser", "--material", "mdf")
+    assert "kerf-not-set" not in said.out
+    record = json.loads((here / "holders/quay-frame/quay-frame_holder.json").read_text(encoding="utf-8"))
+    assert (record["material"], record["kerf"]) == ("mdf", {"upper": 0.19, "ledge": 0.21})
+    assert [file["name"] for file in record["files"] if file["name"].endswith("dxf")] == [
+        "quay-frame_upper_laser_kerf0.19_mm.dxf",
+        "quay-frame_ledge_laser_kerf0.21_mm.dxf",
+    ]
+
+
+@pytest.mark.usefixtures("own")
+def test_a_kerf_of_another_material_is_not_offered(call: Call, own: Path) -> None:
+    """Measured in a sheet as thick as neither layer, or with a material named: it is to be measured."""
+    with own.open("a", encoding="utf-8") as file:
+        file.write('[processes.laser]\nkerfs = [{ sheet = "mdf", thickness = "3 mm", width = "0.19 mm" }]\n')
+    for more in ((), ("--material", "plywood")):
+        assert "wider: measure it, and" in " ".join(call("holder", "quay frame", "--for", "laser", *more).out.split())
+
+
+@pytest.mark.usefixtures("own")
+def test_what_must_not_go_into_a_laser(call: Call) -> None:
+    """A stop where a laser is asked for; an unknown material is one line."""
+    said = call("holder", "quay frame", "--material", "phenolic")
+    assert said.status == 1
+    words = "phenolic must not go into a laser: take another material, or leave laser out of --for"
+    assert words in " ".join(said.out.split())
+    assert call("holder", "quay frame", "--material", "phenolic", "--for", "cnc").status == 0
+    assert call("holder", "quay frame", "--material", "mfd").err.startswith('--material: "mfd"')
+
+
+@pytest.mark.usefixtures("own")
+def test_the_unit_of_the_files(call: Call, own: Path, here: Path) -> None:
+    """That of the holder, or what is asked for; the manifest's names say which, and ezdxf reads it."""
+    call("holder", "quay frame", "--for", "laser", "--units", "in", "--kerf", "0.2 mm")
+    names = made(here / "holders")
+    assert {"quay-frame_upper_laser_kerf0.2mm_in.dxf", "quay-frame_upper_laser_kerf0.2mm.svg"} <= set(names)
+    change(own, "width = 160", 'width = "8 in"')
+    call("holder", "quay frame", "--for", "cnc", "--out", "inches")
+    (path,) = (here / "inches").rglob("*_upper_cnc_in.dxf")
+    assert ezdxf.filemanagement.readfile(path).header["$INSUNITS"] == 1
+    call("holder", "quay frame", "--for", "cnc", "--units", "mm", "--out", "metric")
+    assert [*(here / "metric").rglob("*_upper_cnc_mm.dxf")]
+
+
+def test_an_inch_holders_diagonal_in_inches_first(call: Call, own: Path, here: Path) -> None:
+    """The check of a taped pattern; of one in mm the mm come first."""
+    call("holder", "quay frame", "--for", "paper", "--paper", "a4")
+    change(own, "width = 160", 'width = "6.3 in"')
+    call("holder", "quay frame", "--for", "paper", "--paper", "a4", "--out", "inches")
+    found = []
+    for folder in ("holders", "inches"):
+        (path,) = (here / folder).rglob("*_upper_paper_a4.pdf")
+        text = " ".join(pypdfium2.PdfDocument(path)[0].get_textpage().get_text_bounded().split())
+        found.append(re.search(r"to the middle of Q is [0-9.]+ (mm|in) \([0-9.]+ (mm|in)\)\.", text))
+    assert [one and one.groups() for one in found] == [("mm", "in"), ("in", "mm")]
 
 
 def test_tools_add_takes_the_new_keys(call: Call, here: Path) -> None:

@@ -189,7 +189,7 @@ def test_square_corners_on_a_cnc_router(said: Found) -> None:
     assert said("square-corners") == []
 
 
-def test_what_a_laser_cannot(said: Found) -> None:
+def test_what_a_laser_cannot(said: Found, parts: Callable[..., Parts]) -> None:
     """The frame in one piece, countersinks, and an unmeasured kerf are notes where a laser is asked for."""
     assert said("laser-in-layers") == [
         ("note", "--for", "a laser cuts the layers; the frame in one piece needs a CNC or hand router")
@@ -207,5 +207,10 @@ def test_what_a_laser_cannot(said: Found) -> None:
         )
     ]
     assert said("kerf-not-set") == []
+    (told,) = (f.message for f in findings_on(parts(), ALL, 0.0, measured="--material mdf") if f.code == "kerf-not-set")
+    assert told == (
+        "the laser files carry no kerf allowance, so recess and window come out one kerf wider: a measured one is in "
+        "your profile, so say what the frame is made of (--material mdf)"
+    )
     for code in ("laser-in-layers", "countersink-by-hand", "kerf-not-set"):
         assert said(code, ("cnc", "paper"), 0.0) == []

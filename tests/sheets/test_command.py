@@ -43,6 +43,50 @@ def test_what_was_not_laid_is_status_1(job: Job, call: Call) -> None:
     assert "1 of 2 plates on 1 sheet" in said.out
 
 
+def test_sheets_in_inches_without_their_unit(job: Job, call: Call, here: Path) -> None:
+    """24x48 holds none of two plates of 5-1/2 in: one line says what to write, and nothing is made."""
+    for name in ("a", "b"):
+        job(name, (5.5, 5.5), units="in", thickness=0.25, cut=(0.394, 2, 0.5))
+    said = call("sheet", ".", "--stock", "24x48*3", "--stock", "600x300")
+    assert (said.status, said.out) == (2, "")
+    assert said.err == (
+        '--stock: "24x48*3" is 24 x 48 mm, which is too small for every plate (if inches were meant, write '
+        '"24 x 48 in*3")\n'
+    )
+    assert not (here / "sheets").exists()
+    assert call("sheet", ".", "--stock", "24 x 48 in*3").status == 0
+
+
+def test_a_small_sheet_that_is_no_slip(job: Job, call: Call) -> None:
+    """Too small in inches as well, or large enough for one of the plates in mm: it is laid as it was given."""
+    job("rail", (700, 700))
+    said = call("sheet", ".", "--stock", "20x20", "--name", "set")
+    assert said.status == 1
+    assert "too wide and 690 mm too high for a sheet of 20 x 20 mm" in words(said.out)
+    job("post", (60, 60), cut=(10, 20, 12))
+    assert "rail not laid" in words(call("sheet", ".", "--stock", "80x80", "--name", "set").out)
+
+
+def test_the_unit_of_the_files(job: Job, call: Call, here: Path) -> None:
+    """As asked for, whatever the jobs ask; else in inches where all jobs ask for them."""
+    job("rail", make="kerf = 0.2\n")
+    call("sheet", "rail.toml", "--stock", "600x400", "--units", "in")
+    assert (here / "sheets/rail/rail_mdf-6mm_sheet1_laser_kerf0.2mm_in.dxf").exists()
+    job("post", make='dxf = { units = "in" }\n')
+    call("sheet", "post.toml", "--stock", "600x400")
+    call("sheet", "post.toml", "--stock", "600x400", "--units", "mm", "--out", "metric")
+    assert (here / "sheets/post/post_mdf-6mm_sheet1_laser_in.dxf").exists()
+    assert (here / "metric/post/post_mdf-6mm_sheet1_laser_mm.dxf").exists()
+
+
+def test_a_sheets_size_is_that_of_the_finished_plates(job: Job, call: Call) -> None:
+    """Two plates 140 wide, 3 apart, with a kerf of 0.2 mm: a rule measures 283 mm, the file has 283.2."""
+    job("rail", (140, 100), make="kerf = 0.2\n")
+    said = call("sheet", "rail.toml", "--stock", "300x120", "--copies", "2", "--gap", "3 mm", "--name", "set")
+    line = "283 x 100 mm = 11.142 x 3.937 in once cut; the file is 0.2 mm larger, for the kerf"
+    assert f"set_mdf-6mm_sheet1_laser_kerf0.2_mm.dxf {line}" in words(said.out)
+
+
 def test_a_stopped_job_is_named_and_the_rest_is_laid(job: Job, call: Call) -> None:
     """A cut narrower than the bit: its stop is shown under its name, status 1."""
     job("rail")

@@ -115,5 +115,5 @@ def test_the_picture_has_a_scale_that_a_rule_reads(report_with: Any) -> None:
     assert scale_for(sheet, Bounds(0, 0, 190, 140)) == 0.25
     (huge,) = laid(group_of(report_with(make={"for": ["laser"]})), "10000x10000").sheets
     assert isinstance(huge, LaidSheet)
-    assert scale_for(huge, Bounds(0, 0, 190, 140)) == 1 / 75
+    assert scale_for(huge, Bounds(0, 0, 190, 142)) == 1 / 75
     assert scale_for(huge, Bounds(0, 0, 10, 10)) == 0.01

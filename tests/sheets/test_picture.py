@@ -1,10 +1,19 @@
 """Words on the plates of a sheet's picture: clear of openings, fewer where there is no room for all."""
 
+from types import SimpleNamespace
+from typing import Any
+
 import pytest
 
+from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Bounds
+from jigtemplates.processes.paper_page import Text
 from jigtemplates.processes.setup_draw import Picture
-from jigtemplates.sheets.picture import _words
+from jigtemplates.sheets.choice import choice_of
+from jigtemplates.sheets.drawing import sheet_drawing
+from jigtemplates.sheets.picture import _words, draw_sheet, scale_for
+
+from .conftest import group_of, laid
 
 PLATE = Bounds(0.0, 0.0, 60.0, 40.0)
 LINES = ("7", "bench_rail", "140 x 100 mm")
@@ -17,8 +26,33 @@ def put(at: Bounds, hollow: list[Bounds], lines: tuple[str, ...] = LINES) -> tup
     return [text.string for text in picture.texts], [ink.shape.bounds for ink in picture.inks]  # type: ignore[union-attr]
 
 
+def box_of(text: Text) -> Bounds:
+    """The box of an upright text: 0.75 em above its baseline, 0.2 em below (measured on the face's letters)."""
+    width = text_width(text.string, text.size, bold=text.bold)
+    left = text.x - width * {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
+    return Bounds(left, text.y - 0.2 * text.size, left + width, text.y + 0.75 * text.size)
+
+
 def apart(a: Bounds, b: Bounds) -> bool:
     return a.right <= b.left or b.right <= a.left or a.top <= b.bottom or b.top <= a.bottom
+
+
+@pytest.mark.parametrize("stock", ["24 x 48 in", "3 x 48 in", "48 x 24 in", "600x400", "120 x 2000 mm"])
+def test_captions_keep_clear_of_each_other(report_with: Any, stock: str) -> None:
+    """Below a sheet of any shape its width, what the cross is and the scale stand apart, within the picture."""
+    (sheet,) = laid(
+        group_of(report_with(plate={"width": 70, "height": 60, "screws": None}, make={"for": ["laser"]})), stock
+    ).sheets
+    room = Bounds(0.0, 0.0, 190.0, 140.0)
+    scale = scale_for(sheet, room)
+    drawn = SimpleNamespace(sheet=sheet, drawn=sheet_drawing(sheet))
+    picture = draw_sheet(drawn, choice_of(stocks=[stock]), room, scale)  # type: ignore[arg-type]
+    captions = [text for text in picture.texts if text.angle == 0 and text.y < 140 - sheet.stock.height.mm * scale]
+    assert len(captions) == 3
+    boxes = [box_of(text) for text in captions]
+    for at, one in enumerate(boxes):
+        assert min(one.left, one.bottom, 190 - one.right) >= 0
+        assert all(apart(one, other) for other in boxes[:at])
 
 
 def test_words_stand_in_the_middle() -> None:

@@ -53,6 +53,26 @@ def test_faults(text: str, fault: str) -> None:
     assert line.startswith(f"--stock: {fault}")
 
 
+@pytest.mark.parametrize(
+    ("text", "inches"),
+    [
+        ("24x48", "24 x 48 in"),
+        ("23.5x48.25*2", "23.5 x 48.25 in"),
+        ("24 x 48 mm", None),
+        ("24 x 48 in", None),
+        ("600x300", None),
+    ],
+)
+def test_numbers_without_a_unit_read_as_inches(text: str, inches: str | None) -> None:
+    """Only of those that may have been meant so: no unit was typed, and a sheet can be so large."""
+    (stock,) = stocks_of([text])
+    other = stock.in_inches
+    assert (other and other.text) == inches
+    if other is not None:
+        assert other.width.mm == pytest.approx(stock.width.mm * 25.4)
+        assert (other.count, other.is_inch, other.in_inches) == (stock.count, True, None)
+
+
 def test_every_fault_is_said_at_once() -> None:
     """Of four sizes two are wrong and one stands twice."""
     with pytest.raises(InputError) as error:
