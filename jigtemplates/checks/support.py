@@ -14,8 +14,8 @@ from jigtemplates.say import place
 #: Least part of the base's face that is carried (chosen: with more than half of it in the air a base rocks).
 LEAST_SHARE = 0.5
 
-#: The middle of the base stays at least this far within what carries it, mm (chosen: as much as hands that push
-#: sideways shift the load).
+#: The middle of the base stays at least this far from the edge of what it stands on, mm (chosen: as much as hands that
+#: push sideways shift the load).
 LEAST_MARGIN = 10.0
 
 #: A head is twice as wide as its thread where its size is not known (pan heads, ISO 7045, from memory).
@@ -26,18 +26,31 @@ JAW = 20.0
 
 
 def check_support(case: Case) -> Iterator[Finding]:
-    """Tipping, share of the base, screws' heads, room for clamps. Nothing without a router or an opening."""
+    """The plate on narrow work; with a router tipping, share of its base, screws' heads, room for clamps."""
     router = case.job.tools.router
-    if router is None or not case.path or case.job.cut.side == "outside":  # which check_outside looks at
+    if not case.path or case.job.cut.side == "outside":  # which check_outside looks at
+        return
+    standing = _standing(case)
+    yield from standing
+    if router is None:
         return
     ride = case.ride
     if ride is None:
         yield _bushing_too_wide(case, router)
         return
     if not rides_on_holder(case, ride):  # which check_holder says: the plate then carries nothing
-        yield from _carried(case, router, ride)
+        yield from _carried(case, router, ride, firm=all(one.code != "plate-tips" for one in standing))
     yield from _screws(case, ride)
     yield from _clamps(case, ride)
+
+
+def _standing(case: Case) -> tuple[Finding, ...]:
+    """What is said of the plate on its work, where that is known."""
+    if case.job.work is None:
+        return ()
+    from jigtemplates.checks.standing import check_standing  # other jobs need not wait for it
+
+    return tuple(check_standing(case))
 
 
 def _bushing_too_wide(case: Case, router: Router) -> Finding:
@@ -49,23 +62,24 @@ def _bushing_too_wide(case: Case, router: Router) -> Finding:
     )
 
 
-def _carried(case: Case, router: Router, ride: Ride) -> Iterator[Finding]:
+def _carried(case: Case, router: Router, ride: Ride, *, firm: bool) -> Iterator[Finding]:
+    """The base on the plate; firm: the plate itself stands firmly, as far as is known."""
     tips, least = ride.nearest_to_tipping, ride.least_carried
     base = f"the router's base ({case.beside(base_diameter(router))}{_circle_words(router)})"
     if tips.margin <= 0:
         yield stop(
             "router-tips",
             "tools.router",
-            f"{_at(case, tips)} the middle of {base} lies {case.said(-tips.margin)} outside what carries it, so the "
-            f"router tips: {_remedy(case)}",
+            f"{_at(case, tips)} the middle of {base} lies {case.said(-tips.margin)} outside what it stands on, so "
+            f"the router tips: {_remedy(case)}",
         )
         return
     if tips.margin < LEAST_MARGIN - 1e-6:
         yield warning(
             "router-nearly-tips",
             "tools.router",
-            f"{_at(case, tips)} the middle of {base} lies only {case.said(tips.margin)} within what carries it, less "
-            f"than {case.said(LEAST_MARGIN)}: keep the weight on the plate, or {_remedy(case)}",
+            f"{_at(case, tips)} the middle of {base} is only {case.said(tips.margin)} from the edge of what it "
+            f"stands on, less than {case.said(LEAST_MARGIN)}: keep the weight on the plate, or {_remedy(case)}",
         )
     if least.share < LEAST_SHARE - 1e-6:
         yield warning(
@@ -75,14 +89,15 @@ def _carried(case: Case, router: Router, ride: Ride) -> Iterator[Finding]:
             f"the plate, or {_remedy(case)}",
         )
     elif tips.margin >= LEAST_MARGIN - 1e-6:
-        yield note("base-carried", "tools.router", _carried_words(case, base, tips, least))
+        unless = "" if firm else ", as long as the plate itself does not tip (see work.thickness)"
+        yield note("base-carried", "tools.router", f"{_carried_words(case, base, tips, least)}{unless}")
 
 
 def _carried_words(case: Case, base: str, tips: Support, least: Support) -> str:
     carrying = "the plate and the holder's frame" if frame_is_flush(case) else "the plate"
     return (
         f"{base} is carried by {carrying} wherever the bushing goes: least of it, {_percent(least.share)}, "
-        f"{_at(case, least)}, and its middle is never less than {case.said(tips.margin, 1)} within what carries it"
+        f"{_at(case, least)}, and its middle is never less than {case.said(tips.margin, 1)} from the edge of that"
     )
 
 
@@ -127,7 +142,7 @@ def _screws(case: Case, ride: Ride) -> Iterator[Finding]:
             "screw-under-base",
             "plate.screws",
             f"the base comes over the heads of screws (about {case.beside(head)} wide; how high they stand is not "
-            f"known) that are less than {case.said(needed)} from the way of the bushing's middle: hole "
+            f"known) that are less than {case.said(needed)} from where the middle of the bushing goes: hole "
             f"{', '.join(under)}; "
             'countersink them (hole = "countersunk"), or move them out of its way',
         )

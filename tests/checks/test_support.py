@@ -60,7 +60,7 @@ def test_router_tips(said: Said, on_bench: OnBench) -> None:
     assert (level, key) == ("stop", "tools.router")
     assert sentence.startswith("with the bushing at (")
     assert "the middle of the router's base (150 mm) lies " in sentence
-    assert sentence.endswith(f" outside what carries it, so the router tips: {REMEDY}")
+    assert sentence.endswith(f" outside what it stands on, so the router tips: {REMEDY}")
     assert [code for code in CODES if said(code, **on_bench(**large(150, 150)))] == ["router-tips"]
 
 
@@ -82,7 +82,7 @@ def test_where_it_tips(said: Said, on_bench: OnBench) -> None:
     tables["cut"] = {"shape": "round", "diameter": 60, "depth": 5}
     # Opening 72 mm: in the middle nothing carries the base.
     ((_, _, sentence),) = said("router-tips", **tables)
-    assert "(60 mm) lies 30 mm outside what carries it" in sentence
+    assert "(60 mm) lies 30 mm outside what it stands on" in sentence
 
 
 @pytest.mark.parametrize(("x", "codes"), [(9.99, 1), (10, 0), (10.01, 0)])
@@ -98,8 +98,8 @@ def test_router_nearly_tips_sentence(said: Said, on_bench: OnBench) -> None:
         (
             "warning",
             "tools.router",
-            "with the bushing at (8 mm, 200 mm) the middle of the router's base (100 mm) lies only 8 mm within what "
-            f"carries it, less than 10 mm: keep the weight on the plate, or {REMEDY}",
+            "with the bushing at (8 mm, 200 mm) the middle of the router's base (100 mm) is only 8 mm from the edge of "
+            f"what it stands on, less than 10 mm: keep the weight on the plate, or {REMEDY}",
         )
     ]
     assert said("router-tips", **tables) == []
@@ -134,7 +134,7 @@ def test_base_carried_by_half(said: Said, on_bench: OnBench) -> None:
             "note",
             "tools.router",
             "the router's base (100 mm) is carried by the plate wherever the bushing goes: least of it, 50 %, with the "
-            "bushing at (200 mm, 21.1 mm), and its middle is never less than 21.1 mm within what carries it",
+            "bushing at (200 mm, 21.1 mm), and its middle is never less than 21.1 mm from the edge of that",
         )
     ]
 
@@ -214,8 +214,8 @@ def test_screw_under_the_base(said: Said, on_bench: OnBench) -> None:
             "warning",
             "plate.screws",
             "the base comes over the heads of screws (about 11.2 mm wide; how high they stand is not known) that are "
-            "less than 150.6 mm from the way of the bushing's middle: hole 1 (150 mm), 2 (150 mm); countersink them "
-            '(hole = "countersunk"), or move them out of its way',
+            "less than 150.6 mm from where the middle of the bushing goes: hole 1 (150 mm), 2 (150 mm); countersink "
+            'them (hole = "countersunk"), or move them out of its way',
         )
     ]
     assert said("screw-under-base", **on_bench(base(288.8), **screwed())) == []  # 144.4 + 5.6 = 150

@@ -30,11 +30,23 @@ def test_opening_near_the_edge(said: Said) -> None:
         (
             "warning",
             "cut.x",
-            "only 5.41 mm between the opening and the plate's edge, where 6 mm is sensible: move it, make the plate "
+            "the opening is only 5.41 mm from the plate's edge, where 6 mm is sensible: move it, make the plate "
             "larger, or set plate.wall if you know better",
         )
     ]
     assert said("thin-wall", cut={"x": 32.5875}) == []
+
+
+def test_a_thousandth_is_none(said: Said) -> None:
+    """A wall less than its round figure by a thousandth or two of an inch is as good, a tenth of 1 mm is not.
+
+    The newcomer's screws: 1/2 in from the edge, heads of 0.531 in, so 5.956 mm where 6 mm is sensible.
+    """
+    quarter = {"pattern": "corners", "size": "1/4 in", "inset": "1/2 in", "hole": "countersunk"}
+    assert said("thin-wall", plate={"screws": quarter}) == []
+    assert said("thin-wall", cut={"x": 32.5475}) == []  # 5.96 mm
+    assert len(said("thin-wall", cut={"x": 32.4975})) == 1  # 5.91 mm
+    assert len(said("thin-wall", plate={"screws": {**quarter, "inset": "0.49 in"}})) == 1
 
 
 @pytest.mark.parametrize(
@@ -49,7 +61,7 @@ def test_which_wall_counts(said: Said, plate: dict[str, Any], least: str | None)
 def test_wall_without_a_material(said: Said) -> None:
     """Without a material the least is 5 mm."""
     ((_, _, sentence),) = said("thin-wall", cut={"x": 31}, plate={"material": None})
-    assert "only 4.41 mm between" in sentence
+    assert "is only 4.41 mm from the plate's edge" in sentence
     assert "where 5 mm is sensible" in sentence
 
 
@@ -59,7 +71,7 @@ def test_equal_walls_share_a_warning(said: Said) -> None:
         (
             "warning",
             "plate.screws",
-            "only 4.25 mm between each of the 4 screw holes and the plate's edge, where 6 mm is sensible: move them, "
+            "each of the 4 screw holes is only 4.25 mm from the plate's edge, where 6 mm is sensible: move them, "
             "make the plate larger, or set plate.wall if you know better",
         )
     ]
@@ -68,10 +80,10 @@ def test_equal_walls_share_a_warning(said: Said) -> None:
 def test_some_equal_walls(said: Said) -> None:
     """Of several holes those that are too near are named by their numbers, six of them at most."""
     ((_, _, three),) = said("thin-wall", plate=points((7, 20), (20, 20), (133, 20), (7, 60)))
-    assert three.startswith("only 4.25 mm between each of screw holes 1, 3 and 4 and the plate's edge, where")
+    assert three.startswith("each of screw holes 1, 3 and 4 is only 4.25 mm from the plate's edge, where")
     many = [(7, 14 * i + 15) for i in range(8)]
     ((_, _, eight),) = said("thin-wall", plate=points((120, 120), *many))
-    assert "each of screw holes 2, 3, 4, 5, 6, 7 and 2 more and the plate's edge" in eight
+    assert "each of screw holes 2, 3, 4, 5, 6, 7 and 2 more is only 4.25 mm from the plate's edge" in eight
 
 
 HOLDER = """
@@ -95,7 +107,7 @@ def test_walls_beside_a_holders_screws(said: Said, tmp_path: Path) -> None:
         (
             "warning",
             "plate.holder",
-            "only 3.82 mm between each of the 12 screw holes and the plate's edge, where 6 mm is sensible: give the "
+            "each of the 12 screw holes is only 3.82 mm from the plate's edge, where 6 mm is sensible: give the "
             "holder's screws in its profile more room to its recess, or take smaller ones there, or set plate.wall if "
             "you know better",
         )
@@ -103,7 +115,10 @@ def test_walls_beside_a_holders_screws(said: Said, tmp_path: Path) -> None:
     own = {"pattern": "ring", "size": "M4", "hole": "countersunk", "count": 4, "diameter": 163}
     ((_, key, sentence),) = said("thin-wall", plate={**plate, "screws": own}, profiles=Profiles([tmp_path]))
     assert key == "plate.screws"
-    assert "each of the 4 screw holes and the plate's edge, where 6 mm is sensible: move them, make" in sentence
+    assert (
+        "each of the 4 screw holes is only 3.82 mm from the plate's edge, where 6 mm is sensible: move them, make"
+        in sentence
+    )
 
 
 @pytest.mark.parametrize("name", [found.entry.name for found in Profiles().entries("holders")])
