@@ -60,9 +60,14 @@ class Profiles:
         """All entries of a kind that a name can reach, the nearest folder's first, as they stand there."""
         return tuple(self._named(kind).values())
 
+    @property
+    def has_own(self) -> bool:
+        """Whether there may be an entry that is not shipped; no file is read to know it."""
+        return bool(self.folders or self.tools or (self._own and self._own.files))
+
     def own(self, kind: str) -> tuple[Found[Entry], ...]:
         """The person's own entries of a kind: all but those that are shipped."""
-        return tuple(found for found in self.entries(kind) if found.origin != SHIPPED)
+        return tuple(found for found in self.entries(kind) if found.origin != SHIPPED) if self.has_own else ()
 
     def with_file(self, path: Path, text: str) -> "Profiles":
         """The same profiles as if the file at that place held this text, whether it is there yet or not.

@@ -1,10 +1,12 @@
-"""Is a size that was typed a rounded conversion of another that is sold?"""
+"""Is a size that was typed a rounded conversion of another that is sold? Has the person measured such a tool?"""
 
 from collections.abc import Iterator
 from fractions import Fraction
 
 from jigtemplates.checks.finding import Case, Finding, note, warning
 from jigtemplates.lengths import Length, Measured, full_text, inch_text, mm_text
+from jigtemplates.parameters.job import Bit, Bushing, Owned
+from jigtemplates.say import written
 
 #: Inch sizes that bits and bushings are sold in: sixteenths from 1/8 to 1-1/2 in, mm (common
 #: practice, no source).
@@ -34,6 +36,8 @@ def check_sizes(case: Case) -> Iterator[Finding]:
             yield _measured(case, key, length, sign * float(length.exact - length.nominal.exact))
         elif typed and (likely := rounded_from(length)) is not None:
             yield _rounded(case, key, length, likely, sign * float(likely - length.exact))
+    for key, tool in _given_bare(case):
+        yield from _owned(case, key, tool)
     for use in case.job.measured:
         if use.where not in ("tools.bit.diameter", "tools.bushing.diameter"):
             yield note("measured-size", use.where, f"computed with the measured size: {full_text(use.size)}")
@@ -72,3 +76,81 @@ def _measured(case: Case, key: str, length: Measured, change: float) -> Finding:
     nominal = f"from a template for {length.nominal} {made} would come out {what}" if change else "as it is sold"
     within = f"; it is good to {length.within}, and so is {made}" if length.within else ""
     return note("measured-size", key, f"computed with the measured {length}: {nominal}{within}")
+
+
+def _given_bare(case: Case) -> Iterator[tuple[str, Bit | Bushing]]:
+    """The tools that were given as a bare size and are sold as the person's own are."""
+    tools, inlay = case.job.tools, case.job.inlay
+    given: list[tuple[str, Bit | Bushing]] = [("tools.bit", tools.bit), ("tools.bushing", tools.bushing)]
+    if inlay is not None:
+        given += [("inlay.plug_bit", inlay.bit)] if inlay.bit is not tools.bit else []
+        given += [("inlay.plug_bushing", inlay.bushing)]
+    return ((key, tool) for key, tool in given if tool.owned)
+
+
+def _owned(case: Case, key: str, tool: Bit | Bushing) -> Iterator[Finding]:
+    """A bare size is that size for the arithmetic; what the person has of it is said, and how to have it computed with.
+
+    A warning where the cut comes out otherwise than shown, a note where only more would be known.
+    """
+    word, size = key.partition(".")[2], tool.diameter
+    changed = [one for one in tool.owned if abs(one.diameter.exact - size.exact) >= SAME]
+    if len(tool.owned) > 1:
+        named = ", ".join(f"{_in_job(one.name)} ({_measured_at(case, one)})" for one in tool.owned)
+        text = f"{len(tool.owned)} of your tools are sold as {size}: {named}; a bare size is none of them: write "
+        text += f"{word} = {_in_job(tool.owned[0].name)}, say, to compute with it"
+        yield (warning if changed else note)("own-tool", key, text)
+        return
+    (one,) = tool.owned
+    brings = _brings(one, tool)
+    if changed:
+        text = f"{_has(one, size)} and {_measured_at(case, one)}, but a bare size is taken as it stands: with yours "
+        text += f"{_made(case, key, float(one.diameter.exact - size.exact))} than shown{_taken(one, tool)}; write "
+        text += f"{word} = {_in_job(one.name)} to compute with it"
+        yield warning("own-tool", key, text + (f" (its {brings} too)" if brings else ""))
+    elif brings:
+        text = f"{_has(one, size)}: write {word} = {_in_job(one.name)} for its {brings} to count"
+        yield note("own-tool", key, text)
+
+
+def _has(one: Owned, size: Length) -> str:
+    return f"your tools have {_in_job(one.name)}, sold as {size}"
+
+
+def _measured_at(case: Case, one: Owned) -> str:
+    return f"measured {written(one.diameter, case.job)}" if isinstance(one.diameter, Measured) else "not measured"
+
+
+def _made(case: Case, key: str, more: float) -> str:
+    """What comes out otherwise with a tool that is so much wider, mm.
+
+    The plug of an inlay follows the opening with its bushing inside and is cut round its outside: opening less bushing
+    less bit.
+    """
+    if key.startswith("inlay."):
+        made, change = "the plug", -more
+    else:
+        change = more if key == "tools.bit" else -more
+        made = "the cut"
+        if case.job.cut.side == "outside":
+            made, change = "the work", -change
+    what = "wider and longer" if change > 0 else "narrower and shorter"
+    return f"{made} comes out {case.said(abs(change), 3)} {what}"
+
+
+def _taken(one: Owned, tool: Bit | Bushing) -> str:
+    """What the job has taken of it already."""
+    if not isinstance(tool, Bushing) or tool.assumed_from != one.name:
+        return ""
+    return f" (only its {' and '.join(tool.assumed)} {'is' if len(tool.assumed) == 1 else 'are'} taken from it)"
+
+
+def _brings(one: Owned, tool: Bit | Bushing) -> str:
+    """The keys that the job would know besides."""
+    keys = [key for key in one.known if getattr(tool, key) is None]
+    return " and ".join(filter(None, (", ".join(keys[:-1]), *keys[-1:])))
+
+
+def _in_job(name: str) -> str:
+    """A name as it stands in a job file, and after an option."""
+    return f"'{name}'" if '"' in name else f'"{name}"'

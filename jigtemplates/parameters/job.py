@@ -86,6 +86,18 @@ class Cut:
 
 
 @dataclass(frozen=True, slots=True)
+class Owned:
+    """A tool of the person's own that is sold as the bare size a job gives; the job is not computed with it."""
+
+    #: its name in the profiles
+    name: str
+    #: a `lengths.Measured` where it was measured
+    diameter: Length
+    #: the keys besides that are known of it: "shank", "cutting_length"
+    known: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Bit:
     """A router bit; what is not known is None."""
 
@@ -109,6 +121,8 @@ class Bit:
     origin: str
     #: True when the job gave a bare diameter
     typed: bool
+    #: the person's own bits that are sold as that bare diameter
+    owned: tuple[Owned, ...] = field(default=(), compare=False, metadata={"manifest": False})
 
     @property
     def label(self) -> str:
@@ -140,6 +154,8 @@ class Bushing:
     assumed: tuple[str, ...] = ()
     #: the name of the profile they were taken from
     assumed_from: str | None = None
+    #: the person's own bushings that are sold as that bare diameter
+    owned: tuple[Owned, ...] = field(default=(), compare=False, metadata={"manifest": False})
 
     @property
     def label(self) -> str:

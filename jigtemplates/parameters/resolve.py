@@ -85,7 +85,7 @@ def resolved(
 
 def _tools(table: ToolsTable, profiles: Profiles) -> job.Tools:
     return job.Tools(
-        bit=_bit(table.bit),
+        bit=_bit(table.bit, profiles),
         bushing=_bushing(table.bushing, profiles),
         clearance=(CLEARANCE if table.clearance is None else table.clearance).mm,
         pass_depth=_mm(table.pass_depth),
@@ -93,7 +93,7 @@ def _tools(table: ToolsTable, profiles: Profiles) -> job.Tools:
     )
 
 
-def _bit(written: Length | Found[entries.Bit] | entries.Bit) -> job.Bit:
+def _bit(written: Length | Found[entries.Bit] | entries.Bit, profiles: Profiles) -> job.Bit:
     entry, origin = _described(written, entries.Bit)
     return job.Bit(
         name=entry.name,
@@ -106,7 +106,17 @@ def _bit(written: Length | Found[entries.Bit] | entries.Bit) -> job.Bit:
         note=entry.note,
         origin=origin,
         typed=isinstance(written, Length),
+        owned=_owned("bits", written, profiles),
     )
+
+
+def _owned(kind: str, written: object, profiles: Profiles) -> tuple[job.Owned, ...]:
+    """The person's own tools that are sold as a size which was given bare."""
+    if not isinstance(written, Length) or isinstance(written, Measured) or not profiles.has_own:
+        return ()
+    from jigtemplates.parameters.owned import owned
+
+    return owned(kind, written, profiles)
 
 
 def _described(written: Any, kind: type[Any]) -> tuple[Any, str]:
@@ -132,6 +142,7 @@ def _bushing(written: Length | Found[entries.Bushing] | entries.Bushing, profile
         typed=isinstance(written, Length),
         assumed=tuple(taken),
         assumed_from=next((name for _, name in taken.values()), None),
+        owned=_owned("bushings", written, profiles),
         **(known | {key: size for key, (size, _) in taken.items()}),
     )
 
@@ -233,7 +244,7 @@ def _inlay(
     """The plug, and what was not written of it."""
     from jigtemplates.parameters.resolve_inlay import inlay_assumptions, resolved_inlay
 
-    bit = tools.bit if table.plug_bit is None else _bit(table.plug_bit)
+    bit = tools.bit if table.plug_bit is None else _bit(table.plug_bit, profiles)
     bushing = _bushing(table.plug_bushing, profiles)
     return resolved_inlay(table, bit=bit, bushing=bushing, cuts=cuts), tuple(inlay_assumptions(table, bushing))
 

@@ -51,6 +51,8 @@ corner_radius = "1/4"
 stand_off = 1
 ledge_thickness = "3/4"
 screws = { pattern = "corners", size = "#8", inset = "1/4" }
+[bushings."owned"]
+diameter = { nominal = "3/4", measured = "19 mm" }
 """
 
 CASES = tomllib.loads((Path(__file__).parent / "in_inches.toml").read_text(encoding="utf-8"))["case"]

@@ -1,12 +1,15 @@
-"""Typed sizes that look like a rounded conversion."""
+"""Typed sizes that look like a rounded conversion, and those of which the person has a measured tool."""
 
 from collections.abc import Callable
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
 from jigtemplates.checks.sizes import rounded_from
 from jigtemplates.lengths import parse_length
+from jigtemplates.parameters.job import Job
+from jigtemplates.profiles import Profiles
 
 Said = Callable[..., list[tuple[str, str, str]]]
 
@@ -100,3 +103,124 @@ def test_measured_bit(said: Said) -> None:
     assert (level, key) == ("note", "tools.bit")
     assert sentence.endswith("for 3/8 in the cut would come out 0.025 mm narrower and shorter")
     assert said("rounded-conversion", tools=tools) == []
+
+
+OWN = """
+units = "in"
+[bits."sold 3/8"]
+diameter = { nominal = "3/8", measured = "9.5 mm" }
+cutting_length = 1.25
+shank = "1/2"
+[bushings.brass]
+diameter = { nominal = "1/2", measured = "12.66 mm" }
+bore = "13/32"
+stem = "3/16"
+"""
+
+
+@pytest.fixture
+def own(tmp_path: Path) -> Callable[..., Profiles]:
+    """Profiles of a folder whose one file has that text."""
+
+    def written(text: str = OWN) -> Profiles:
+        (tmp_path / "own.toml").write_text(text, encoding="utf-8")
+        return Profiles([tmp_path])
+
+    return written
+
+
+def test_a_bare_size_that_is_measured_among_ones_own(said: Said, own: Callable[..., Profiles]) -> None:
+    """What would come out otherwise with it, what is taken from it, and what to write: a warning for each tool."""
+    assert said("own-tool", profiles=own(), tools={"bushing": "1/2 in"}) == [
+        (
+            "warning",
+            "tools.bit",
+            'your tools have "sold 3/8", sold as 3/8 in and measured 9.5 mm, but a bare size is taken as it stands: '
+            'with yours the cut comes out 0.025 mm narrower and shorter than shown; write bit = "sold 3/8" to compute '
+            "with it (its shank and cutting_length too)",
+        ),
+        (
+            "warning",
+            "tools.bushing",
+            'your tools have "brass", sold as 1/2 in and measured 12.66 mm, but a bare size is taken as it stands: '
+            "with yours the cut comes out 0.04 mm wider and longer than shown (only its bore and stem are taken from "
+            'it); write bushing = "brass" to compute with it',
+        ),
+    ]
+
+
+def test_the_job_means_what_it_meant(job_with: Callable[..., Job], own: Callable[..., Profiles]) -> None:
+    """The day a tool is written down changes no bare size, and nothing that is kept of the job."""
+    from jigtemplates.manifest import job_hash
+
+    without, with_own = job_with(), job_with(profiles=own(OWN.partition("[bushings")[0]))
+    assert with_own.tools.bit.diameter.text == "3/8 in"
+    assert [one.name for one in with_own.tools.bit.owned] == ["sold 3/8"]
+    assert (with_own.tools.bit.shank, with_own.tools.bit.cutting_length) == (None, None)
+    assert job_hash(with_own) == job_hash(without)
+
+
+def test_a_tool_that_is_named_or_described_is_meant(said: Said, own: Callable[..., Profiles]) -> None:
+    """Its own name, a table and a measured size say all there is; a bare size that none has says nothing."""
+    assert said("own-tool", profiles=own(), tools={"bit": "sold 3/8", "bushing": "brass"}) == []
+    assert said("own-tool", profiles=own(), tools={"bit": {"diameter": "3/8 in"}, "bushing": 17}) == []
+    sized = {"bit": {"nominal": "3/8 in", "measured": "9.5 mm"}, "bushing": "17 mm"}
+    assert said("own-tool", profiles=own(), tools=sized) == []
+    assert said("own-tool", tools={"bushing": "1/2 in"}) == []  # shipped ones are nobody's own
+
+
+def test_an_own_tool_that_is_not_measured(said: Said, own: Callable[..., Profiles]) -> None:
+    """It is a note where it would tell more than the bare size, such as its shank; nothing where it would not."""
+    known = own("[bits.'my 3/8\"']\ndiameter = '3/8 in'\nkind = 'straight'\nplunging = true\nshank = '1/4 in'\n")
+    assert said("own-tool", profiles=known) == [
+        (
+            "note",
+            "tools.bit",
+            "your tools have 'my 3/8\"', sold as 3/8 in: write bit = 'my 3/8\"' for its shank, kind and plunging to "
+            "count",
+        )
+    ]
+    assert said("own-tool", profiles=own("[bits.a]\ndiameter = '3/8 in'\nnote = 'old'\n")) == []
+    exact = "[bits.a]\ndiameter = { nominal = '3/8 in', measured = '9.5255 mm' }\n"
+    assert said("own-tool", profiles=own(exact)) == []
+    taken = own("[bushings.a]\ndiameter = '1/2 in'\nstem = '10 mm'\n")
+    assert said("own-tool", profiles=taken, tools={"bushing": "1/2 in"}) == []
+    other = own("[bushings.a]\ndiameter = '1/2 in'\nbore = '9.9 mm'\n")  # than the shipped ones, so none is taken
+    ((_, _, sentence),) = said("own-tool", profiles=other, tools={"bushing": "1/2 in"})
+    assert sentence.endswith('sold as 1/2 in: write bushing = "a" for its bore to count')
+
+
+def test_several_own_tools_of_one_size(said: Said, own: Callable[..., Profiles]) -> None:
+    """Each is named with what it measures, and that the bare size is none of them."""
+    two = "[bits.new]\ndiameter = '3/8 in'\n[bits.worn]\ndiameter = { nominal = '3/8 in', measured = '9.45 mm' }\n"
+    assert said("own-tool", profiles=own(two)) == [
+        (
+            "warning",
+            "tools.bit",
+            '2 of your tools are sold as 3/8 in: "new" (not measured), "worn" (measured 9.45 mm); a bare size is none '
+            'of them: write bit = "new", say, to compute with it',
+        )
+    ]
+    alike = two.replace(", measured = '9.45 mm'", "")
+    assert [level for level, _, _ in said("own-tool", profiles=own(alike))] == ["note"]
+
+
+def test_an_own_tool_of_outside_work(said: Said, own: Callable[..., Profiles]) -> None:
+    """The work cut out round a pattern loses what a cut would gain."""
+    cut = {"shape": "slot", "width": 60, "length": 90, "depth": 10, "side": "outside"}
+    plate = {"width": None, "height": None, "screws": None}
+    ((_, _, bit), (_, _, bushing)) = said("own-tool", profiles=own(), cut=cut, plate=plate, tools={"bushing": "1/2 in"})
+    assert "with yours the work comes out 0.025 mm wider and longer than shown" in bit
+    assert "with yours the work comes out 0.04 mm narrower and shorter than shown" in bushing
+
+
+def test_an_own_tool_for_the_plug(said: Said, own: Callable[..., Profiles]) -> None:
+    """A plug is opening less bushing less bit, so narrower ones make it wider; a shared bit is said once."""
+    inlay = {"plug_bushing": "1/2 in", "plug_bit": "3/8 in"}
+    tools = {"bit": 8, "bushing": "20 mm"}
+    ((_, key, bit), (_, _, bushing)) = said("own-tool", profiles=own(), tools=tools, inlay=inlay)
+    assert key == "inlay.plug_bit"
+    assert "the plug comes out 0.025 mm wider and longer than shown; write plug_bit =" in bit
+    assert "the plug comes out 0.04 mm wider and longer than shown (only its bore and stem are taken" in bushing
+    same = said("own-tool", profiles=own(), tools={"bushing": "20 mm"}, inlay={"plug_bushing": "12 mm"})
+    assert [key for _, key, _ in same] == ["tools.bit"]
