@@ -12,7 +12,7 @@ import ezdxf
 import pytest
 import shapely
 
-from jigtemplates.byhand import by_hand
+from jigtemplates.byhand import by_hand, with_own_bits
 from jigtemplates.checks.labelling import check_label
 from jigtemplates.facts import facts, short_facts
 from jigtemplates.geometry.outline import Bounds
@@ -367,7 +367,25 @@ def test_by_hand_every_opening_is_told(lock: Report) -> None:
         "Openings, middles from the datum corner: 1 at (100 mm, 90 mm), 2 at (20 mm, 40 mm), 3 at (60 mm, 40 mm), "
         "4 at (100 mm, 40 mm), 5 at (150 mm, 40 mm)."
     )
-    assert "Opening 5: not with a fence; saw and file it." in notes
+    # without a bit the slot has no run either
+    assert "Openings 1 and 5: not with a fence; saw and file them." in notes
+
+
+@pytest.mark.parametrize(
+    ("repeat", "said"),
+    [
+        ({"count": 2, "pitch": 60}, "Openings 1 and 2: not with a fence; saw and file them."),
+        ({"count": 3, "pitch": 40}, "Openings 1 to 3: not with a fence; saw and file them."),
+        ({"count": 3, "ring": 110}, "Openings 2 and 3: not with a fence; saw and file them."),
+    ],
+)
+def test_by_hand_openings_without_a_fence_share_a_line(report_with: Make, repeat: dict[str, Any], said: str) -> None:
+    """Of turned openings none runs along a fence; on a ring of three the first alone does. One line says which."""
+    turned = 0 if "ring" in repeat else 30
+    cut = {"shape": "slot", "width": 10, "length": 20, "depth": 10, "angle": turned, "repeat": repeat}
+    report = report_with(cut=cut, plate={"width": 200, "height": 200})
+    (table,) = [table for table in with_own_bits(report, []).tables() if table.title.startswith("The openings at")]
+    assert [note for note in table.notes if "not with a fence" in note] == [said]
 
 
 def test_by_hand_twins_have_a_run_each(report_with: Make) -> None:

@@ -254,11 +254,22 @@ def _table_of_several(
         for number, one in enumerate(singles, 1)
         if not is_circle(one) and all(cut.opening != number for cut in cuts)
     ]
-    notes = [f"Opening {number}: not with a fence; saw and file it." for number in without]
+    notes = [_without(without)] if without else []
     places = ", ".join(f"{number} at {_middle(one, inches)}" for number, one in enumerate(singles, 1))
     told = f"Openings, middles from the datum corner: {places}."
     title = "The openings at a router table, with a fence"
     return Table(title, ("no.", *header), rows, (told, *notes, *(_fence_notes(cuts, inches) if cuts else ())))
+
+
+def _without(numbers: Sequence[int]) -> str:
+    """What is said of the openings that no run along a fence makes; of more than two in a row the first and last."""
+    if len(numbers) == 1:
+        return f"Opening {numbers[0]}: not with a fence; saw and file it."
+    first, last = numbers[0], numbers[-1]
+    if len(numbers) > 2 and last - first == len(numbers) - 1:
+        return f"Openings {first} to {last}: not with a fence; saw and file them."
+    named = ", ".join(map(str, numbers[:-1]))
+    return f"Openings {named} and {last}: not with a fence; saw and file them."
 
 
 def _middle(template: Template, inches: bool) -> str:
