@@ -15,6 +15,7 @@ import click
 from jigtemplates.commands import Commands
 from jigtemplates.commands.common import option
 from jigtemplates.errors import InputError, JigError, unforeseen
+from jigtemplates.interrupts import heard, listening
 from jigtemplates.streams import never_fail_on_characters, silence, wanted_colour
 
 #: New objects between two searches for garbage (chosen: one job makes hardly more, so that none is searched for;
@@ -23,6 +24,9 @@ FEW_COLLECTIONS = 200_000
 
 #: Most characters of what click says (chosen: its list of choices, and a name).
 LONGEST_USAGE = 300
+
+#: What is said where Ctrl-C ended us.
+STOPPED = "stopped; no file is half-written"
 
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 
@@ -65,7 +69,8 @@ def main(args: Sequence[str] | None = None) -> None:
 def run(args: Sequence[str] | None = None) -> int:
     """The exit status of one call of the command line."""
     try:
-        status: Any = cli.main(args=args, prog_name="jigtemplates", standalone_mode=False, color=wanted_colour())
+        with listening():
+            status: Any = cli.main(args=args, prog_name="jigtemplates", standalone_mode=False, color=wanted_colour())
     except SystemExit:  # click's way out where the reader of our output has gone; its status 1 is our "stop"
         return 0
     except click.ClickException as error:
@@ -73,13 +78,13 @@ def run(args: Sequence[str] | None = None) -> int:
     except JigError as error:
         return _fail(error.lines, 2)
     except (click.Abort, KeyboardInterrupt):
-        return _fail(("stopped; no file is half-written",), 130)
+        return _fail((STOPPED,), 130)
     except OSError as error:  # every file has its own line by now: this is the terminal, or what stands for it
         _fail((f"{error.filename or 'the output'}: cannot be written ({error.strerror})",), 2)
         silence()
         return 2
     except Exception as error:  # the last net: a fault of ours must still be one line
-        return _fail((unforeseen(error),), 2)
+        return _fail((STOPPED,), 130) if heard() else _fail((unforeseen(error),), 2)
     return status if isinstance(status, int) else 0
 
 

@@ -7,6 +7,8 @@ A line says where, what is wrong and what to write instead:
 from collections.abc import Iterable
 from difflib import get_close_matches
 
+from jigtemplates.interrupts import heard
+
 #: Longest piece of somebody's text repeated in an error line (chosen: it still fits one terminal line).
 SHOWN_CHARACTERS = 40
 
@@ -84,6 +86,11 @@ def _one_line(text: str) -> str:
 
 
 def unforeseen(error: BaseException) -> str:
-    """The line about an error that should not have been possible: a fault of ours must still be one line."""
+    """The line about an error that should not have been possible: a fault of ours must still be one line.
+
+    Raises KeyboardInterrupt where the error may be what a library made of one.
+    """
+    if heard():
+        raise KeyboardInterrupt from error
     said = " ".join(f"{type(error).__name__}: {error}".split())
     return f"a fault in jigtemplates itself: {said} (please report it)"

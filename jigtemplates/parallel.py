@@ -14,6 +14,8 @@ from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from typing import Any, TypeVar
 
+from jigtemplates.interrupts import interrupt
+
 Item = TypeVar("Item")
 Result = TypeVar("Result")
 
@@ -125,15 +127,11 @@ def _terminable() -> Iterator[None]:
     if threading.current_thread() is not threading.main_thread():
         yield
         return
-    before = signal.signal(signal.SIGTERM, _interrupt)
+    before = signal.signal(signal.SIGTERM, interrupt)
     try:
         yield
     finally:
         signal.signal(signal.SIGTERM, before)
-
-
-def _interrupt(*_: object) -> None:
-    raise KeyboardInterrupt
 
 
 _work: Callable[[Any], Any]
