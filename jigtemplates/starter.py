@@ -1,14 +1,9 @@
 """A job file to begin with: every key explained, in millimetres or inches, and it works as it stands."""
 
-import os
 import re
 from collections.abc import Mapping
-from pathlib import Path
 
-from jigtemplates.errors import InputError, OutputError
-from jigtemplates.parameters.stem import checked_stem
-from jigtemplates.parameters.toml_text import shown_name
-from jigtemplates.writers.new_file import write_new
+from jigtemplates.starter_file import typed
 
 #: Sizes for each unit system, chosen: an ordinary mortise, recess and plate. Nothing in them draws a stop or a
 #: warning; the depth is that of a mortise for a slot, of a leaf for a hinge, and of an inlay for the others.
@@ -260,44 +255,3 @@ def filled(sizes: Mapping[str, str], units: str, name: str, *, is_mortise: bool,
 def _aligned(line: str) -> str:
     found = _COMMENTED.fullmatch(line)
     return f"{found['code']:<{_COLUMN - 2}}  {found['comment']}" if found else line
-
-
-def typed(path: str | Path) -> str:
-    """A file's name as one types it after a command: in quotes where it has a space, with ./ before a leading -."""
-    text = f"./{path}" if str(path).startswith("-") else str(path)
-    return f'"{text}"' if " " in text else text
-
-
-def new_job_path(path: Path) -> Path:
-    """The file to write for what a person asked for: it ends in .toml.
-
-    Raises InputError for a name that no job may have, or for a folder.
-    """
-    if os.path.isdir(path):
-        raise InputError(f"{shown_name(str(path))}: this is a folder (give the name of a file in it)")
-    named = path if path.suffix.lower() == ".toml" else path.with_name(path.name + ".toml")
-    checked_stem(named.stem, "the new job")
-    return named
-
-
-def write_starter(path: Path, text: str) -> Path:
-    """Write the text to a new file, never over another; nothing is left of it where it cannot be written whole.
-
-    Raises InputError where the file is there already and OutputError where it cannot be written.
-    """
-    name = shown_name(str(path))
-    if not os.path.isdir(path.parent):
-        raise OutputError(f"{name}: the folder {shown_name(str(path.parent))} is not there (make it first)")
-    try:
-        write_new(path, text.encode())
-    except FileExistsError:
-        raise taken(path) from None
-    except (OSError, ValueError) as error:
-        reason = os.strerror(error.errno) if isinstance(error, OSError) and error.errno else str(error)
-        raise OutputError(f"{name}: cannot be written ({reason})") from None
-    return path
-
-
-def taken(path: Path) -> InputError:
-    """What is said of a name that is there already."""
-    return InputError(f"{shown_name(str(path))}: is there already and is not overwritten (give another name)")

@@ -16,7 +16,8 @@ from jigtemplates.parameters.load import job_from_text, jobs_from_text
 from jigtemplates.parameters.schema import shipped_schema
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import report_on
-from jigtemplates.starter import SHAPES, new_job_path, starter_text, typed, write_starter
+from jigtemplates.starter import SHAPES, starter_text
+from jigtemplates.starter_file import new_job_path, typed, write_starter
 
 Call = Callable[..., Any]
 

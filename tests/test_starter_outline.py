@@ -12,7 +12,7 @@ from typing import Any
 import jsonschema
 import pytest
 
-from jigtemplates import starter_outline, starter_pair
+from jigtemplates import starter_drawn, starter_outline, starter_pair
 from jigtemplates.errors import InputError
 from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.schema import shipped_schema
@@ -201,7 +201,7 @@ def test_where_every_pair_that_is_made_is_stopped(call: Call, here: Path, draw: 
 
 def test_a_cut_larger_than_any_plate(call: Call, draw: Draw, monkeypatch: pytest.MonkeyPatch) -> None:
     """A plate is no longer than a job may say; the pair is good, and what stops the job is said."""
-    monkeypatch.setattr(starter_outline, "LONGEST_MM", 155)
+    monkeypatch.setattr(starter_drawn, "LONGEST_MM", 155)
     draw('<rect width="160" height="30" rx="8"/>')
     said = call("new", "--outline", "d.svg")
     assert said.status == 0

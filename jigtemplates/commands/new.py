@@ -47,7 +47,8 @@ def new(
     A drawn cut is read first, and its job begins with the bit and bushing that come nearest to it, your
     own where you have both, and with a plate round it.
     """
-    from jigtemplates.starter import new_job_path, starter_text, typed, write_starter
+    from jigtemplates.starter import starter_text
+    from jigtemplates.starter_file import new_job_path, typed, write_starter
 
     if schema is not None:
         return _schema(schema, {"--outline": outline, "PATH": path})
@@ -74,7 +75,7 @@ def new(
 
 def _schema(schema: Path, beside: Mapping[str, Path | None]) -> int:
     from jigtemplates.parameters.schema import shipped_schema
-    from jigtemplates.starter import typed, write_starter
+    from jigtemplates.starter_file import typed, write_starter
 
     for name, given in beside.items():
         if given is not None:
@@ -101,8 +102,9 @@ def _outlined(
     path: Path, outline: Path, select: str | None, drawing_units: "Unit | None", units: "Unit", *, to_screen: bool
 ) -> tuple[str, str]:
     """The text of a job for a drawn cut, and a line on its pair."""
-    from jigtemplates.starter import taken
-    from jigtemplates.starter_outline import Asked, outline_job
+    from jigtemplates.starter_drawn import Asked
+    from jigtemplates.starter_file import taken
+    from jigtemplates.starter_outline import outline_job
 
     if not to_screen and os.path.lexists(path):  # refused before the drawing takes its time
         raise taken(path)

@@ -1,11 +1,16 @@
 """Style sheets of a drawing: what they hide is not read, and what is not followed is a line."""
 
+import math
 from collections.abc import Callable
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from jigtemplates.errors import InputError
 from jigtemplates.geometry.outline import Region
 from jigtemplates.imports import svg_css, svg_style, svg_xml
+from jigtemplates.imports.outline_file import outline_of
 
 Svg = Callable[..., Region]
 Faults = Callable[..., tuple[str, ...]]
@@ -334,9 +339,6 @@ def test_copies_of_what_is_hidden(faults: Faults, as_svg: Bytes, monkeypatch: py
 )  # fmt: skip
 def test_sheets_made_to_take_long(text: str, as_svg: Bytes) -> None:
     """Two hundred thousand characters of anything, before and in a rule, are read or refused in no time to speak of."""
-    from jigtemplates.errors import InputError
-    from jigtemplates.imports.outline_file import outline_of
-
     for sheet in (f"{text}{{display:none}}", f".a{{{text};display:none}}", f".a{{display:{text}}}"):
         try:
             region = outline_of(as_svg(f"<style>{sheet}</style>{PLATE}"), "leaf.svg")
@@ -345,6 +347,26 @@ def test_sheets_made_to_take_long(text: str, as_svg: Bytes) -> None:
             assert len(error.lines[0]) < 300  # noqa: PT017
         else:
             assert region.area == pytest.approx(1600)
+
+
+WORDS = st.sampled_from([
+    ".a", "#k", "circle", "*", ",", ">", ":hover", "[x]", "{", "}", "(", ")", ";", ":", "display", "visibility", "none",
+    "hidden", "!important", "@media", "@import", "/*", "*/", '"', "'", "\\", "url(", "<!--", "-->", "\n", " ", "é", "-",
+])  # fmt: skip
+
+
+@given(st.lists(WORDS, max_size=40).map("".join), st.lists(WORDS, max_size=12).map("".join))
+@settings(max_examples=150)
+def test_any_sheet_is_read_or_refused(sheet: str, style: str) -> None:
+    """Whatever stands in a sheet and a style: the plate, with or without its hole, or a line for each fault."""
+    from xml.sax.saxutils import escape, quoteattr
+
+    body = f"<style>{escape(sheet)}</style>{PLATE}<circle class='a' id='k' r='9' style={quoteattr(style)}/>"
+    data = f'<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm" viewBox="0 0 9 9">{body}</svg>'.encode()
+    try:
+        assert outline_of(data, "leaf.svg").area in (pytest.approx(1600), pytest.approx(1600 - 81 * math.pi))
+    except InputError as error:
+        assert all(line.startswith("leaf.svg: ") and "\n" not in line for line in error.lines)  # noqa: PT017
 
 
 def test_a_sheet_is_all_the_text_in_its_element() -> None:
