@@ -2,12 +2,16 @@
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import Any, Literal, NamedTuple
 
 from jigtemplates.errors import InputError, did_you_mean, quoted
+from jigtemplates.lengths import sold_as
 from jigtemplates.match.command import read_lengths
 from jigtemplates.parameters.entries import Bit, Bushing
+from jigtemplates.parameters.job import Owned
+from jigtemplates.parameters.owned import owned
 from jigtemplates.profiles import Found, Profiles
 
 _CALLED = {"bits": "bit", "bushings": "guide bushing"}
@@ -26,6 +30,8 @@ class GivenTool:
     bore: float | None
     #: whether it is a name from the profiles
     named: bool
+    #: where a bare diameter was given, the person's own tools that are sold as it and measure otherwise
+    measured: tuple[Owned, ...] = field(default=(), compare=False)
 
 
 class Option(NamedTuple):
@@ -66,9 +72,18 @@ def _tool(option: Option, typed: str, profiles: Profiles) -> GivenTool:
         raise InputError(
             f"{option.name}: {quoted(text)} is neither a length nor a {called} in the profiles ({near})"
         ) from None
-    bores = {found.bore for entry in entries.values() if (found := _named(entry)).diameter == length.mm}
+    bores = {_named(found).bore for found in entries.values() if _sold_as(found) == length.exact}
     bore = bores.pop() if option.kind == "bushings" and len(bores) == 1 else None
-    return GivenTool(length.text, length.mm, bore, named=False)
+    own = owned(option.kind, length, profiles) if profiles.has_own else ()
+    measured = tuple(one for one in own if one.diameter.exact != length.exact)
+    return GivenTool(length.text, length.mm, bore, named=False, measured=measured)
+
+
+def _sold_as(found: Found[Any]) -> Fraction:
+    """The size a tool is sold as, mm: tools of one trade size have one bore, whatever each measures."""
+    entry = found.entry
+    assert isinstance(entry, Bit | Bushing)
+    return sold_as(entry.diameter).exact
 
 
 def _named(found: Found[Any]) -> GivenTool:
@@ -81,3 +96,18 @@ def _named(found: Found[Any]) -> GivenTool:
 def shown(tool: GivenTool) -> str:
     """What to call it in a sentence."""
     return quoted(tool.text) if tool.named else tool.text
+
+
+def measured_otherwise(options: Iterable[Option], tools: Iterable[GivenTool | None]) -> tuple[str, ...]:
+    """A line for each option with a bare size as which the person has a tool that measures otherwise."""
+    return tuple(
+        f"{option.name}: {tool.text} is taken as it stands; {_typed(one)} measures {one.diameter} "
+        f"(for that: {option.name} {_typed(one)})"
+        for option, tool in zip(options, tools, strict=True)
+        if tool is not None
+        for one in tool.measured
+    )
+
+
+def _typed(one: Owned) -> str:
+    return f"'{one.name}'" if '"' in one.name else f'"{one.name}"'

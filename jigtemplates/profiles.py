@@ -54,6 +54,8 @@ class Profiles:
         self.extra = extra
         self._job_folder = job_folder
         self._own: Files | None = None
+        #: whether those are not what stands on the disk
+        self._is_as_if = False
         self._kinds: dict[str, dict[str, Found[Entry]]] = {}
 
     def entries(self, kind: str) -> tuple[Found[Entry], ...]:
@@ -84,7 +86,12 @@ class Profiles:
             files = (*files[:last], *new.files, *files[last:])
         made = Profiles(self.folders, tools=self.tools, job_folder=self._job_folder, extra=self.extra)
         made._own = Files(files, (*read.faults, *new.faults))
+        made._is_as_if = True
         return made
+
+    def __getstate__(self) -> dict[str, Any]:
+        """For another process: where to look; what was read from the disk it reads for itself."""
+        return {**vars(self), "_own": self._own if self._is_as_if else None, "_kinds": {}}
 
     def _sees(self, folder: Path) -> bool:
         """Whether a job would search a folder that perhaps is not there yet."""
@@ -235,8 +242,10 @@ def _whole(processes: dict[str, Found[Entry]]) -> dict[str, Found[Entry]]:
 
 def _given_folder(folder: Path) -> Path:
     if not os.path.isdir(folder):
-        found = "this is not a folder" if os.path.exists(folder) else "there is no such folder"
-        raise InputError(f"{shown_name(str(folder))}: {found} (give the name of a folder of *.toml files)")
+        from jigtemplates.near_folder import no_such_folder
+
+        found = no_such_folder(folder, "give the name of a folder of *.toml files")
+        raise InputError(f"{shown_name(str(folder))}: {found}")
     return folder
 
 

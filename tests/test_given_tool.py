@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from jigtemplates.errors import InputError
-from jigtemplates.given_tool import GivenTool, Option, given_tools, shown
+from jigtemplates.given_tool import GivenTool, Option, given_tools, measured_otherwise, shown
 from jigtemplates.profiles import Profiles
 
 TOOLS = """\
@@ -51,6 +51,26 @@ def test_a_name(profiles: Profiles) -> None:
     """The measured diameter counts; names that begin like a length are names; a bushing's bore comes along."""
     assert one(Option("--bit", "bits", "8 mm spiral "), profiles) == GivenTool("8 mm spiral", 7.95, None, named=True)
     assert one(Option("--bushing", "bushings", "mine"), profiles) == GivenTool("mine", 14.3, 11.0, named=True)
+
+
+def test_a_bare_size_of_which_one_is_measured(tmp_path: Path) -> None:
+    """The size stays, the bore is that of what is sold so, and one line says what yours measures."""
+    path = tmp_path / "tools.toml"
+    path.write_text(
+        "[bushings.brass]\ndiameter = { nominal = '14.3 mm', measured = '14.25 mm' }\nbore = '11 mm'\n"
+        "[bushings.exact]\ndiameter = '14.3 mm'\nbore = '11 mm'\n[bits.'worn 1/2\"']\n"
+        "diameter = { nominal = '1/2 in', measured = '0.498 in' }\n"
+    )
+    options = (
+        Option("--bushing", "bushings", "14.3 mm"), Option("--with-bit", "bits", "1/2 in"),
+        Option("--bit", "bits", "8 mm"), Option("--other", "bits", None), Option("--named", "bushings", "brass"),
+    )  # fmt: skip
+    found = given_tools(options, Profiles(tools=path))
+    assert found[0] == GivenTool("14.3 mm", 14.3, 11.0, named=False)
+    assert measured_otherwise(options, found) == (
+        '--bushing: 14.3 mm is taken as it stands; "brass" measures 14.25 mm (for that: --bushing "brass")',
+        "--with-bit: 1/2 in is taken as it stands; 'worn 1/2\"' measures 0.498 in (for that: --with-bit 'worn 1/2\"')",
+    )
 
 
 def test_nothing(profiles: Profiles) -> None:

@@ -14,9 +14,10 @@ from jigtemplates.drawer.text import Entry, drawer_lines, opening_lines, said_of
 from jigtemplates.errors import InputError, quoted
 from jigtemplates.geometry.outline import Region
 from jigtemplates.geometry.shapes import slot
-from jigtemplates.given_tool import GivenTool, Option, given_tools, shown
+from jigtemplates.given_tool import GivenTool, Option, given_tools, measured_otherwise, shown
 from jigtemplates.lengths import Length
 from jigtemplates.match.command import read_lengths
+from jigtemplates.near_folder import no_such_folder
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import profiles_for
 from jigtemplates.streams import silence
@@ -61,18 +62,23 @@ def print_drawer(
     if folder is None and opening is None:
         raise InputError('give the folder of the templates, or --opening "WIDTH x LENGTH" for one made by hand')
     options = (Option("--with-bit", "bits", bit), Option("--with-bushing", "bushings", bushing))
-    asked = Asked(*given_tools(options, profiles_for(Path("job.toml"), profiles, tools=tools)))
+    found = given_tools(options, profiles_for(Path("job.toml"), profiles, tools=tools))
+    asked = Asked(*found)
+    for line in measured_otherwise(options, found):
+        click.echo(line, err=True)
     if opening is not None:
         return _print_opening(opening, asked, as_json=as_json)
     assert folder is not None
+    if not folder.is_dir():
+        raise InputError(f"{shown_name(str(folder))}: {no_such_folder(folder, 'give the folder that make wrote into')}")
     return _print_folder(folder, asked, _jobs(folder, jobs, profiles, tools), as_json=as_json)
 
 
 def _jobs(folder: Path, given: Path | None, profiles: Path | None, tools: Path | None) -> Jobs:
     """Where jobs are looked for: in the folder given, else here, beside the templates, and one folder below."""
     if given is not None and not given.is_dir():
-        found = "this is not a folder" if given.exists() else "there is no such folder"
-        raise InputError(f"--jobs: {shown_name(str(given))}: {found} (give the folder that holds the job files)")
+        found = no_such_folder(given, "give the folder that holds the job files")
+        raise InputError(f"--jobs: {shown_name(str(given))}: {found}")
     return Jobs((given,) if given is not None else tuple(_likely_folders(folder)), profiles, tools)
 
 

@@ -56,6 +56,7 @@ def test_the_list(made: Path, call: Call) -> None:
             "plate": {"width": 140.0, "height": 140.0, "thickness": 6.0},
             "state": ["ok"],
             "changed_files": [],
+            "older_files": [],
         }
     ]
 
@@ -87,6 +88,21 @@ def test_a_changed_file(made: Path, call: Call) -> None:
     (one,) = listed(call)
     assert (one["state"], one["changed_files"]) == (["files changed"], ["rail_cnc_mm.dxf", "rail_cnc.svg"])
     assert "  rail: changed or gone: rail_cnc_mm.dxf, rail_cnc.svg\n" in call("drawer", "templates").out
+
+
+def test_files_of_an_earlier_make(made: Path, call: Call) -> None:
+    """A laser's file from before its kerf was measured is named, in the row and below the table; notes of one's own
+    are not.
+    """
+    for name in ("rail_laser_in.dxf", "rail_laser.svg", "rail_laser_fit.svg", "rail.txt"):
+        (made / "rail" / name).write_bytes(b"old")
+    (one,) = listed(call)
+    assert (one["state"], one["older_files"]) == (["older files"], ["rail_laser.svg", "rail_laser_in.dxf"])
+    assert call("drawer", "templates").out.splitlines()[-2:] == [
+        "  rail  3/8 in + 1/2 in  10 x 50 mm  140 x 140 mm, 6 mm  older files",
+        "  rail: made earlier and not renewed since, so perhaps no longer right: rail_laser.svg, rail_laser_in.dxf; "
+        "delete them",
+    ]
 
 
 def test_a_changed_job(made: Path, call: Call) -> None:
@@ -194,6 +210,15 @@ def test_with_tools_of_their_own(made: Path, call: Call) -> None:
     assert "  nothing    the bit (9 mm) does not pass the bushing's bore (9 mm)  " in out
 
 
+def test_a_bare_size_of_which_one_is_measured(made: Path, call: Call) -> None:
+    """The list is about the bare size; one line beside it says what one's own measures, and how to ask for that."""
+    (made.parent / "t.toml").write_text("[bits.worn]\ndiameter = { nominal = '9 mm', measured = '8.9 mm' }\n")
+    said = call("drawer", "templates", "--with-bit", "9 mm", "--tools", "t.toml")
+    assert said.err == '--with-bit: 9 mm is taken as it stands; "worn" measures 8.9 mm (for that: --with-bit "worn")\n'
+    assert "9 mm" in said.out
+    assert call("drawer", "templates", "--with-bit", "worn", "--tools", "t.toml").err == ""
+
+
 def test_damaged_and_foreign_manifests(made: Path, call: Call) -> None:
     """One line for each, status 2; the others are listed. Other folders and hidden ones are passed over."""
     for name, text in (("a", "{"), ("b", '{"program": {"name": "jigtemplates"}, "files": []}')):
@@ -292,7 +317,10 @@ def test_an_opening_by_hand_as_json(here: Path, call: Call) -> None:
             ("templates", "--opening", "9 mm"),
             ["templates and --opening were both given (leave one of them out)"],
         ),
-        (("nowhere",), ["nowhere: the folder cannot be read (No such file or directory)"]),
+        (("nowhere",), ["nowhere: there is no such folder (give the folder that make wrote into)"]),
+        (("rail.toml",), ["rail.toml: this is not a folder (give the folder that make wrote into)"]),
+        (("template",), ['template: there is no such folder (did you mean "templates"?)']),
+        (("templates", "--jobs", "emty"), ['--jobs: emty: there is no such folder (did you mean "empty"?)']),
         (("empty",), ["empty: no template in this folder (give the folder that make wrote into)"]),
         (("templates", "--with-bit", "9,5 mm"), ['--with-bit: "9,5 mm" is not a length (write 9.5 mm)']),
         (
