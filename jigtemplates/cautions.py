@@ -5,7 +5,7 @@ Common practice, no source, unless a figure says otherwise; the tools' own manua
 
 from jigtemplates.parameters.job import Job
 
-#: Fastest sensible speed by cutter diameter: up to each diameter in mm, turns a minute ("Choosing Proper
+#: Fastest sensible speed by cutter diameter: up to each diameter in mm, rpm ("Choosing Proper
 #: Router Bit Speeds", read; its 1, 2, 2-1/2 and 3-1/2 in as the metric twins 25, 50, 63 and 90 mm).
 SPEEDS = ((25.4, 24_000), (50.8, 18_000), (63.5, 16_000), (88.9, 12_000))
 
@@ -16,7 +16,7 @@ LAST = (
 
 
 def fastest(diameter: float) -> int | None:
-    """Fastest sensible speed for a cutter of that diameter (mm), turns a minute; None above 88.9 mm."""
+    """Fastest sensible speed for a cutter of that diameter (mm), rpm; None above 88.9 mm."""
     return next((speed for limit, speed in SPEEDS if diameter <= limit), None)
 
 
@@ -31,7 +31,17 @@ def _routing(job: Job) -> tuple[str, ...]:
         "Clamp work and template. Bit tight, with at least 3/4 in (19 mm) of shank in the collet.",
         "Bushing nut tight and below the face of the base; turn the bit by hand to see it runs clear.",
         f"Several shallow passes; {_feed(job)}. {_speed(job)}",
-        "Never start, plunge at rest or lift out with the bit against the wood; let it stop in the air.",
+        "Switch on with the bit clear of the wood; at the end raise it, switch off and let it stop before lifting out.",
+        *_round_the_outside(job),
+    )
+
+
+def _round_the_outside(job: Job) -> tuple[str, ...]:
+    """Common practice, no source: what end grain loses at its corners the long sides, routed after it, take away."""
+    if job.cut.side != "outside":
+        return ()
+    return (
+        "End grain tears out at its corners: light passes, a backing strip there, end grain before the long sides.",
     )
 
 
@@ -52,7 +62,7 @@ def _feed(job: Job) -> str:
 
 def _speed(job: Job) -> str:
     speed = fastest(job.tools.bit.diameter.mm)
-    return f"Speed at most {speed:,}/min for this bit." if speed else "Speed as the bit's maker says."
+    return f"Speed at most {speed:,} rpm for this bit." if speed else "Speed as the bit's maker says."
 
 
 def _making(job: Job) -> tuple[str, ...]:

@@ -17,8 +17,8 @@ ALWAYS = (
     "nut tight and below the face of the base",
     "Several shallow passes",
     "inside the template feed clockwise",
-    "Speed at most 24,000/min",
-    "lift out with the bit against the wood",
+    "Speed at most 24,000 rpm",
+    "switch off and let it stop before lifting out",
     "no guarantee: make a test cut in scrap first",
     "Follow the manuals",
     "ask someone trained",
@@ -51,6 +51,16 @@ def test_print(job_with: JobWith) -> None:
     line = "Printed edge: feed steadily, never let the bushing rub in one place; look at it before every job."
     assert line in cautions(job_with(make={"for": ["print"]}))
     assert line not in cautions(job_with(make={"for": ["laser", "cnc", "paper"]}))
+
+
+def test_outside(job_with: JobWith) -> None:
+    """Only round the outside end grain is at its corners, and the feed is the other way."""
+    line = "End grain tears out at its corners: light passes, a backing strip there, end grain before the long sides."
+    outside = cautions(job_with(cut={"side": "outside"}, plate={"width": None, "height": None}))
+    assert line in outside
+    assert any("feed counter-clockwise" in caution for caution in outside)
+    assert line not in cautions(job_with())
+    assert len(line) <= 110
 
 
 def test_material(job_with: JobWith) -> None:

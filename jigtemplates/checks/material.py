@@ -10,9 +10,13 @@ from jigtemplates.say import in_inches
 #: Widest kerf of a laser in sheet, mm (0.08 to 0.45 mm overall: laser cutting table, read; see references).
 WIDEST_KERF = 0.45
 
+#: Thickest sheet that most shop lasers cut cleanly, mm: 1/4 in and what passes for it (common practice, no source; a
+#: seller's table, read, has 6 mm MDF and acrylic and 8 mm plywood at 60 W, 10 to 12 mm at 100 W).
+LASERED = 6.6
+
 
 def check_material(case: Case) -> Iterator[Finding]:
-    """Materials that must not be lasered, kerf not given or not plausible, thicknesses nobody sells."""
+    """Materials and thicknesses not for a laser, kerf not given or not plausible, thicknesses nobody sells."""
     plate = case.job.plate
     if "laser" in case.job.make.targets:
         yield from _laser(case)
@@ -61,6 +65,8 @@ def _laser(case: Case) -> Iterator[Finding]:
             "plate.material",
             f"{plate.material.name} must not go into a laser: take another material, or leave laser out of make.for",
         )
+    if plate.thickness > LASERED + 1e-9 and (plate.material is None or plate.material.laser):
+        yield _thick(case)
     smallest = min((hole.diameter for hole in case.template.holes), default=None)
     if smallest is not None and kerf >= smallest - 0.1:
         yield stop(
@@ -78,6 +84,17 @@ def _laser(case: Case) -> Iterator[Finding]:
             f"a kerf of {case.said(kerf, 3)} is wider than a laser's usual {_usual(case)}: give the full width that "
             "the beam removes, measured over many cuts",
         )
+
+
+def _thick(case: Case) -> Finding:
+    usual = "1/4 in (6 mm)" if in_inches(case.job) else "6 mm"
+    return note(
+        "thick-for-laser",
+        "plate.thickness",
+        f"most shop lasers cut sheet cleanly to about {usual}, and this is {case.said(case.job.plate.thickness)}: ask "
+        "first whether yours does, and see that the bushing slides at both faces, for a thick edge comes out sloping; "
+        "else rout or saw the plate",
+    )
 
 
 def _usual(case: Case) -> str:

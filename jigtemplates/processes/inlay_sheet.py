@@ -86,7 +86,7 @@ def _figures(report: Report, fit: Fit, inches: bool) -> tuple[Figure, ...]:
         Figure("GAP A SIDE", _figure(fit.gap, inches, 3), wanted, 9.0),
         Figure("RECESS, PLUNGE", _figure(report.case.plunge_depth, inches), _other(report.case.plunge_depth, inches)),
         Figure("PLUG, PLUNGE", _figure(plug.plunge_depth, inches), _other(plug.plunge_depth, inches)),
-        Figure("SPEED, AT MOST", f"{speed:,}" if speed else "see maker", "turns a minute"),
+        Figure("SPEED, AT MOST", f"{speed:,}" if speed else "see maker", "rpm"),
         Figure("FEED", "clockwise", "both times, inside"),
     )
 

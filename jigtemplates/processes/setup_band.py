@@ -40,7 +40,7 @@ def key_figures(report: Report) -> tuple[Figure, ...]:
         Figure("PLUNGE SETTING", *_plunge(depth, inches), HUGE),
         Figure("BIT", sold_as(job.tools.bit.diameter).text, _below(job.tools.bit, inches)),
         Figure("BUSHING", sold_as(job.tools.bushing.diameter).text, _below(job.tools.bushing, inches)),
-        Figure("SPEED, AT MOST", f"{speed:,}" if speed else "see maker", "turns a minute"),
+        Figure("SPEED, AT MOST", f"{speed:,}" if speed else "see maker", "rpm"),
         _feed(job),
     )
 

@@ -27,6 +27,7 @@ TIGHT_INCH = TIGHT.replace("19 mm (3/4 in)", "3/4 in (19 mm)")
 FEED_OUTSIDE = (
     "Several shallow passes, counter-clockwise round the pattern; fasten the offcut too, the last pass frees it."
 )
+END_GRAIN = "End grain tears out at its corners: light passes, a backing strip there, end grain before the long sides."
 
 #: The usual cautions, shorter than `cautions.cautions` has them: the sheet hangs over the bench.
 CAUTIONS = (
@@ -54,7 +55,7 @@ def set_facts(report: Report) -> Facts:
     how = "trapped: one pass makes the width" if report.case.trapped else "run round the edge"
     found: Facts = [
         ("bit", tool_words(tools.bit, inches)),
-        ("edge length", _or_measure(tools.bit.cutting_length, inches)),
+        ("cutting length", _or_measure(tools.bit.cutting_length, inches)),
         ("bushing", tool_words(tools.bushing, inches)),
         ("bore", _or_measure(tools.bushing.bore, inches)),
         ("stem", _or_measure(tools.bushing.stem, inches)),
@@ -81,9 +82,14 @@ def _router_facts(report: Report) -> Facts:
     if ride is None:
         return [("router", router.name)]
     share, margin = ride.least_carried.share, ride.nearest_to_tipping.margin
-    inside = first_text(margin, is_in_inches(report), 0)
-    carried = f"at least {int(100 * share + 1e-6)} % of it carried, its middle always {inside} inside"
+    carried = f"at least {int(100 * share + 1e-6)} % of it carried, {_middle(report, margin)}"
     return [("router", router.name), ("base", carried)]
+
+
+def _middle(report: Report, margin: float) -> str:
+    """Where the middle of the base goes at worst; outside a pattern it lies beside that."""
+    far = first_text(abs(margin), is_in_inches(report), 0)
+    return f"its middle overhangs by up to {far}" if margin < 0 else f"its middle at least {far} from the edge"
 
 
 def tool_words(tool: Bit | Bushing, inches: bool) -> str:
@@ -204,5 +210,7 @@ def findings_block(found: Sequence[str], shown: int, width: float, size: float) 
 def cautions_block(width: float, size: float, *, outside: bool = False, inches: bool = False) -> Block:
     """The cautions."""
     instead = {**({FEED_INSIDE: FEED_OUTSIDE} if outside else {}), **({TIGHT: TIGHT_INCH} if inches else {})}
-    said = (instead.get(caution, caution) for caution in CAUTIONS)
+    said = [instead.get(caution, caution) for caution in CAUTIONS]
+    if outside:
+        said.insert(said.index(FEED_OUTSIDE) + 1, END_GRAIN)
     return titled("Before you rout", stacked((bullet(c, width, size) for c in said), 0.2 * size), width)

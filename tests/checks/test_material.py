@@ -35,6 +35,22 @@ def test_unknown_material(said: Said) -> None:
     assert said("material-unknown", plate={"material": None}, make=CNC) == []
 
 
+def test_thick_for_a_laser(said: Said) -> None:
+    """More than 1/4 in is a note for a laser, and nothing where the sheet must not go into one anyway."""
+    assert said("thick-for-laser", plate={"thickness": 9}, make=LASER) == [
+        (
+            "note",
+            "plate.thickness",
+            "most shop lasers cut sheet cleanly to about 6 mm, and this is 9 mm: ask first whether yours does, and see "
+            "that the bushing slides at both faces, for a thick edge comes out sloping; else rout or saw the plate",
+        )
+    ]
+    for plate in ({"thickness": "1/4 in"}, {"thickness": 6.6}, {"thickness": 10, "material": "pvc"}):
+        assert said("thick-for-laser", plate=plate, make=LASER) == []
+    assert said("thick-for-laser", plate={"thickness": 9}, make=CNC) == []
+    assert len(said("thick-for-laser", plate={"thickness": 6.7, "material": "plywood"}, make=LASER)) == 1
+
+
 def test_kerf_not_set(said: Said) -> None:
     """No kerf for a laser is a note, with the typical one where the sheet has one: MDF 1/4 in, 0.008 in."""
     assert said("kerf-not-set") == [

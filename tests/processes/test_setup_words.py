@@ -52,7 +52,7 @@ def test_key_figures(sheet_report: ReportOn) -> None:
         "PLUNGE SETTING": ("34 mm", "base to end of bit"),
         "BIT": ("3/8 in", "9.525 mm"),
         "BUSHING": ("1/2 in", "12.7 mm"),
-        "SPEED, AT MOST": ("24,000", "turns a minute"),
+        "SPEED, AT MOST": ("24,000", "rpm"),
         "FEED": ("clockwise", "inside the opening"),
     }
 
@@ -172,7 +172,7 @@ def test_the_set(sheet_report: ReportOn) -> None:
     """Bit to side play, with what is not known of them."""
     assert dict(set_facts(sheet_report())) == {
         "bit": "3/8 in = 9.525 mm",
-        "edge length": "not known: measure",
+        "cutting length": "not known: measure",
         "bushing": "1/2 in = 12.7 mm",
         "bore": "10.32 mm",
         "stem": "5.5 mm",
@@ -215,7 +215,7 @@ def test_tools_with_names(sheet_report: ReportOn) -> None:
     """A name stands before the size."""
     bit = {"name": "shop spiral", "diameter": 8, "cutting_length": 30}
     found = dict(set_facts(sheet_report(tools={"bit": bit})))
-    assert (found["bit"], found["edge length"]) == ("shop spiral, 8 mm", "30 mm")
+    assert (found["bit"], found["cutting length"]) == ("shop spiral, 8 mm", "30 mm")
 
 
 def test_the_router(sheet_report: ReportOn) -> None:
@@ -223,14 +223,31 @@ def test_the_router(sheet_report: ReportOn) -> None:
     found = dict(set_facts(sheet_report(tools={"router": "generic mid-size plunge"})))
     assert found["router"] == "generic mid-size plunge"
     # a base of 150 mm over a slot of 53 mm in a plate of 140 mm: the same figures as the note base-carried
-    assert found["base"] == "at least 83 % of it carried, its middle always 50 mm inside"
+    assert found["base"] == "at least 83 % of it carried, its middle at least 50 mm from the edge"
     assert "router" not in dict(set_facts(sheet_report()))
+
+
+def test_the_router_beside_a_pattern(sheet_report: ReportOn) -> None:
+    """Outside a pattern the middle of the base overhangs it, at a corner by 13 mm, and is not "-13 mm inside"."""
+    cut = {"shape": "rectangle", "side": "outside", "width": 120, "length": 200, "corner_radius": 20, "depth": 12}
+    report = sheet_report(cut=cut, plate={"width": None, "height": None}, tools={"router": "generic mid-size plunge"})
+    assert dict(set_facts(report))["base"].endswith(" % of it carried, its middle overhangs by up to 13 mm")
+
+
+def test_end_grain_outside() -> None:
+    """Round the outside the cautions know of end grain, inside not."""
+    line = "End grain tears out at its corners: light passes, a backing strip there, end grain before the long sides."
+    inside, outside = (" ".join(strings(cautions_block(80.0, 3.0, outside=side))) for side in (False, True))
+    assert line in outside
+    assert "End grain" not in inside
 
 
 def test_the_router_of_a_job_in_inches(sheet_report: ReportOn) -> None:
     """How far the middle of the base stays inside, in inches first: half of 6 in less half of 2-1/4 - 5/8 in."""
     report = sheet_report("Slat", "in", **{**INCH, "tools": {**INCH["tools"], "router": "generic mid-size plunge"}})
-    assert dict(set_facts(report))["base"].endswith(" % of it carried, its middle always 2-3/16 in (56 mm) inside")
+    assert dict(set_facts(report))["base"].endswith(
+        " % of it carried, its middle at least 2-3/16 in (56 mm) from the edge"
+    )
 
 
 def test_an_inlay_points_to_its_own_sheet(sheet_report: ReportOn) -> None:

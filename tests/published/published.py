@@ -37,7 +37,7 @@ class Published:
     source: Source
     #: what our code is given, lengths in mm
     given: Any
-    #: the value as our code gives it: mm, mm², degrees, turns a minute
+    #: the value as our code gives it: mm, mm², degrees, rpm
     value: Any
     #: what is right and its value, where the source is known to be wrong
     right: tuple[str, Any] | None = None

@@ -34,7 +34,7 @@ Said = Callable[..., list[tuple[str, str, str]]]
 #: Shipped and invented: 10 mm are left under its collet nut when it is fully plunged.
 ROUTER = "generic mid-size plunge"
 
-#: Smallest and largest diameter, inches; turns a minute. A hundredth more is the next row's.
+#: Smallest and largest diameter, inches; rpm. A hundredth more is the next row's.
 FASTEST = (
     Published("up to 1 in", "24,000 rpm", SPEEDS, ("1/4", "1"), 24_000),
     Published("1 to 2 in", "18,000 rpm", SPEEDS, ("1.01", "2"), 18_000),
@@ -93,7 +93,7 @@ def test_speed_said(report_with: ReportWith, row: Published) -> None:
     bit, wide = inch(row.given[1]), 120
     plate = {"width": 320, "height": 320, "screws": None}
     job = report_with(tools={"bit": bit, "bushing": 100}, cut={"width": wide, "length": 150}, plate=plate).job
-    assert f"Speed at most {row.value:,}/min for this bit." in " ".join(cautions(job))
+    assert f"Speed at most {row.value:,} rpm for this bit." in " ".join(cautions(job))
 
 
 @table(RIMS)
