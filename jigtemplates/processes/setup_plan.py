@@ -32,12 +32,13 @@ from jigtemplates.processes.setup_draw import (
     arrow_head,
     box,
     clipped,
+    patch,
     scale_text,
 )
 from jigtemplates.processes.setup_ends import far_apart
 from jigtemplates.processes.setup_first import at_first_place, is_repeated
 from jigtemplates.processes.setup_plan_dims import dimensions, stop_lines
-from jigtemplates.processes.setup_plan_room import Turned, arc_turn, crowd, feed_arrows
+from jigtemplates.processes.setup_plan_room import Turned, arcs_room, crowd, feed_arrows
 from jigtemplates.processes.setup_ray import angle, hand, in_plate
 from jigtemplates.report import Report
 from jigtemplates.wanted import edge_of_work, is_lopsided
@@ -199,11 +200,13 @@ class Plan:
         self._bushings()
         self._not_reached()
         self._centre_lines()
-        self._numbers()
+        numbers = self._numbers()
         stop_lines(self)
         self._feed()
         self._key()
         dimensions(self)
+        for text in numbers:
+            self.picture.area(patch(text, 0.2), PLATE)
         return self.picture
 
     def _caption(self) -> None:
@@ -300,15 +303,18 @@ class Plan:
         axis(self.picture, self.cut_at(box.left - over, 0.0), self.cut_at(box.right + over, 0.0))
         axis(self.picture, self.cut_at(0.0, box.bottom - over), self.cut_at(0.0, box.top + over))
 
-    def _numbers(self) -> None:
+    def _numbers(self) -> tuple[Text, ...]:
         """The number of its cut beside each opening of several."""
         template = self.report.template
-        if template.numbers:
-            from jigtemplates.processes.setup_plan_numbers import number_texts
+        if not template.numbers:
+            return ()
+        from jigtemplates.processes.setup_plan_numbers import number_texts
 
-            areas = [self.shape(region.outer) for region in (*template.opening, *template.beside)]
-            for text in number_texts([(one.number, self.at(one.box.center)) for one in template.numbers], areas):
-                self.picture.text(text)
+        areas = [self.shape(region.outer) for region in (*template.opening, *template.beside)]
+        texts = tuple(number_texts([(one.number, self.at(one.box.center)) for one in template.numbers], areas))
+        for text in texts:
+            self.picture.text(text)
+        return texts
 
     def _bushings(self) -> None:
         """The bushing with its bit at both ends of a slot, across a round, in opposite corners of a rectangle."""
@@ -349,11 +355,11 @@ class Plan:
     def _feed_arcs(self, radius: float) -> None:
         middle, r = self.first_at(0.0, 0.0), self.picture.scale * radius
         upright = Turned(Point(0.0, 0.0), 0.0)
-        turn = arc_turn(middle, r, (150.0, 330.0), 100.0, crowd(self.picture.inks, self.picture.texts, upright))
+        span, turn = arcs_room(middle, r, (150.0, 330.0), crowd(self.picture.inks, self.picture.texts, upright))
         for start in (150.0 + turn, 330.0 + turn):
             points = []
             for step in range(25):
-                cos, sin = cos_sin(start - 100.0 * step / 24)
+                cos, sin = cos_sin(start - span * step / 24)
                 points.append(Point(middle.x + r * cos, middle.y + r * sin))
             self.picture.line(*points[:-1], width=THICK, colour=GREEN)
             a, b = points[-3], points[-1]

@@ -53,10 +53,11 @@ def _plate(p: "Plan") -> None:
     center, far = p.at(middle), p.at(Point(plate.width, plate.height))
     low, left = p.room.bottom, p.room.left
     corner = p.at(Point(0.0, 0.0))
-    _below(p, corner, (center.x, center.y), low - 3.5, middle.x)
+    # the whole first: words of the part that stand beyond its end lie over the extension line of the whole
     _below(p, corner, (far.x, corner.y), low - 8.0, plate.width)
-    _beside(p, corner, (center.x, center.y), left - 3.0, middle.y)
+    _below(p, corner, (center.x, center.y), low - 3.5, middle.x)
     _beside(p, corner, (corner.x, far.y), left - 7.5, plate.height)
+    _beside(p, corner, (center.x, center.y), left - 3.0, middle.y)
 
 
 def _below(p: "Plan", corner: Point, end: tuple[float, float], y: float, size: float) -> None:

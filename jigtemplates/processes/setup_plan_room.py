@@ -142,16 +142,21 @@ def _at(side: str, box: Bounds, out: float, shift: float) -> Arrow:
 TURNS = (0.0, *(side * step for step in range(15, 91, 15) for side in (1.0, -1.0)))
 
 
-def arc_turn(middle: Point, radius: float, starts: tuple[float, ...], span: float, free: Crowd) -> float:
-    """By how much arcs about a place are turned so that nothing is in their way; 0 where something always is.
+#: How far an arc runs round its middle, the best first, degrees (chosen: a third of the circle, or what finds room).
+SPANS = (100.0, 75.0, 50.0)
 
-    They run clockwise from their starts (degrees) over their span.
+
+def arcs_room(middle: Point, radius: float, starts: tuple[float, ...], free: Crowd) -> tuple[float, float]:
+    """How far arcs about a place run, and by how much they are turned, so that nothing is in their way.
+
+    They run clockwise from their starts (degrees); where something always is in the way, as if nothing were.
     """
-    for turn in TURNS:
-        spots = (cos_sin(start + turn - span * step / 12) for start in starts for step in range(13))
-        if all(free.is_free(_dot(middle.x + radius * cos, middle.y + radius * sin)) for cos, sin in spots):
-            return turn
-    return 0.0
+    for span in SPANS:
+        for turn in TURNS:
+            spots = (cos_sin(start + turn - span * step / 12) for start in starts for step in range(13))
+            if all(free.is_free(_dot(middle.x + radius * cos, middle.y + radius * sin)) for cos, sin in spots):
+                return span, turn
+    return SPANS[0], 0.0
 
 
 def _dot(x: float, y: float) -> Bounds:

@@ -69,8 +69,8 @@ def draw(stack: Stack, how: Layout, cell: Bounds, *, inches: bool) -> Picture:
     _base(frame)
     _bushing(frame)
     _bit(frame)
-    _names(frame)
     dimensions(frame, inches=inches)
+    _names(frame)  # over the dimensions' extension lines
     return frame.picture
 
 

@@ -9,13 +9,13 @@ import pytest
 import shapely
 
 from jigtemplates.drawing import Stroke
-from jigtemplates.geometry.outline import Bounds, Outline, Point
+from jigtemplates.geometry.outline import Bounds, Outline, Point, cos_sin
 from jigtemplates.processes.paper_page import GREY, Ink
 from jigtemplates.processes.setup import lay_out_setup
 from jigtemplates.processes.setup_draw import GREEN, PLATE, PURPLE, Picture, patch
 from jigtemplates.processes.setup_plan import plan, plan_height
 from jigtemplates.processes.setup_plan_numbers import number_texts
-from jigtemplates.processes.setup_plan_room import Crowd, Turned, arc_turn, crowd, feed_arrows
+from jigtemplates.processes.setup_plan_room import Crowd, Turned, arcs_room, crowd, feed_arrows
 from jigtemplates.report import Report
 
 ReportOn = Callable[..., Report]
@@ -114,13 +114,17 @@ def test_an_arrow_moves_on_past_a_line() -> None:
 
 
 def test_arcs_turn_away() -> None:
-    """Arcs about a round opening turn until a screw hole is between them."""
-    screw = (Point(0.0, 12.0), 2.0)
-    assert arc_turn(Point(0.0, 0.0), 12.0, (150.0, 330.0), 100.0, EMPTY) == 0.0
-    turn = arc_turn(Point(0.0, 0.0), 12.0, (150.0, 330.0), 100.0, Crowd((), (screw,), (), ()))
-    assert turn == 60.0  # from 210 degrees to 110, and from 30 to -70: the hole at 90 takes 17 on both sides
+    """Arcs about a round opening turn until a screw hole is between them; between many holes they are shorter."""
+    screw, starts = (Point(0.0, 12.0), 2.0), (150.0, 330.0)
+    assert arcs_room(Point(0.0, 0.0), 12.0, starts, EMPTY) == (100.0, 0.0)
+    found = arcs_room(Point(0.0, 0.0), 12.0, starts, Crowd((), (screw,), (), ()))
+    assert found == (100.0, 60.0)  # from 210 degrees to 110, and from 30 to -70: the hole at 90 takes 17 on both sides
+    holes = tuple((Point(12.0 * cos, 12.0 * sin), 1.5) for cos, sin in map(cos_sin, (0.0, 90.0, 180.0, 270.0)))
+    span, turn = arcs_room(Point(0.0, 0.0), 12.0, starts, Crowd((), holes, (), ()))
+    assert span == 50.0
+    assert {(start + turn - 25) % 90 for start in starts} <= {35.0, 50.0}  # about the middle between two holes
     wall = Bounds(-50.0, -50.0, 50.0, 50.0)
-    assert arc_turn(Point(0.0, 0.0), 12.0, (150.0, 330.0), 100.0, Crowd((wall,), (), (), ())) == 0.0
+    assert arcs_room(Point(0.0, 0.0), 12.0, starts, Crowd((wall,), (), (), ())) == (100.0, 0.0)
 
 
 def test_what_is_in_the_way() -> None:
