@@ -23,7 +23,7 @@ from jigtemplates.processes.machine import cnc_drawing, laser_drawing
 from jigtemplates.processes.pattern import paper_drawing
 from jigtemplates.processes.pens import pens_of
 from jigtemplates.profiles import Profiles, profiles_for
-from jigtemplates.replaced import replaced
+from jigtemplates.replaced import replaced, strays
 from jigtemplates.report import Report, WrittenFile
 from jigtemplates.say import in_inches
 from jigtemplates.undrawn import with_undrawn
@@ -76,7 +76,7 @@ def prepared(report: Report, out: Path, profiles: Profiles) -> tuple[dict[Path, 
     listed = {file.name: file.listed[:2] for file in made}
     finished = {file.name: file.finished for file in made if file.finished}
     manifest = manifest_text(report, listed, profiles, finished).encode()
-    left_behind = unlisted(folder, manifest_name, {*listed, manifest_name})
+    left_behind = unlisted(folder, manifest_name, {*listed, manifest_name}, strays(folder, report.job.stem, listed))
     files = [WrittenFile(_shown(folder / name), *sizes, finished.get(name)) for name, sizes in listed.items()]
     files.append(WrittenFile(_shown(folder / manifest_name), hashlib.sha256(manifest).hexdigest(), None))
     placed = {**{folder / file.name: file.data for file in made}, folder / manifest_name: manifest}

@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
@@ -187,9 +187,12 @@ def _without_folders(key: str, value: Any) -> Any:
     return Path(value).name if key == "origin" else value
 
 
-def unlisted(folder: Path, manifest_name: str, names: set[str]) -> tuple[Finding, ...]:
-    """Warnings for files of an earlier make that this one does not renew and that are still there."""
-    stale = [name for name in _listed_before(folder / manifest_name) if name not in names]
+def unlisted(folder: Path, manifest_name: str, names: set[str], more: Iterable[str] = ()) -> tuple[Finding, ...]:
+    """Warnings for files of an earlier make that this one does not renew and that are still there.
+
+    These are what the manifest that stands there lists, and `more`.
+    """
+    stale = {name for name in (*_listed_before(folder / manifest_name), *more) if name not in names}
     there = sorted(name for name in stale if (folder / name).is_file())
     if not there:
         return ()

@@ -1,7 +1,12 @@
-"""Would a job replace the templates of another? Told from the manifest that stands in its folder."""
+"""Would a job replace the templates of another, and which files of an earlier make does it leave behind?
+
+Told from the manifest that stands in its folder, and from the names beside it.
+"""
 
 import json
-from collections.abc import Mapping
+import os
+import re
+from collections.abc import Collection, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -44,6 +49,27 @@ def replaced(job: Job, out: Path) -> tuple[Finding, ...]:
             ),
         )
     return ()
+
+
+#: What follows a template's name in that of its files, whatever it was made for.
+_MADE = re.compile(
+    r"(_MIRRORED)?_("
+    r"(laser(_kerf[0-9][0-9.e-]*(mm)?)?|cnc(_underside_MIRRORED)?)(_(mm|in)\.dxf|\.svg)"
+    r"|print(\.3mf|_mm\.stl)|paper_[\w.-]+\.pdf|(setup|inlay)\.pdf)"
+)
+
+
+def strays(folder: Path, stem: str, listed: Collection[str]) -> tuple[str, ...]:
+    """Names of files in a template's folder that are called as its files are, and that are not listed; sorted.
+
+    They are left from an earlier make: for another machine, kerf or unit. Nothing where the folder cannot be read.
+    """
+    try:
+        there = os.listdir(folder)
+    except OSError:
+        return ()
+    named = (name for name in there if name.startswith(stem) and _MADE.fullmatch(name, len(stem)))
+    return tuple(sorted(name for name in named if name not in listed))
 
 
 def refuse_another_job(job: Job, out: Path) -> None:

@@ -5,7 +5,10 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from jigtemplates.manifest import content_hash
+from jigtemplates.replaced import strays
 
 Call = Callable[..., Any]
 
@@ -78,3 +81,50 @@ def test_regenerate_does_not_replace_another_job_either(rail: Path, call: Call) 
     assert said.status == 2
     assert 'were made from "drawer.toml", and "rail.toml" would replace them' in said.err
     assert {p: p.read_bytes() for p in (rail, *Path("templates/rail").iterdir())} == before
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "rail_laser_mm.dxf",
+        "rail_laser_in.dxf",
+        "rail_laser.svg",
+        "rail_laser_kerf0.15_mm.dxf",
+        "rail_laser_kerf0.16002_in.dxf",
+        "rail_laser_kerf0.16mm_in.dxf",
+        "rail_laser_kerf0.16mm.svg",
+        "rail_MIRRORED_laser_kerf0.2.svg",
+        "rail_cnc_underside_MIRRORED_mm.dxf",
+        "rail_MIRRORED_cnc.svg",
+        "rail_paper_a4.pdf",
+        "rail_print.3mf",
+        "rail_print_mm.stl",
+        "rail_inlay.pdf",
+        "rail_setup.pdf",
+    ],
+)
+def test_files_that_are_called_as_a_templates(tmp_path: Path, name: str) -> None:
+    """Every name that this or an earlier version gives is known, unless it is listed."""
+    (tmp_path / name).touch()
+    assert strays(tmp_path, "rail", {"other.svg"}) == (name,)
+    assert strays(tmp_path, "rail", {name}) == ()
+
+
+def test_other_files_are_left_in_peace(tmp_path: Path) -> None:
+    """The manifest, a person's own notes and drawings, another template's; a folder that is not there has none."""
+    for name in ("rail.json", "rail_laser.txt", "rail_laser_v2.svg", "rail2_laser.svg", "my rail_laser.svg", "a.dxf"):
+        (tmp_path / name).touch()
+    assert strays(tmp_path, "rail", set()) == ()
+    assert strays(tmp_path / "none", "rail", set()) == ()
+
+
+def test_make_warns_as_long_as_they_are_there(rail: Path, call: Call) -> None:
+    """Also of files that the manifest before this one no longer listed."""
+    call("make", "rail.toml", "--for", "laser")
+    call("make", "rail.toml", "--for", "cnc")
+    changed(rail, '"50 mm"', '"60 mm"')
+    said = json.loads(call("make", "rail.toml", "--for", "cnc", "--json").out)
+    (older,) = (finding["message"] for finding in said["findings"] if finding["code"] == "older-files")
+    assert older.startswith(
+        "made earlier and not renewed now, so perhaps no longer right: rail_laser.svg, rail_laser_mm"
+    )

@@ -19,6 +19,7 @@ from jigtemplates.outside import work_left
 from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import profiles_for
+from jigtemplates.replaced import strays
 from jigtemplates.report import DECIMALS
 from jigtemplates.rings import regions_of
 from jigtemplates.routing import route
@@ -78,6 +79,12 @@ class Drawn:
     def changed_files(self) -> tuple[str, ...]:
         """Files that are gone or no longer as they were made."""
         return tuple(self.kept.changed_files())
+
+    @cached_property
+    def older_files(self) -> tuple[str, ...]:
+        """Files of an earlier make beside them that are no longer the template's."""
+        listed = {Path(file.path).name for file in self.kept.files}
+        return strays(self.kept.path.parent, self.name, listed)
 
 
 class CutBy(NamedTuple):
@@ -232,7 +239,8 @@ class Jobs:
 
         Raises InputError where the job file cannot be read any more.
         """
-        return (*("files changed",) * bool(drawn.changed_files), *self._of_job(drawn))
+        files = (*("files changed",) * bool(drawn.changed_files), *("older files",) * bool(drawn.older_files))
+        return (*files, *self._of_job(drawn))
 
     def _of_job(self, drawn: Drawn) -> Iterator[str]:
         path = None if drawn.job_file is None else self._file(drawn.job_file)

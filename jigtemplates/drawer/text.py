@@ -35,6 +35,7 @@ class Entry:
             "plate": {"width": width, "height": height, "thickness": thickness},
             "state": list(_states(self)),
             "changed_files": list(drawn.changed_files),
+            "older_files": list(drawn.older_files),
         }
         if drawn.others:
             said["other_cuts"] = [_extents(cut) for _, cut, _ in drawn.others]
@@ -67,6 +68,12 @@ def drawer_lines(entries: Sequence[Entry], *, bit: str | None, bushing: str | No
     for entry in entries:
         if entry.drawn.changed_files:
             yield f"  {entry.drawn.name}: changed or gone: {', '.join(entry.drawn.changed_files)}"
+        if entry.drawn.older_files:
+            names, why = (
+                ", ".join(entry.drawn.older_files),
+                "made earlier and not renewed since, so perhaps no longer right",
+            )
+            yield f"  {entry.drawn.name}: {why}: {names}; delete them"
 
 
 def _rows(entry: Entry) -> Iterator[tuple[str, ...]]:
