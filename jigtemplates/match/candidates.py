@@ -142,14 +142,18 @@ def _narrowest(cuts: Sequence["Cut"]) -> float:
 
 
 def _guess(job: "Job", cutter: entries.Bit, bushing: float, narrow: float, left: float) -> tuple[float, ...]:
-    """What shape and sizes say of the rank: what is missed, then trapped and side play, or the passes of a pattern."""
+    """What shape and sizes say of the rank: what is missed, then trapped, side play and how much wider it is made.
+
+    Round a pattern the passes take the place of these.
+    """
     bit = cutter.diameter.mm
     plug = plug_miss(job, bit, bushing)
     if is_outside(job.cut):
         rounded = (bushing - bit) / 2 - (0.0 if isinstance(job.cut.form, FromFile) else job.cut.corner_radius)
-        return plug, in_steps(rounded * ACROSS), pass_count_of(job, cutter), 0.0
-    play = max(0.0, round(narrow - bit, 9))
-    return plug, in_steps(left), play > job.tools.clearance + 1e-6, play
+        return plug, in_steps(rounded * ACROSS), pass_count_of(job, cutter), 0.0, 0.0
+    made = max(narrow, bit + job.tools.clearance)
+    play = max(0.0, round(made - bit, 9))
+    return plug, in_steps(left), play > job.tools.clearance + 1e-6, play, round((made - narrow) / 2, 3)
 
 
 def in_steps(mm: float) -> float:

@@ -437,6 +437,18 @@ def test_the_router_s_collets_refuse_a_shank(ask: Callable[..., Answer], here: P
     )
 
 
+def test_of_two_trapped_bits_the_one_that_widens_less_is_made_first(ask: Callable[..., Answer]) -> None:
+    """Both get 0.1 mm of clearance in an 8 mm slot: 7.94 makes 8.04 and 7.98 makes 8.08, so 7.94 ranks and is guessed
+    first, and 8 mm, which makes 8.1, last."""
+    slot = {"shape": "slot", "width": 8, "length": 40, "depth": 9}
+    bits = {"b8": bit(8, shank=8), "b7.98": bit(7.98), "b7.94": bit(7.94), "b6": bit(6)}
+    answer = ask(slot, bits, {"g": bushing(14)})
+    assert [a for a, _ in names(answer)] == ["b7.94", "b7.98", "b8", "b6"]
+    source = Source(Path("job.toml"), profiles_for(Path("job.toml"), tools=Path("tools.toml")))
+    guessed = candidates(answer.job, _tools(source, "bits"), _tools(source, "bushings"))
+    assert [one.bit.name for one in guessed] == ["b7.94", "b7.98", "b8", "b6"]
+
+
 # The parts ------------------------------------------------------------------------------------------------------
 
 
