@@ -123,6 +123,7 @@ class Report:
             "findings": [_finding(finding) for finding in self.findings],
             "files": [file.path for file in self.files],
             **self._cuts(),
+            **_tenons(self),
             **self._inlay(),
             "budget": self.budget and self.budget.as_json(),
         }
@@ -153,8 +154,19 @@ def _cut(part: Report) -> dict[str, Any]:
         "plunge_depth": _rounded(part.case.plunge_depth),
         "passes": pass_count(part.case),
         "pass_depths": [_rounded(depth) for depth in part.pass_depths],
+        **_tenons(part),
         "budget": part.budget and part.budget.as_json(),
     }
+
+
+def _tenons(report: Report) -> dict[str, Any]:
+    """The loose tenons of the (first) cut, where it has any."""
+    if report.job.tenon is None:
+        return {}
+    from jigtemplates.tenon import own_stock, stock_json
+
+    stock = own_stock(report)
+    return {"tenons": stock and stock_json(stock)}
 
 
 def report_on(job: Job) -> Report:
