@@ -1,6 +1,7 @@
 """What is shipped, which profile wins, and what is said when there is none of that name."""
 
 import os
+import pickle
 import shutil
 from collections.abc import Callable
 from pathlib import Path
@@ -420,6 +421,18 @@ def test_a_file_as_it_would_be(here: Path) -> None:
     assert seen.find("bits", "mine").entry.diameter.mm == 3
     assert seen.find("bits", "other").entry.diameter.mm == 2
     assert place.read_text(encoding="utf-8") == text
+
+
+def test_profiles_go_to_another_process(here: Path) -> None:
+    """Those that were read are read anew there, as they are by then."""
+    place = here / "profiles" / "tools.toml"
+    place.parent.mkdir()
+    place.write_text(BIT.format("mine", "1 mm"), encoding="utf-8")
+    profiles = profiles_for("rail.toml")
+    assert profiles.find("bits", "mine").entry.diameter.mm == 1
+    place.write_text(BIT.format("mine", "2 mm"), encoding="utf-8")
+    assert profiles.find("bits", "mine").entry.diameter.mm == 1
+    assert pickle.loads(pickle.dumps(profiles)).find("bits", "mine").entry.diameter.mm == 2
 
 
 def test_a_file_that_no_job_sees(here: Path) -> None:

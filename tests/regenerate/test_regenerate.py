@@ -603,7 +603,9 @@ def test_interrupted_between_jobs(made: Path, call: Call, monkeypatch: pytest.Mo
 
 
 def test_two_processes_do_the_same(made: Path, call: Call) -> None:
-    """The same outcomes in the same order, the same bytes."""
+    """The same outcomes in the same order, the same bytes; also where profiles beside the jobs were read before."""
+    (made / "profiles").mkdir()
+    (made / "profiles" / "own.toml").write_text('[bits.own]\ndiameter = "9 mm"\n', encoding="utf-8")
     for number in range(4):
         another(made, f"j{number}.toml", ("length = 50", f"length = {51 + number}"))
     another(made, "k.toml", ("width = 10 ", "width = 9 "))
