@@ -139,7 +139,8 @@ def _next_lines(best: Match, asked: Asked) -> Iterator[str]:
     }
     words = [word for name, value in options.items() if value is not None for word in (name, in_quotes(value))]
     yield f"To make it with the first: jigtemplates make {' '.join((in_quotes(str(asked.path)), *words))}"
-    yield f"To keep it: bit = {quoted(bit)} and bushing = {quoted(bushing)} in [tools] of the job"
+    in_toml = [json.dumps(name, ensure_ascii=False) for name in (bit, bushing)]
+    yield "To keep it: bit = {} and bushing = {} in [tools] of the job".format(*in_toml)
 
 
 def in_quotes(word: str) -> str:

@@ -108,6 +108,17 @@ def test_files_and_folders_of_tools_are_told_along(call: Any, folder: Path) -> N
     assert "Your own" not in said.out
 
 
+def test_a_name_with_an_inch_mark_can_be_copied(call: Any, folder: Path) -> None:
+    """As the shell takes it in the command, as TOML has it in the line to keep, which a job then reads."""
+    tools = TOOLS.replace('"ten"', '"my 3/8\\" down"').replace("diameter = 10", "diameter = 9.5")
+    (folder / "profiles" / "tools.toml").write_text(tools, encoding="utf-8")
+    out = call("match", "job.toml").out
+    assert "make job.toml --bit 'my 3/8\" down' --bushing seventeen\n" in out
+    assert 'To keep it: bit = "my 3/8\\" down" and bushing = "seventeen" in [tools] of the job\n' in out
+    write(folder, 'bit = "six"\nbushing = "fourteen"', 'bit = "my 3/8\\" down"\nbushing = "seventeen"')
+    assert call("match", "job.toml").out.splitlines()[-1] == "The job has the best of these already."
+
+
 def test_nothing_is_to_be_done_where_the_job_has_the_best(call: Any, folder: Path) -> None:
     """Its own pair is marked and no command follows."""
     write(folder, 'bit = "six"\nbushing = "fourteen"', 'bit = "ten"\nbushing = "seventeen"')
