@@ -95,6 +95,20 @@ def _plus(text: str) -> str | None:
     )
 
 
+def _dashed_fraction(text: str) -> str | None:
+    """A fraction whose line has become a dash: 1 1-8 in, 1-1-8 in and 3-8 in, of halves to sixty-fourths."""
+    found = re.fullmatch(rf"(?P<whole>-?[0-9]+[ -])?(?P<top>[0-9]+)-(?P<bottom>2|4|8|16|32|64) ?{_UNIT}", text)
+    if found is None or int(found["top"]) >= int(found["bottom"]) or not _is_inch(found["unit"]):
+        return None
+    number = f"{found['top']}/{found['bottom']} in"
+    return f"write {found['whole'][:-1]}-{number}" if found["whole"] else f"if a fraction is meant, write {number}"
+
+
+def _is_inch(unit: str) -> bool:
+    """Whether a unit is the inch, however it is written, or is left out."""
+    return unit in ("", "in", '"') or _OTHER_UNITS.get(unit.lower()) == (Fraction(1), "in")
+
+
 def _expression(text: str) -> str | None:
     found = re.search(r"[+*×^()=:]|[0-9] ?x ?[0-9]|/.*/|/[0-9]+ ?-|[0-9] ?-[0-9.]+(?![0-9./])|- ", text)
     return "sums are not worked out here; write one number and its unit, such as 9.5 mm or 3/8 in" if found else None
@@ -172,6 +186,7 @@ _QUESTIONS: tuple[Callable[[str], str | None], ...] = (
     _comma,
     _thousands,
     _plus,
+    _dashed_fraction,
     _expression,
     _two_units,
     _other_unit,

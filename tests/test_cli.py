@@ -197,7 +197,15 @@ def test_a_faulty_option_is_one_line(call: Call, rail: Path, options: tuple[str,
 @pytest.mark.parametrize(
     ("args", "line"),
     [
-        (("frob",), "No such command 'frob'"),
+        (("frob",), "No such command 'frob' (see: jigtemplates --help)"),
+        (("chekc", "a.toml"), "No such command 'chekc'. Did you mean 'check'? (see: jigtemplates --help)"),
+        (("a.toml",), "No such command 'a.toml'. To check a job: jigtemplates check a.toml (see: jigtemplates --help)"),
+        (
+            ("tools", "chnage", "bits", "a", "shank=3 mm"),
+            "No such command 'chnage'. Did you mean 'change'? (see: jigtemplates tools --help)",
+        ),
+        (("tools", "lst"), "No such command 'lst'. Did you mean 'list'? (see: jigtemplates tools --help)"),
+        (("tools", "lst.toml"), "lst.toml: there is no such file"),
         (("check",), "Missing argument 'JOB...' (see: jigtemplates check --help)"),
         (("make",), "Missing argument 'JOB...' (see: jigtemplates make --help)"),
         (("check", "a.toml", "--out", "b"), "No such option '--out'"),

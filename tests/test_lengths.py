@@ -162,6 +162,17 @@ REFUSED = [
     ("1½1 in", "a whole number stands before ½, not behind it; write 2½ in, say"),
     ("⅜2 mm", "a whole number stands before ⅜, not behind it; write 2⅜ in, say"),
     # hexadecimal
+    ("1 1-8 in", "write 1-1/8 in"),
+    ("1-1-8 in", "write 1-1/8 in"),
+    ("-2 15-64 inches", "write -2-15/64 in"),
+    ('1 3-8"', "write 1-3/8 in"),
+    ("1 1-8", "write 1-1/8 in"),
+    ("3-8 in", "if a fraction is meant, write 3/8 in"),
+    ("3-8 mm", SUMS),  # no one divides a millimetre so
+    ("1 3-8 ft", SUMS),
+    ("5-4 in", SUMS),
+    ("1-2-3-4 in", SUMS),
+    ("10-20 mm", SUMS),
     ("0x10 mm", "a hexadecimal number is no length; write a number and a unit, such as 9.5 mm or 3/8 in"),
     ("-0XfF", "a hexadecimal number is no length; write a number and a unit, such as 9.5 mm or 3/8 in"),
     ("3/4-1/2 in", SUMS),

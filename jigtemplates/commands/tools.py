@@ -1,11 +1,13 @@
 """The commands `tools list`, `tools add`, `tools change` and `tools remove`."""
 
+import os
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Literal
 
 import click
 
+from jigtemplates.commands import suggest
 from jigtemplates.commands.common import PATH, json_option, option, profiles_option
 from jigtemplates.errors import quoted
 
@@ -15,6 +17,8 @@ class ToolsGroup(click.Group):
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         """Puts the name of the listing before arguments that begin with no subcommand's name."""
+        if args and not os.path.exists(args[0]) and not args[0].lower().endswith(".toml"):
+            suggest(ctx, args[0], self.commands)
         named = args[:1] and (args[0] in self.commands or args[0] in ctx.help_option_names)
         return super().parse_args(ctx, args if named else ["list", *args])
 
