@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 from jigtemplates.lengths import MM_PER_INCH, beside_text, first_text, inch_short, mm_text
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from jigtemplates.geometry.outline import Point
     from jigtemplates.lengths import Length, Unit
     from jigtemplates.parameters.job import Cut, Job
@@ -79,3 +81,9 @@ def area(mm2: float, job: "Job") -> str:
     """An area in mm²: "19.47 mm²", or "0.030 sq in, 19.47 mm²"."""
     metric = f"{mm2:.2f} mm²"
     return f"{mm2 / float(MM_PER_INCH) ** 2:.3f} sq in, {metric}" if in_inches(job) else metric
+
+
+def listed(words: "Iterable[object]") -> str:
+    """ "1", "1 and 2", "1, 2 and 3"; at least one."""
+    *first, last = map(str, words)
+    return f"{', '.join(first)} and {last}" if first else last

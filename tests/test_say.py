@@ -7,7 +7,7 @@ from jigtemplates.lengths import parse_length
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.load import job_from_text
 from jigtemplates.profiles import Profiles
-from jigtemplates.say import area, beside, in_inches, place, said, sides, sides_aside, sizes_text, written
+from jigtemplates.say import area, beside, in_inches, listed, place, said, sides, sides_aside, sizes_text, written
 
 
 def job(head: str, width: str) -> Job:
@@ -74,3 +74,8 @@ def test_a_length_as_written() -> None:
     inch, metric = parse_length("3/8 in"), parse_length("9.5 mm")
     assert [written(length, MM) for length in (inch, metric)] == ["3/8 in", "9.5 mm"]
     assert [written(length, IN) for length in (inch, metric)] == ["3/8 in", "0.374 in (9.5 mm)"]
+
+
+def test_a_list() -> None:
+    """Commas, and "and" before the last."""
+    assert [listed(range(1, count)) for count in (2, 3, 4)] == ["1", "1 and 2", "1, 2 and 3"]

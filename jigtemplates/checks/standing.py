@@ -15,6 +15,7 @@ from jigtemplates.checks.finding import Case, Finding, note, warning
 from jigtemplates.geometry.outline import cos_sin
 from jigtemplates.parameters.job import Work
 from jigtemplates.placing import cut_middle
+from jigtemplates.say import listed
 from jigtemplates.wanted import edge_of_work
 
 #: Least part of the base that has work under it. Chosen, as for a base on its plate: with more than half of it in the
@@ -156,4 +157,4 @@ def _named(beside: Sequence[int], of_all: int) -> str:
         return f"screw hole {beside[0]} lies"
     if len(beside) == of_all:
         return f"all {of_all} screw holes lie"
-    return f"screw holes {', '.join(map(str, beside[:-1]))} and {beside[-1]} lie"
+    return f"screw holes {listed(beside)} lie"

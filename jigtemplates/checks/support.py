@@ -9,7 +9,7 @@ from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.geometry.measure import distances, segments_of
 from jigtemplates.parameters.entries import RectangleBase, Router
 from jigtemplates.parameters.job import Screws
-from jigtemplates.say import place
+from jigtemplates.say import listed, place
 
 #: Least part of the base's face that is carried (chosen: with more than half of it in the air a base rocks).
 LEAST_SHARE = 0.5
@@ -136,14 +136,17 @@ def _screws(case: Case, ride: Ride) -> Iterator[Finding]:
     centers = np.array([hole.center for hole in case.template.holes])
     away = distances(centers, segments_of(case.path)).tolist()
     needed = ride.radius + head / 2
-    under = [f"{number} {case.aside(gap)}" for number, gap in enumerate(away, 1) if gap < needed - 1e-6]
+    under: dict[str, list[int]] = {}
+    for number, gap in enumerate(away, 1):
+        if gap < needed - 1e-6:
+            under.setdefault(case.aside(gap), []).append(number)
     if under:
+        holes = ", ".join(f"{'holes' if len(them) > 1 else 'hole'} {listed(them)} {gap}" for gap, them in under.items())
         yield warning(
             "screw-under-base",
             "plate.screws",
             f"the base comes over the heads of screws (about {case.beside(head)} wide; how high they stand is not "
-            f"known) that are less than {case.said(needed)} from where the middle of the bushing goes: hole "
-            f"{', '.join(under)}; "
+            f"known) that are less than {case.said(needed)} from where the middle of the bushing goes: {holes}; "
             'countersink them (hole = "countersunk"), or move them out of its way',
         )
 

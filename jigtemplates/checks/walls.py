@@ -11,7 +11,7 @@ from jigtemplates.checks.finding import Case, Finding, stop, warning
 from jigtemplates.geometry.outline import Outline
 from jigtemplates.geometry.shapes import ends_apart
 from jigtemplates.parameters.forms import ArcSlot
-from jigtemplates.say import place
+from jigtemplates.say import listed, place
 
 T = TypeVar("T")
 
@@ -133,7 +133,7 @@ def _named(those: list[_Thing], things: list[_Thing]) -> str:
     numbers = [str(thing.number) for thing in those]
     if len(numbers) > MOST_NAMED:
         return f"{kind} {', '.join(numbers[:MOST_NAMED])} and {len(numbers) - MOST_NAMED} more"
-    return f"{kind} {', '.join(numbers[:-1])} and {numbers[-1]}"
+    return f"{kind} {listed(numbers)}"
 
 
 def _by(found: list[T], which: Callable[[T], Hashable]) -> dict[Any, list[T]]:

@@ -9,6 +9,7 @@ from jigtemplates.checks.walls import LEAST_WALL, SAME, TOUCHING
 from jigtemplates.holders.parts import Bore, Part, Parts
 from jigtemplates.lengths import beside_text, first_text, inch_short, mm_text
 from jigtemplates.parameters.entries import Holder, Sheet
+from jigtemplates.say import listed
 
 
 def own_text(mm: float, holder: Holder) -> str:
@@ -44,8 +45,9 @@ def _walls(part: Part, holder: Holder) -> Iterator[Finding]:
             elif wall < LEAST_WALL - SAME:
                 near.setdefault((edge, own_text(wall, holder)), []).append(number)
     for (edge, wall_text), numbers in near.items():
-        named = f"hole {', '.join(map(str, numbers))} of the {part.name}"
-        yield _thin(f"only {wall_text} between {named} and {_edge(edge)}", holder)
+        many = len(numbers) > 1
+        holes = f"hole{'s' * many} {listed(numbers)} of the {part.name}"
+        yield _thin(f"{holes} {'are' if many else 'is'} only {wall_text} from {_edge(edge)}", holder)
     for (a, first), (b, second) in combinations(enumerate(part.bores, 1), 2):
         apart = math.dist(first.hole.center, second.hole.center) - _radius(first) - _radius(second)
         if apart <= TOUCHING:

@@ -214,7 +214,7 @@ def test_screw_under_the_base(said: Said, on_bench: OnBench) -> None:
             "warning",
             "plate.screws",
             "the base comes over the heads of screws (about 11.2 mm wide; how high they stand is not known) that are "
-            "less than 150.6 mm from where the middle of the bushing goes: hole 1 (150 mm), 2 (150 mm); countersink "
+            "less than 150.6 mm from where the middle of the bushing goes: holes 1 and 2 (150 mm); countersink "
             'them (hole = "countersunk"), or move them out of its way',
         )
     ]

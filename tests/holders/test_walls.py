@@ -58,17 +58,21 @@ def test_thin_walls(said: Found) -> None:
         (
             "warning",
             "frame",
-            "only 3.75 mm between hole 1, 2, 3, 4 of the ledge frame and the window, where 5 mm is sensible: move the "
+            "holes 1, 2, 3 and 4 of the ledge frame are only 3.75 mm from the window, where 5 mm is sensible: move the "
             "screws",
         ),
         (
             "warning",
             "frame",
-            "only 3.75 mm between hole 1, 2, 3, 4 of the frame in one piece and the window, where 5 mm is sensible: "
+            "holes 1, 2, 3 and 4 of the frame in one piece are only 3.75 mm from the window, where 5 mm is sensible: "
             "move the screws",
         ),
     ]
-    assert "and its outside, where" in said("thin-wall", joining=screws(10))[0][2]
+    assert "from its outside, where" in said("thin-wall", joining=screws(10))[0][2]
+    single = '{ pattern = "points", size = "M5", points = [[16, 70]] }'
+    assert said("thin-wall", screws=single)[0][2].startswith(
+        "hole 1 of the ledge frame is only 3.75 mm from the window"
+    )
 
 
 def test_thin_walls_in_inches(said: Found) -> None:
