@@ -60,8 +60,10 @@ def map_block(grid: Grid, inks: tuple[Ink, ...], ends: tuple[Mark, ...], width: 
         texts += named
     for mark in ends:
         mx, my = at(mark.at)
+        name = Text(mark.name, mx + 1.6 * mark.side, my - 0.9, size, True, "start" if mark.side > 0 else "end")
+        drawn.append(Ink(patch(name, 0.2), 0.0, fill="#FFFFFF"))
         drawn += [line((mx - 1, my), (mx + 1, my), 0.2), line((mx, my - 1), (mx, my + 1), 0.2)]
-        texts.append(Text(mark.name, mx + 1.6 * mark.side, my - 0.9, size, True, "start" if mark.side > 0 else "end"))
+        texts.append(name)
     picture = Block(box.height * scale, tuple(texts), tuple(drawn))
     return stacked((caption, picture), 2.0)
 

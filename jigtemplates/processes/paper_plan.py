@@ -13,7 +13,7 @@ from jigtemplates.byhand import ByHand, Table
 from jigtemplates.fonts import missing
 from jigtemplates.geometry.outline import Bounds
 from jigtemplates.processes.paper_page import GREY, Page, PatternNotes, Text
-from jigtemplates.processes.paper_plan_picture import fence_block, plan_block
+from jigtemplates.processes.paper_plan_picture import fence_block, is_clearer, plan_block
 from jigtemplates.processes.paper_sheet import LEAST_WINDOW, NUMBER_ROOM, Sheet, page, window_below
 from jigtemplates.processes.paper_table import is_squeezed, laid_out
 from jigtemplates.processes.paper_text import Block, beside, bullet, paragraph, stacked, title_block
@@ -101,8 +101,10 @@ def _bodies(
     by_hand: ByHand, tables: tuple[Table, ...], sheet: Sheet, room: Bounds, size: float
 ) -> Iterator[tuple[Block, ...]]:
     """What stands on each page, in letters of that size."""
-    if sheet.width > sheet.height:
+    if sheet.width > sheet.height and not _is_better_above(by_hand, room, size):
         placed, first = _beside_tables(by_hand, room, size)
+    elif sheet.width > sheet.height:
+        placed, first = _above_tables(by_hand, room, room.left, size)
     else:
         placed, first = _above_tables(by_hand, room, sheet.area.left, size)
     body, left = [placed], first
@@ -143,8 +145,20 @@ def _above_tables(by_hand: ByHand, room: Bounds, left: float, size: float) -> tu
     return block.placed(left, room.top), room._replace(top=room.top - block.height - APART)
 
 
+def _is_better_above(by_hand: ByHand, room: Bounds, size: float) -> bool:
+    """On a page on its side: whether a long plate's numbers are only clear in a plan over the tables."""
+    width = ON_ITS_SIDE * room.width
+    beside = (width, room.height - _cautions(by_hand, width, size).height - APART)
+    return is_clearer(by_hand, beside, _room_above(room.width, room.height))
+
+
+def _room_above(width: float, height: float) -> tuple[float, float]:
+    """What the plan may take of a page where the tables stand below it."""
+    return min(WIDEST * width, width - COLUMN - ASIDE), HIGHEST * height
+
+
 def _plan_and_cautions(by_hand: ByHand, width: float, height: float, size: float) -> Block:
-    plan, taken = plan_block(by_hand, (min(WIDEST * width, width - COLUMN - ASIDE), HIGHEST * height))
+    plan, taken = plan_block(by_hand, _room_above(width, height))
     return beside(plan, _cautions(by_hand, width - taken - ASIDE, size), taken + ASIDE)
 
 

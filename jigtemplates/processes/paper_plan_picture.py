@@ -92,15 +92,24 @@ def scale_text(scale: float) -> str:
 
 def plan_block(by_hand: ByHand, room: tuple[float, float]) -> tuple[Block, float]:
     """The plan within a width and height, and the width it takes, mm."""
-    scale = scale_for(*_size(by_hand), room)
-    for plan, block in _LATELY:
-        if plan.by_hand is by_hand and plan.scale == scale:
-            return block, plan.width
-    plan = _Plan(by_hand, scale)
-    block = plan.drawn()
-    _LATELY.append((plan, block))
-    del _LATELY[:-_MOST_LATELY]
+    plan, block = _drawn_plan(by_hand, scale_for(*_size(by_hand), room))
     return block, plan.width
+
+
+def is_clearer(by_hand: ByHand, room: tuple[float, float], other: tuple[float, float]) -> bool:
+    """Whether the other room, mm, has a larger plan in which more numbers stand clear of lines."""
+    here, there = (scale_for(*_size(by_hand), size) for size in (room, other))
+    return there > here and _drawn_plan(by_hand, here)[0].covering > _drawn_plan(by_hand, there)[0].covering
+
+
+def _drawn_plan(by_hand: ByHand, scale: float) -> "tuple[_Plan, Block]":
+    found = next((one for one in _LATELY if one[0].by_hand is by_hand and one[0].scale == scale), None)
+    if found is None:
+        plan = _Plan(by_hand, scale)
+        found = plan, plan.drawn()
+        _LATELY.append(found)
+        del _LATELY[:-_MOST_LATELY]
+    return found
 
 
 #: The same plan is asked for by every paper of a job, and for larger and smaller letters beside it.
@@ -128,6 +137,8 @@ class _Plan:
         self.outlines: list[tuple[Bounds, Stroke]] = []
         self.rounds: list[tuple[Point, float]] = []
         self.lines: list[Bounds] = []
+        #: numbers that cover a line or have no place at all
+        self.covering = 0
 
     def at(self, x: float, y: float) -> tuple[float, float]:
         """In the block, from the datum corner."""
@@ -233,6 +244,7 @@ class _Plan:
     def _numbers(self) -> None:
         """Each hole's number where it covers no line and no other number, with a leader where that is far away."""
         lacking = [hole for hole in self.by_hand.drilling if not self._numbered(hole)]
+        self.covering += len(lacking)
         if lacking:
             self.sketch.text(f"no room for {len(lacking)} of the numbers", 0.0, -CAPTION - 0.2, colour=GREY)
 
@@ -251,6 +263,8 @@ class _Plan:
                 found = (far, box)
                 break
             found = found or (far, box)
+        else:
+            self.covering += found is not None
         if found is None:
             return False
         far, box = found

@@ -404,3 +404,28 @@ def test_a_squeezed_table_has_a_page_of_its_own() -> None:
     assert title not in first
     assert title in second
     assert "2-15/16 in (2.931 in)" in second
+
+
+def test_a_long_plate_has_its_plan_above_the_tables(report_with: Reports) -> None:
+    """Twelve slots in a row on a plate of 480 x 90 mm: beside the tables their numbers would lie over each other."""
+    cut = {"shape": "slot", "width": 8, "length": 24, "depth": 14, "angle": 90}
+    cut["repeat"] = {"count": 12, "pitch": 36, "direction": 90}
+    plate = {"width": 480, "height": 90, "screws": None}
+    pattern = laid(report_with, [bit(8)], cut=cut, plate=plate)
+    assert pattern.width > pattern.height
+    texts = plans(pattern)[0].texts
+    assert "Plan, 1 : 4" in [text.string for text in texts]
+    assert not any("of the numbers" in text.string for text in texts)
+    (drilling,) = [text for text in texts if text.string == "Drilling, in this order"]
+    assert drilling.y < min(text.y for text in texts if text.string in ("lower edge, 480 mm", "datum"))
+
+
+def test_a_plate_with_room_has_its_plan_beside_the_tables(report_with: Reports) -> None:
+    """A plate of 230 x 120 mm with four screws lies on its side, its tables on the right of the plan."""
+    pattern = laid(report_with, plate={**PLATE, "width": 230, "height": 120})
+    assert pattern.width > pattern.height
+    texts = plans(pattern)[0].texts
+    (drilling,) = [text for text in texts if text.string == "Drilling, in this order"]
+    (datum,) = [text for text in texts if text.string == "datum"]
+    assert drilling.x > datum.x + 60
+    assert drilling.y > datum.y
