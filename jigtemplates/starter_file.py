@@ -33,8 +33,7 @@ def write_starter(path: Path, text: str) -> Path:
     Raises InputError where the file is there already and OutputError where it cannot be written.
     """
     name = shown_name(str(path))
-    if not os.path.isdir(path.parent):
-        raise OutputError(f"{name}: the folder {shown_name(str(path.parent))} is not there (make it first)")
+    refuse_missing_folder(path)
     try:
         write_new(path, text.encode())
     except FileExistsError:
@@ -43,6 +42,13 @@ def write_starter(path: Path, text: str) -> Path:
         reason = os.strerror(error.errno) if isinstance(error, OSError) and error.errno else str(error)
         raise OutputError(f"{name}: cannot be written ({reason})") from None
     return path
+
+
+def refuse_missing_folder(path: Path) -> None:
+    """OutputError where the folder for the new file is not there."""
+    if not os.path.isdir(path.parent):
+        name, folder = shown_name(str(path)), shown_name(str(path.parent))
+        raise OutputError(f"{name}: the folder {folder} is not there (make it first)")
 
 
 def taken(path: Path) -> InputError:

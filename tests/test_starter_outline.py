@@ -309,6 +309,13 @@ def test_a_job_that_is_there_is_not_read_for(call: Call, draw: Draw, monkeypatch
     assert Path("d.toml").read_text(encoding="utf-8") == "mine"
 
 
+def test_a_folder_that_is_missing(call: Call, draw: Draw) -> None:
+    """Said before the drawing is looked for from there."""
+    draw('<circle r="9"/>')
+    said = call("new", "none/well", "--outline", "d.svg")
+    assert said == (2, "", "none/well.toml: the folder none is not there (make it first)\n")
+
+
 def test_a_name_that_no_job_may_have(call: Call, draw: Draw) -> None:
     """The drawing's own name is looked at like any other."""
     draw('<circle r="9"/>', "con.svg")

@@ -103,9 +103,10 @@ def _outlined(
 ) -> tuple[str, str]:
     """The text of a job for a drawn cut, and a line on its pair."""
     from jigtemplates.starter_drawn import Asked
-    from jigtemplates.starter_file import taken
+    from jigtemplates.starter_file import refuse_missing_folder, taken
     from jigtemplates.starter_outline import outline_job
 
+    refuse_missing_folder(path)
     if not to_screen and os.path.lexists(path):  # refused before the drawing takes its time
         raise taken(path)
     started = outline_job(Asked(outline, select, drawing_units, units), path)
