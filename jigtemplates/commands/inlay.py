@@ -14,6 +14,8 @@ from jigtemplates.commands.common import PATH, json_option, option, profiles_opt
 @option("--plug-bit", metavar="L", help="The plug's bit, where it is another one.")
 @option("--recess", nargs=2, metavar="BIT BUSHING", help="Do these fit: the pair for the recess, ...")
 @option("--plug", nargs=2, metavar="BIT BUSHING", help="... and the pair for the plug?")
+@option("--plate", metavar="L", help="Thickness of the template, to judge the bushings' stems.")
+@option("--stand-off", metavar="L", help="Gap between the template and the work.")
 @option("--glue-line", metavar="L", help="Gap wanted between recess and plug, a side; else 0.")
 @option(
     "--second-template", is_flag=True,

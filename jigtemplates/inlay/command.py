@@ -12,10 +12,12 @@ from jigtemplates.errors import InputError, quoted
 from jigtemplates.given_tool import GivenTool, Option, given_tools
 from jigtemplates.inlay import Fit, Pair
 from jigtemplates.inlay.pairs import Candidate, candidates, changes
-from jigtemplates.inlay.text import candidate_lines, change_lines, fit_lines
+from jigtemplates.inlay.stems import NOT_JUDGED, left_out_text, stem_words, suiting
+from jigtemplates.inlay.text import candidate_lines, change_lines, fit_lines, hung
 from jigtemplates.inlay.words import INLAY, SECOND, Names
 from jigtemplates.lengths import Length, sold_as
 from jigtemplates.match.command import Tools, read_lengths, the_tools
+from jigtemplates.match.reach import Stack
 from jigtemplates.match.text import own_line
 from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.parameters.inlay_table import WIDEST_GLUE_LINE
@@ -86,7 +88,9 @@ def _refuse(faults: Iterable[str]) -> None:
 
 def _not_with_jobs(asked: Asked) -> Iterable[str]:
     for name in asked.given:
-        if name != "--first":
+        if name in ("--plate", "--stand-off"):
+            yield f"{name}: not with a job, which says that in its [plate] (leave it out)"
+        elif name != "--first":
             yield f"{name}: not with a job, whose tools stand in its [tools] and [inlay] (leave one of them out)"
     if asked.second_template and asked.pairs["--first"] is None:
         hint = 'add --first BIT BUSHING, such as "1/8 in" "3/8 in"'
@@ -98,6 +102,8 @@ def _faults(asked: Asked) -> Iterable[str]:
     for name in asked.given:
         if _whose(name) not in (None, names):
             yield f"{name}: not in the same question as a second template (leave one of them out)"
+    if asked.single["--stand-off"] is not None and asked.single["--plate"] is None:
+        yield "--stand-off: says nothing of a stem without the template's thickness (add --plate)"
     outer, inner = (f"--{part}" for part in (names.outer, names.inner))
     has_pair = [name for name in asked.given if name in _PAIRS]
     if not has_pair and asked.single["--bit"] is None:
@@ -119,14 +125,38 @@ def _print_pairs(asked: Asked) -> int:
     tools = [tool for tool in given_tools(options, profiles) if tool is not None]
     fit = Fit(pair_of("--" + names.outer, *tools[:2]), pair_of("--" + names.inner, *tools[2:]), glue_line(asked))
     inches = all(is_inch(tool, profiles) for tool in tools)
+    stack = stack_of(asked, inches and not asked.as_json)
+    stems = [] if stack is None else [stem_words(_entry(tool, profiles), stack) for tool in (tools[1], tools[3])]
+    said = [f"{part}: {text}" for part, (_, text) in zip((names.outer, names.inner), stems, strict=False) if text]
+    status = int(not fit.fits or not all(can for can, _ in stems))
     if asked.as_json:
-        click.echo(json.dumps(fit.as_json(names.outer, names.inner), indent=2))
-        return int(not fit.fits)
+        remarks = {} if stack is None else {"remarks": said}
+        click.echo(json.dumps({**fit.as_json(names.outer, names.inner), **remarks}, indent=2))
+        return status
     outer, inner = (tools[0].text, tools[1].text), (tools[2].text, tools[3].text)
     print_lines(fit_lines(fit, outer, inner, inches=inches, names=names))
+    for line in said:
+        print_lines(hung(f"{_capital(line)}.", ""))
     if not fit.fits:
-        print_lines(change_lines(changes(fit, *own_tools(profiles, asked)), inches=inches, names=names))
-    return int(not fit.fits)
+        bits, bushings = own_tools(profiles, asked)
+        usable = bushings if stack is None else suiting(bushings, stack)
+        print_lines(change_lines(changes(fit, bits, usable), inches=inches, names=names))
+    print_lines(_not_judged() if stack is None else ())
+    return status
+
+
+def stack_of(asked: Asked, inches: bool) -> Stack | None:
+    """Plate and stand-off of the options; None where no plate was given."""
+    found = read_lengths({name: asked.single[name] for name in ("--plate", "--stand-off")})
+    if "--plate" not in found:
+        return None
+    gap = found.get("--stand-off")
+    return Stack(found["--plate"].mm, 0.0 if gap is None else gap.mm, None, inches)
+
+
+def _entry(tool: GivenTool, profiles: Profiles) -> Bushing | None:
+    """What the profiles say of a bushing that was named; None for a bare diameter."""
+    return profiles.find("bushings", tool.text).entry if tool.named else None
 
 
 def own_tools(profiles: Profiles, asked: Asked) -> tuple[list[Bit], list[Bushing]]:
@@ -163,13 +193,36 @@ def _print_candidates(asked: Asked) -> int:
     assert bit is not None
     inner = own_other or bit
     inches, line = all(is_inch(tool, profiles) for tool in (bit, inner)), glue_line(asked)
-    held = the_tools(asked.tools, asked.folder, shipped=asked.shipped)
-    found = candidates(bit.diameter, inner.diameter, held.bushings, glue_line=line, inches=inches and not asked.as_json)
+    held, in_words = the_tools(asked.tools, asked.folder, shipped=asked.shipped), inches and not asked.as_json
+    stack, sizes = stack_of(asked, in_words), (bit.diameter, inner.diameter)
+    found = candidates(*sizes, held.bushings, glue_line=line, stack=stack, inches=in_words)
     if asked.as_json:
         click.echo(json.dumps([one.as_json(names.outer, names.inner) for one in found], indent=2))
     else:
         _print_found(asked, held, found, (bit, inner), line, inches)
+        print_lines(_of_stems(held.bushings, found, sizes, line, stack))
     return int(not any(one.fit.fits for one in found))
+
+
+def _not_judged() -> Iterable[str]:
+    return hung(f"{_capital(NOT_JUDGED)}.", "")
+
+
+def _capital(words: str) -> str:
+    return words[0].upper() + words[1:]
+
+
+def _of_stems(
+    bushings: Sequence[Bushing], found: Sequence[Candidate], bits: tuple[float, float], line: float, stack: Stack | None
+) -> Iterable[str]:
+    """That stems were not judged, or which bushings that would fit were left out for theirs."""
+    if stack is None:
+        return _not_judged()
+    kept = {id(one) for one in suiting(bushings, stack)}
+    every = candidates(*bits, bushings, glue_line=line)
+    wanted = {id(one) for pair in every if pair.fit.fits for one in (pair.recess, pair.plug)}
+    left = [one for one in bushings if id(one) in wanted - kept]
+    return (text for words in left_out_text(left, stack) for text in hung(f"{words}.", ""))
 
 
 def _print_found(

@@ -17,8 +17,10 @@ from jigtemplates.inlay.overlay import Overlay, lay_over_first
 from jigtemplates.inlay.pairs import Change, changes
 from jigtemplates.inlay.plug import fit_of, inlay_json
 from jigtemplates.inlay.rows import Rows, inlay_rows, laid_rows, tools_text
+from jigtemplates.inlay.stems import suiting
 from jigtemplates.inlay.text import change_lines, change_text, hung
 from jigtemplates.inlay.words import CAUTIONS, INLAY, SECOND, is_in_inches, said, verdict_text
+from jigtemplates.match.reach import Stack
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.toml_text import shown_name
@@ -101,7 +103,8 @@ def _changes(job: Job, fit: Fit, asked: "Asked") -> tuple[Change, ...]:
 
     if fit.fits:
         return ()
-    return changes(fit, *own_tools(profiles_for(job.source, asked.folder, tools=asked.tools), asked))
+    bits, bushings = own_tools(profiles_for(job.source, asked.folder, tools=asked.tools), asked)
+    return changes(fit, bits, suiting(bushings, Stack(job.plate.thickness, job.plate.stand_off, None)))
 
 
 def _status(report: Report, first: Pair | None) -> int:

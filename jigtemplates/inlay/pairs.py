@@ -6,6 +6,7 @@ from itertools import islice, product
 from typing import TYPE_CHECKING, Any
 
 from jigtemplates.inlay import Fit, Pair
+from jigtemplates.inlay.stems import mark, suiting
 from jigtemplates.match import chip_room, name_of
 from jigtemplates.match.reach import Stack
 from jigtemplates.practice import FITS, HAIR, LEAST_WALL
@@ -35,28 +36,43 @@ class Candidate:
     remarks: tuple[str, str]
     #: the smaller, the better; compared one after the other
     order: tuple[float, ...]
+    #: what to know of their stems; empty where they suit, or were not judged
+    stems: tuple[str, str] = ("", "")
 
     def as_json(self, outer: str = "recess", inner: str = "plug") -> dict[str, Any]:
         """The object that `inlay --bit … --json` prints for a pair of bushings."""
         numbers = self.fit.as_json(outer, inner)
         for key, bushing in ((outer, self.recess), (inner, self.plug)):
             numbers[key] = {**numbers[key], "name": name_of(bushing)}
-        remarks = [f"{whose}: {text}" for whose, text in zip((outer, inner), self.remarks, strict=True) if text]
+        texts = (
+            (whose, text)
+            for both in (self.remarks, self.stems)
+            for whose, text in zip((outer, inner), both, strict=True)
+        )
+        remarks = [f"{whose}: {text}" for whose, text in texts if text]
         return {**numbers, "remarks": remarks}
 
 
 def candidates(
-    bit: float, other_bit: float, bushings: Iterable["Bushing"], *, glue_line: float = 0.0, inches: bool = False
+    bit: float,
+    other_bit: float,
+    bushings: Iterable["Bushing"],
+    *,
+    glue_line: float = 0.0,
+    stack: Stack | None = None,
+    inches: bool = False,
 ) -> tuple[Candidate, ...]:
     """Every two bushings through which the bits pass and that fit or miss by at most NEAR, best first.
 
     `bit` is the recess's, `other_bit` the plug's. Those that fit come first, the smallest first (they follow the
     tightest corners and need the smallest opening); then the others by how much they miss, and of equal ones the
-    loose before the tight. Of bushings of one diameter the one whose bore is known and widest stands for all.
+    loose before the tight. Of bushings of one diameter the one whose bore is known and widest stands for all. With the
+    stack of plate and stand-off those whose stem is too long are left out.
     """
-    held = _by_diameter(bushings)
+    held = _by_diameter(bushings if stack is None else suiting(bushings, stack))
     outer, inner = (tuple(one for one in held if passes(size, one)) for size in (bit, other_bit))
-    found = (_candidate(big, small, bit, other_bit, glue_line, inches) for big, small in product(outer, inner))
+    chips = Stack(None, 0.0, None, inches)
+    found = (_candidate(big, small, (bit, other_bit), glue_line, chips, stack) for big, small in product(outer, inner))
     return tuple(sorted((one for one in found if abs(one.fit.miss) <= NEAR), key=lambda one: one.order))
 
 
@@ -80,15 +96,20 @@ def passes(bit: float, bushing: "Bushing") -> bool:
 
 
 def _candidate(
-    big: "Bushing", small: "Bushing", bit: float, other_bit: float, glue_line: float, inches: bool
+    big: "Bushing",
+    small: "Bushing",
+    bits: tuple[float, float],
+    glue_line: float,
+    chips: Stack,
+    stack: Stack | None,
 ) -> Candidate:
-    fit = Fit(Pair(bit, big.diameter.mm), Pair(other_bit, small.diameter.mm), glue_line)
-    stack = Stack(None, 0.0, None, inches)
-    rooms = [chip_room(size, one.diameter.mm, _known(one), stack) for size, one in ((bit, big), (other_bit, small))]
+    fit = Fit(Pair(bits[0], big.diameter.mm), Pair(bits[1], small.diameter.mm), glue_line)
+    rooms = [chip_room(size, one.diameter.mm, _known(one), chips) for size, one in zip(bits, (big, small), strict=True)]
     worst = max(rank for rank, _ in rooms)
     order = (not fit.fits, abs(fit.miss) if not fit.fits else 0.0, fit.miss < 0, worst >= 3, big.diameter.mm, worst)
     first, second = (text if rank >= 2 else "" for rank, text in rooms)
-    return Candidate(big, small, fit, (first, second), order)
+    stems = ("", "") if stack is None else (mark(big, stack), mark(small, stack))
+    return Candidate(big, small, fit, (first, second), (*order, sum(map(bool, stems))), stems)
 
 
 def _known(bushing: "Bushing") -> float | None:

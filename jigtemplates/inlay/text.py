@@ -103,12 +103,17 @@ def _row(one: Candidate, inches: bool, names: Names) -> tuple[str, ...]:
 
 
 def _room(one: Candidate, names: Names) -> str:
-    """The remarks on the room for chips, those that are true of both once."""
-    first, second = (text.partition(":")[0] for text in one.remarks)
+    """The remarks on the room for chips and on stems, those that are true of both once."""
+    chips = (one.remarks[0].partition(":")[0], one.remarks[1].partition(":")[0])
+    return "; ".join(text for both in (chips, one.stems) for text in _of_both(both, names))
+
+
+def _of_both(remarks: tuple[str, str], names: Names) -> Iterator[str]:
+    first, second = remarks
     if first and first == second:
-        return f"both: {first}"
-    texts = ((names.outer, first), (names.inner, second))
-    return "; ".join(f"{whose}: {text}" for whose, text in texts if text)
+        yield f"both: {first}"
+        return
+    yield from (f"{whose}: {text}" for whose, text in ((names.outer, first), (names.inner, second)) if text)
 
 
 def _short(mm: float, inches: bool) -> str:

@@ -77,6 +77,7 @@ def test_two_pairs_that_fit(call: Call, tools: str) -> None:
         "Plug: bit 5 mm, bushing 10 mm, its edge 7.5 mm inside the opening's",
         "They fit: the plug is as large as the recess.",
         "Smallest radius both can follow: 2.5 mm where the inlay points out, 7.5 mm where it points in.",
+        "Stems were not judged: give the template's thickness with --plate.",
     ]
 
 
@@ -95,6 +96,7 @@ def test_two_pairs_that_miss(call: Call, tools: str) -> None:
         "Tools that make them fit:",
         "  plug: its bit in small",
         "  plug: three in its bushing",
+        "Stems were not judged: give the template's thickness with --plate.",
     ]
 
 
@@ -115,7 +117,7 @@ def test_the_nearest_of_ones_tools(call: Call, tools: str) -> None:
     said = call(
         "inlay", "--recess", "5 mm", "20 mm", "--plug", "6 mm", "12 mm", "--tools", tools, "--glue-line", "0.1mm"
     )
-    assert said.out.splitlines()[-3:] == [
+    assert said.out.splitlines()[-4:-1] == [
         "No tools make them fit; the nearest:",
         "  plug: three in its bushing: the plug leaves no gap",
         "  plug: five in small: the plug leaves no gap",
@@ -128,7 +130,7 @@ def test_the_nearest_with_a_gap(call: Call, here: Path) -> None:
     said = call(
         "inlay", "--recess", "5 mm", "20 mm", "--plug", "7 mm", "12 mm", "--tools", "tools.toml", "--glue-line", "0.1mm"
     )
-    assert said.out.splitlines()[-3:] == [
+    assert said.out.splitlines()[-4:-1] == [
         "No tools make them fit; the nearest:",
         "  plug: three in its bushing: the plug leaves a gap of 0.05 mm a side",
         "  plug: five in small: the plug leaves no gap",
@@ -175,7 +177,105 @@ def test_bushings_for_a_bit(call: Call, tools: str) -> None:
         "  recess's, and the opening made for that size:",
         "  recess  plug    too    by, a side  sleeve round",
         "  big     middle  loose  1 mm        recess",
+        "Stems were not judged: give the template's thickness with --plate.",
     ]
+
+
+STEMS = """\
+units = "in"
+[bits."eighth"]
+diameter = "1/8 in"
+[bushings."large"]
+diameter = "5/8 in"
+bore = "1/2 in"
+stem = "9/16 in"
+[bushings."also large"]
+diameter = "5/8 in"
+bore = "15/32 in"
+stem = "3/16 in"
+[bushings."small"]
+diameter = "3/8 in"
+bore = "9/32 in"
+[bushings."larger"]
+diameter = "3/4 in"
+bore = "5/8 in"
+stem = "9/16 in"
+[bushings."middle"]
+diameter = "1/2 in"
+bore = "3/8 in"
+stem = "3/16 in"
+"""
+
+
+def test_stems_too_long_for_the_template(call: Call, here: Path) -> None:
+    """A stem of 9/16 in with a plate of 1/4 in: another bushing of that size stands in, else the pair is left out."""
+    (here / "tools.toml").write_text(STEMS, encoding="utf-8")
+    ask = ("inlay", "--bit", "eighth", "--tools", "tools.toml")
+    without = call(*ask).out
+    assert "  large   small   0 " in without
+    assert "  larger  middle  0 " in without
+    said = call(*ask, "--plate", "1/4 in")
+    lines = said.out.splitlines()
+    assert (said.status, lines[3]) == (0, "1 pair of bushings fits:")
+    assert " ".join(lines[5].split()) == "also large small 0 1/4 in 1/16 in 1/4 in plug: stem not known"
+    end = " ".join(said.out.split()).partition("Left out, ")[2]
+    assert end == (
+        "since their stems are no shorter than template and stand-off are thick (1/4 in = 6.35 mm): "
+        "large (9/16 in = 14.29 mm), larger (9/16 in = 14.29 mm)."
+    )
+    (only,) = [one for one in json.loads(call(*ask, "--plate", "1/4 in", "--json").out) if one["fits"]]
+    assert (only["recess"]["name"], only["remarks"]) == ("also large", ["plug: stem not known"])
+
+
+def test_a_thick_template_or_a_stand_off_has_room_for_a_stem(call: Call, here: Path) -> None:
+    """9/16 in goes into 3/4 in, and into 1/4 in that lies 3/8 in above the work; of a short one that is said."""
+    (here / "tools.toml").write_text(STEMS, encoding="utf-8")
+    ask = ("inlay", "--bit", "eighth", "--tools", "tools.toml", "--plate")
+    for size in (("3/4 in",), ("1/4 in", "--stand-off", "3/8 in")):
+        said = call(*ask, *size).out
+        assert "2 pairs of bushings fit:" in said
+        assert "Left out" not in said
+        assert "judged" not in said
+    (here / "tools.toml").write_text(STEMS.replace("3/16 in", "1/32 in"), encoding="utf-8")
+    assert "plug: stem very short" in call(*ask, "3/4 in").out
+
+
+def test_many_that_are_left_out_are_counted(call: Call, here: Path) -> None:
+    """Six are named; where none is left that fits the status is 1."""
+    text = 'units = "mm"\n[bits."five"]\ndiameter = 5\n'
+    text += "".join(f'[bushings."n{mm}"]\ndiameter = {mm}\nbore = {mm - 1.5}\nstem = 14\n' for mm in range(8, 24))
+    (here / "many.toml").write_text(text, encoding="utf-8")
+    said = call("inlay", "--bit", "five", "--tools", "many.toml", "--plate", "6 mm")
+    words = " ".join(said.out.split())
+    assert (said.status, "No two bushings fit" in words) == (1, True)
+    assert "(6 mm): n8 (14 mm), n9 (14 mm), n10 (14 mm), n11 (14 mm), n12 (14 mm), n13 (14 mm) and 6 more." in words
+
+
+def test_stems_of_two_pairs(call: Call, here: Path) -> None:
+    """Pairs that fit with a stem that does not are status 1; a bare size has no known stem; a short one is said."""
+    (here / "tools.toml").write_text(STEMS, encoding="utf-8")
+    own = ("--tools", "tools.toml")
+    pairs = ("inlay", "--recess", "1/8 in", "large", "--plug", "1/8 in", "3/8 in", *own)
+    assert call(*pairs).out.splitlines()[-1] == "Stems were not judged: give the template's thickness with --plate."
+    said = call(*pairs, "--plate", "1/4 in")
+    words = " ".join(said.out.split())
+    assert said.status == 1
+    assert "Recess: the stem (9/16 in = 14.29 mm) reaches the work: plate and stand-off are 1/4 in (6.35 mm)." in words
+    assert words.endswith("Plug: the stem's length is not known: it must be under 1/4 in (6.35 mm).")
+    found = json.loads(call(*pairs, "--plate", "1/4 in", "--json").out)
+    assert [text.partition(":")[0] for text in found["remarks"]] == ["recess", "plug"]
+    good = ("inlay", "--recess", "1/8 in", "larger", "--plug", "1/8 in", "middle", *own, "--plate", "3/4 in", "--json")
+    said = call(*good)
+    assert (said.status, json.loads(said.out)["remarks"]) == (0, [])
+
+
+def test_what_a_job_is_told_has_stems_that_suit(call: Call, here: Path) -> None:
+    """Of two bushings that would make a job's plug fit the one whose stem reaches through the plate is not named."""
+    job = write(here, "plug_bushing = { diameter = 10", "plug_bushing = { diameter = 12")
+    for stem, shown in (("14 mm", False), ("5 mm", True)):
+        text = TOOLS.replace("diameter = 10\nbore = 8\n", f'diameter = 10\nbore = 8\nstem = "{stem}"\n')
+        (here / "tools.toml").write_text(text, encoding="utf-8")
+        assert ("in small" in call("inlay", job, "--tools", "tools.toml").out) == shown
 
 
 def test_another_bit_for_the_plug(call: Call, tools: str) -> None:
@@ -240,7 +340,7 @@ def test_a_second_template(call: Call, tools: str) -> None:
         "Round the first template: bit 1/8 in, bushing 3/8 in, the groove's far edge 1/4 in (6.35 mm) outside it "
         "They fit: the cut of the second is as large as the first. "
         "Smallest radius both can follow: 1/8 in (3.175 mm) where the first template points out, 1/4 in (6.35 mm) "
-        "where it points in."
+        "where it points in. Stems were not judged: give the template's thickness with --plate."
     )
     misses = call("inlay", "--first", "1/8 in", "3/8 in", "--second", "1/4 in", "5/8 in", "--tools", tools)
     assert misses.status == 1
@@ -308,6 +408,18 @@ FAULTS: list[tuple[tuple[str, ...], list[str]]] = [
             "--plug: not with a job, whose tools stand in its [tools] and [inlay] (leave one of them out)",
         ],
     ),
+    (
+        ("lid.toml", "--plate", "6 mm", "--stand-off", "1 mm"),
+        [
+            "--plate: not with a job, which says that in its [plate] (leave it out)",
+            "--stand-off: not with a job, which says that in its [plate] (leave it out)",
+        ],
+    ),
+    (
+        ("--bit", "5 mm", "--stand-off", "1 mm"),
+        ["--stand-off: says nothing of a stem without the template's thickness (add --plate)"],
+    ),
+    (("--bit", "5 mm", "--plate", "0 mm"), ['--plate: "0 mm" is not a size (write a length greater than 0)']),
     (
         ("lid.toml", "--second-template"),
         [
