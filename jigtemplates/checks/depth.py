@@ -31,10 +31,17 @@ def pass_count(case: Case) -> int:
     return _count(case.job.cut.depth, deepest_pass(case), inches=in_inches(case.job))
 
 
+#: No cut of a hand-held router is deeper, mm: 4 in (chosen: the largest plunge 65 to 80 mm deep, from memory, and their
+#: longest bits are little longer).
+DEEPEST_CUT = 101.6
+
+
 def check_depth(case: Case) -> Iterator[Finding]:
     """Cutting edges against depth, a bit that cannot plunge, depth of the passes."""
     bit = case.job.tools.bit
     yield from _edges(case)
+    if case.job.cut.depth > DEEPEST_CUT:
+        yield _too_deep(case)
     if bit.plunging is False:
         yield warning(
             "bit-cannot-plunge",
@@ -42,6 +49,19 @@ def check_depth(case: Case) -> Iterator[Finding]:
             "the bit does not cut across its end: use a plunging bit, or drill a starting hole first",
         )
     yield from _passes(case)
+
+
+def _too_deep(case: Case) -> Finding:
+    from jigtemplates.checks.meant import as_mm, instead
+
+    written = case.job.cut.depth_written
+    mistaken = written.is_inch and as_mm(written) <= DEEPEST_CUT and "/" not in written.text
+    return warning(
+        "depth-unlikely",
+        "cut.depth",
+        f"the cut is {case.said(case.job.cut.depth)} deep, and no hand-held router plunges deeper than about "
+        f"{case.said(DEEPEST_CUT)}: look at cut.depth{instead(written) if mistaken else ''}",
+    )
 
 
 def _edges(case: Case) -> Iterator[Finding]:

@@ -63,7 +63,7 @@ def check_walls(case: Case) -> Iterator[Finding]:
             off.append(thing)
         elif apart < least - SAME:
             thin.append((thing, apart))
-    yield from _off_plate(things, off)
+    yield from _off_plate(case, things, off)
     yield from _thin_edges(case, things, thin, least)
     near = [(things[a], things[b]) for a, b in _neighbours([thing.area for thing in things], least)]
     yield from _between(case, near, least)
@@ -112,15 +112,24 @@ def _area(outline: Outline) -> Any:
     return shapely.polygons(np.array(outline.flattened(CHORD)))
 
 
-def _off_plate(things: list[_Thing], off: list[_Thing]) -> Iterator[Finding]:
+def _off_plate(case: Case, things: list[_Thing], off: list[_Thing]) -> Iterator[Finding]:
     """One stop for all that share a key."""
     for key, those in _by(off, lambda thing: thing.key).items():
         do, them = ("do", "them") if len(those) > 1 else ("does", "it")
         yield stop(
             "opening-off-plate" if those[0].is_opening else "hole-off-plate",
             key,
-            f"{_named(those, things)} {do} not lie on the plate: move {them}, or make the plate larger",
+            f"{_named(those, things)} {do} not lie on the plate: move {them}, or make the plate larger"
+            + (_meant(case, key) if those[0].is_opening else ""),
         )
+
+
+def _meant(case: Case, key: str) -> str:
+    """What may have been meant by the sizes of the cut that a key belongs to: "cut.x", "cut 2.x"."""
+    from jigtemplates.checks.meant import meant_in_mm
+
+    number = key.partition(".")[0].removeprefix("cut").strip()
+    return meant_in_mm(case.parts[int(number) - 1] if number else case)
 
 
 def _named(those: list[_Thing], things: list[_Thing]) -> str:
