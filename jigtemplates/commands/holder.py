@@ -6,7 +6,7 @@ from typing import Any, Final
 
 import click
 
-from jigtemplates.commands.common import PATH, json_option, option, profiles_option, tools_option, units_option
+from jigtemplates.commands.common import PATH, json_option, option, profiles_option, tools_option
 from jigtemplates.commands.targets import TargetsCommand, for_option
 
 #: What a holder's parts can be made for.
@@ -24,9 +24,12 @@ TARGETS: Final = ("laser", "cnc", "paper")
 @option("--kerf", metavar="L", help="Full width the laser's beam removes; else as its process profile says.")
 @option(
     "--paper", "papers", multiple=True, metavar="NAME",
-    help="Paper to print on; else Letter for a holder in inches, A4 for another.",
+    help="Paper to print on; else Letter where inches are said first, A4 where mm are.",
 )  # fmt: skip
-@units_option
+@option(
+    "--units", type=click.Choice(["mm", "in"]),
+    help="Unit of the DXF files, and which is said first; else that of the holder.",
+)  # fmt: skip
 @tools_option
 @profiles_option
 @json_option

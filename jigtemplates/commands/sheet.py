@@ -36,7 +36,10 @@ MACHINES = ("laser", "cnc")
     help="along, across: plates lie so to the grain, which runs along W; any: turn them. Else as the material asks.",
 )  # fmt: skip
 @option("--straight-cuts", is_flag=True, help="So that a saw can part the sheet by cuts right across.")
-@option("--units", type=click.Choice(["mm", "in"]), help="Unit of the DXF files; else as the jobs ask.")
+@option(
+    "--units", type=click.Choice(["mm", "in"]),
+    help="Unit of the DXF files, and which is said first; else as the jobs ask, and that of --stock.",
+)  # fmt: skip
 @tools_option
 @profiles_option
 @json_option

@@ -34,7 +34,9 @@ def print_holder(
     """Make the files of a holder's parts and print what was made; the exit status: 1 where a finding stops it."""
     profiles = profiles_for(Path("job.toml"), folder, tools=tools)  # as a job in this folder would find them
     sheet = None if material is None else profiles.find("sheets", material, where="--material").entry
-    choice = replace(_choice(name, targets, kerf, papers, profiles), material=sheet, units=units)
+    found = profiles.find("holders", name).entry
+    inches = found.width.is_inch if units is None else units == "in"
+    choice = replace(_choice(inches, targets, kerf, papers, profiles), material=sheet, units=units)
     report = write_holder(report_on_holder(name, choice, profiles), out, profiles)
     if json_wanted:
         click.echo(json.dumps(as_json(report), indent=2))
@@ -44,16 +46,16 @@ def print_holder(
 
 
 def _choice(
-    name: str, targets: Sequence[Target], kerf: str | None, papers: Sequence[str], profiles: Profiles
+    inches: bool, targets: Sequence[Target], kerf: str | None, papers: Sequence[str], profiles: Profiles
 ) -> Choice:
     """Kerf and papers as given; else the laser to ask for its kerf, and the usual paper.
 
-    That is Letter for a holder in inches, A4 for another.
+    That is Letter where inches are said first, else A4.
     """
     if papers:
         names: Sequence[str] = tuple(dict.fromkeys(papers))
     else:
-        names = ("letter",) if profiles.find("holders", name).entry.width.is_inch else ("a4",)
+        names = ("letter",) if inches else ("a4",)
     found = tuple(profiles.find("papers", one, where="--paper").entry for one in names)
     own = profiles.find("processes", "laser").entry if kerf is None else _kerf(kerf)
     return Choice(tuple(dict.fromkeys(targets)), own, found)

@@ -22,7 +22,7 @@ from jigtemplates.holders.drawings import label_lines, part_drawing, part_label
 from jigtemplates.holders.parts import Part, Parts, parts_of
 from jigtemplates.holders.walls import findings_on
 from jigtemplates.holders.words import part_facts
-from jigtemplates.lengths import Unit
+from jigtemplates.lengths import Length, Unit, inch_short, mm_text
 from jigtemplates.making import MachineFiles, MadeFile, kerf_part, sizes_of
 from jigtemplates.manifest import LARGEST_BYTES, content_hash, made_with, plain, sizes_mm, unlisted
 from jigtemplates.ordinary import read_start
@@ -62,7 +62,7 @@ class Choice:
     papers: tuple[Paper, ...]
     #: what the parts are made of; None where that was not said
     material: Sheet | None = None
-    #: of the DXF files; None: that of the holder
+    #: of the DXF files, and what is said first; None: that of the holder
     units: Unit | None = None
 
     def kerf_of(self, part: Part) -> float:
@@ -95,7 +95,7 @@ class HolderReport:
 
 def report_on_holder(name: str, choice: Choice, profiles: Profiles) -> HolderReport:
     """The parts of the holder of that name and what is found; InputError for an unknown name and missing sizes."""
-    holder = profiles.find("holders", name).entry
+    holder = _said_in(profiles.find("holders", name).entry, choice.units)
     file_stem(holder)
     parts = parts_of(holder, profiles)
     layers = (parts.upper, parts.ledge)
@@ -104,6 +104,14 @@ def report_on_holder(name: str, choice: Choice, profiles: Profiles) -> HolderRep
         parts, choice.targets, min(map(choice.kerf_of, layers)), material=choice.material, measured=told
     )
     return HolderReport(parts, choice, (*found, *_labels(parts)))
+
+
+def _said_in(holder: Holder, units: Unit | None) -> Holder:
+    """The same holder, its width written in the unit that is said first."""
+    if units is None or holder.width.is_inch == (units == "in"):
+        return holder
+    text = inch_short(holder.width.mm) if units == "in" else mm_text(holder.width.mm, 3)
+    return holder.model_copy(update={"width": Length(holder.width.exact, text)})
 
 
 def _told_kerfs(choice: Choice, layers: Sequence[Part]) -> str:
@@ -190,7 +198,7 @@ def _dxf_choice(report: HolderReport, profiles: Profiles) -> DxfChoice:
     """R12 as soon as one of the processes asks for that, as for a job; inches where the holder is in them."""
     machines = [target for target in report.choice.targets if target != "paper"]
     asked = [profiles.find("processes", name).entry.dxf_version for name in machines]
-    unit = report.choice.units or ("in" if report.holder.width.is_inch else "mm")
+    unit: Unit = "in" if report.holder.width.is_inch else "mm"
     return DxfChoice("R12" if "R12" in asked else "R2000", unit, "bulges", CHORD)
 
 
@@ -226,7 +234,7 @@ def _manifest(report: HolderReport, files: Sequence[MadeFile], profiles: Profile
     del results["files"], results["holder"]
     content: dict[str, Any] = {
         **made_with(profiles, report.choice.targets),
-        "holder": plain(report.holder),
+        "holder": plain(profiles.find("holders", report.holder.name).entry),
         "made_for": list(report.choice.targets),
         "material": None if report.choice.material is None else report.choice.material.name,
         "kerf": {part.key: report.choice.kerf_of(part) for part in (report.parts.upper, report.parts.ledge)},

@@ -43,13 +43,13 @@ class Choice:
     #: how plates lie to the grain; None: as the material says
     grain: Grain | None
     straight_cuts: bool
-    #: of the DXF files; None: as the jobs ask
+    #: of the DXF files, and what is said first; None: as the jobs ask, and as the first size of sheet was given
     units: Literal["mm", "in"] | None = None
 
     @property
     def inches(self) -> bool:
-        """Whether inches are said first: the first size of sheet was given in them."""
-        return self.stocks[0].is_inch
+        """Whether inches are said first: as was asked, else where the first size of sheet was given in them."""
+        return self.stocks[0].is_inch if self.units is None else self.units == "in"
 
 
 def choice_of(

@@ -381,6 +381,28 @@ def test_the_unit_of_the_files(call: Call, own: Path, here: Path) -> None:
     assert [*(here / "metric").rglob("*_upper_cnc_mm.dxf")]
 
 
+@pytest.mark.usefixtures("own")
+def test_a_metric_holder_said_in_inches(call: Call, here: Path) -> None:
+    """With --units in the facts, the listing and the paper are an inch person's; the record keeps the profile's words.
+
+    220 mm are 8.661 in.
+    """
+    said = call("holder", "quay frame", "--units", "in")
+    assert "    outside          8.661 x 8.661 in (220 x 220 mm), square corners" in said.out.splitlines()
+    names = made(here / "holders")
+    assert {"quay-frame_upper_paper_letter.pdf", "quay-frame_single_cnc_in.dxf"} <= set(names)
+    assert "quay-frame_upper_paper_letter.pdf 8.661 x 8.661 in = 220 x 220 mm" in " ".join(said.out.split())
+    record = json.loads((here / "holders/quay-frame/quay-frame_holder.json").read_text(encoding="utf-8"))
+    assert record["holder"]["width"]["text"] == "160 mm"
+
+
+def test_an_inch_holder_said_in_mm(call: Call, own: Path, here: Path) -> None:
+    """The other way round."""
+    change(own, "width = 160", 'width = "6-1/4 in"')
+    assert "    outside          218.75 x 220 mm" in call("holder", "quay frame", "--units", "mm", "--for", "cnc").out
+    assert "quay-frame_single_cnc_mm.dxf" in made(here / "holders")
+
+
 def test_an_inch_holders_diagonal_in_inches_first(call: Call, own: Path, here: Path) -> None:
     """The check of a taped pattern; of one in mm the mm come first."""
     call("holder", "quay frame", "--for", "paper", "--paper", "a4")

@@ -70,7 +70,8 @@ def test_a_small_sheet_that_is_no_slip(job: Job, call: Call) -> None:
 def test_the_unit_of_the_files(job: Job, call: Call, here: Path) -> None:
     """As asked for, whatever the jobs ask; else in inches where all jobs ask for them."""
     job("rail", make="kerf = 0.2\n")
-    call("sheet", "rail.toml", "--stock", "600x400", "--units", "in")
+    said = call("sheet", "rail.toml", "--stock", "600x400", "--units", "in")
+    assert "3.937 x 5.512 in = 100 x 140 mm once cut; the file is 0.008 in larger, for the kerf" in words(said.out)
     assert (here / "sheets/rail/rail_mdf-6mm_sheet1_laser_kerf0.2mm_in.dxf").exists()
     job("post", make='dxf = { units = "in" }\n')
     call("sheet", "post.toml", "--stock", "600x400")
