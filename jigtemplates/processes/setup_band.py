@@ -5,11 +5,12 @@ from dataclasses import dataclass
 
 from jigtemplates.cautions import fastest
 from jigtemplates.fonts import text_width
-from jigtemplates.lengths import Length, Measured, beside_text, inch_short, is_on_rule, mm_text, rule_text, sold_as
+from jigtemplates.lengths import Length, Measured, inch_short, is_on_rule, mm_text, rule_text, sold_as
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.job import Bit, Bushing, Job
 from jigtemplates.processes.paper_page import GREY, Ink, Text, line
 from jigtemplates.processes.paper_text import Block
+from jigtemplates.processes.setup_dims import measured_line
 from jigtemplates.processes.setup_draw import SMALL, THICK, THIN, TINY, fitting
 from jigtemplates.processes.setup_words import is_in_inches
 from jigtemplates.report import Report
@@ -63,7 +64,7 @@ def _below(tool: Bit | Bushing, inches: bool) -> str:
     """The size in the other unit, or the measured one."""
     diameter: Length = tool.diameter
     if isinstance(diameter, Measured):
-        return f"measured {beside_text(diameter.mm, inches, 3)}"
+        return f"measured {measured_line(diameter, inches)}"
     return mm_text(diameter.mm, 3) if diameter.is_inch else inch_short(diameter.mm)
 
 

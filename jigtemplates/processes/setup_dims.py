@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Point
-from jigtemplates.lengths import inch_short, mm_text
+from jigtemplates.lengths import Measured, inch_short, mm_text
 from jigtemplates.processes.paper_page import BLACK, GREY, Text
 from jigtemplates.processes.setup_draw import CHAIN, DASHED, MEDIUM, SMALL, THIN, TINY, Picture, fitting
 
@@ -27,6 +27,11 @@ def size_texts(mm: float, inches: bool, digits: int = 2) -> tuple[str, ...]:
 def size_line(mm: float, inches: bool, digits: int = 2) -> str:
     """ "12.7 mm", or "1/2 in = 12.7 mm"."""
     return " = ".join(size_texts(mm, inches, digits))
+
+
+def measured_line(size: Measured, inches: bool) -> str:
+    """The same of a measured size, its digits as written: three of 0.3745 in would be the 0.375 in it is sold as."""
+    return f"{size.text} = {mm_text(size.mm, 3)}" if inches and size.is_inch else size_line(size.mm, inches, 3)
 
 
 def dimension_line(picture: Picture, a: Point, b: Point, colour: str = BLACK, *, width: float = THIN) -> None:

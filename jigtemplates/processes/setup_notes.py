@@ -8,7 +8,7 @@ from jigtemplates.lengths import Measured, beside_text, first_text, inch_short, 
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.job import Bit, Bushing
 from jigtemplates.processes.paper_text import Block, bullet, paragraph, stacked
-from jigtemplates.processes.setup_dims import size_line
+from jigtemplates.processes.setup_dims import measured_line, size_line
 from jigtemplates.processes.setup_draw import UNKNOWN
 from jigtemplates.processes.setup_first import lines_of
 from jigtemplates.processes.setup_words import is_in_inches, titled
@@ -96,7 +96,7 @@ def tool_words(tool: Bit | Bushing, inches: bool) -> str:
     """Name and size as sold, and the size that is computed with."""
     diameter = tool.diameter
     if isinstance(diameter, Measured):
-        size = f"{diameter.nominal}, measured {size_line(diameter.mm, inches, 3)}"
+        size = f"{diameter.nominal}, measured {measured_line(diameter, inches)}"
     else:
         mm, inch = mm_text(diameter.mm, 3), f" = {inch_short(diameter.mm)}" if inches else ""
         size = f"{diameter} = {mm}" if diameter.is_inch else f"{mm}{inch}"

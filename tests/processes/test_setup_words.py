@@ -82,6 +82,14 @@ def test_a_metric_bit_has_its_inches_below(sheet_report: ReportOn) -> None:
     assert figures(sheet_report(tools=tools))["BIT"] == ("10 mm", "0.394 in")
 
 
+def test_a_bit_measured_to_half_a_thousandth(sheet_report: ReportOn) -> None:
+    """It is said as it was written: rounded to thousandths 0.3745 in would be what the bit is sold as."""
+    bit = {"diameter": {"nominal": "3/8 in", "measured": "0.3745 in"}}
+    report = sheet_report("Slat", "in", **{**INCH, "tools": {**INCH["tools"], "bit": bit}})
+    assert figures(report)["BIT"] == ("3/8 in", "measured 0.3745 in = 9.512 mm")
+    assert dict(set_facts(report))["bit"] == "3/8 in, measured 0.3745 in = 9.512 mm"
+
+
 def test_a_measured_bit(sheet_report: ReportOn) -> None:
     """The size it is sold as, and below it the measured one."""
     bit = {"diameter": {"nominal": "3/8 in", "measured": "9.49 mm"}}
@@ -112,12 +120,12 @@ def test_the_band_keeps_to_its_cells(sheet_report: ReportOn) -> None:
 
 
 def test_a_measured_size_without_room_for_both_units(sheet_report: ReportOn) -> None:
-    """On Letter the column of a bit of 3/8 in that measures 0.373 in has the inches alone, and whole."""
+    """On Letter the column of a bit of 3/8 in that measures 0.3725 in has the inches alone, and whole."""
     bit = {"diameter": {"nominal": "3/8 in", "measured": "0.3725 in"}}
     report = sheet_report("Slat", "in", **{**INCH, "tools": {**INCH["tools"], "bit": bit}})
-    assert figures(report)["BIT"][1] == "measured 0.373 in = 9.462 mm"
+    assert figures(report)["BIT"][1] == "measured 0.3725 in = 9.462 mm"
     said = strings(band(key_figures(report), 195.9))
-    assert "measured 0.373 in" in said
+    assert "measured 0.3725 in" in said
     assert not any("…" in words for words in said)
 
 
