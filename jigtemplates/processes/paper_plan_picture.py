@@ -17,6 +17,7 @@ from jigtemplates.lengths import mm_text, rule_text
 from jigtemplates.processes.paper_drawing import touches
 from jigtemplates.processes.paper_page import BLACK, GREY, Ink, Text, box_of
 from jigtemplates.processes.paper_text import Block
+from jigtemplates.processes.setup_draw import clipped
 
 #: Scales of the plan, paper over real: whole numbers, which a rule reads off (chosen).
 SCALES = tuple(1 / n for n in (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 50, 100, 200))
@@ -34,7 +35,7 @@ SMALL, TINY = 3.0, 2.65
 ARM, CENTRE = 0.9, 1.3
 #: Directions in which a hole's number is looked for, degrees, the best first; distances from the hole, mm.
 AROUND = (45, 135, -45, -135, 90, 0, 180, -90)
-AWAY = (0.9, 2.6, 4.6, 7.0)
+AWAY = (0.9, 2.6, 4.6, 7.0, 10.0)
 #: How finely outlines are followed to keep numbers off them, mm (chosen).
 ROUGH = 0.05
 #: Line widths, mm.
@@ -137,6 +138,8 @@ class _Plan:
         self.outlines: list[tuple[Bounds, Stroke]] = []
         self.rounds: list[tuple[Point, float]] = []
         self.lines: list[Bounds] = []
+        #: from a hole to its number where that is far away
+        self.leaders: list[tuple[Point, Point]] = []
         #: numbers that cover a line or have no place at all
         self.covering = 0
 
@@ -254,25 +257,23 @@ class _Plan:
         screw = hole.what == "screw hole"
         radius = self.scale * (hole.countersink or hole.diameter) / 2 if screw else CENTRE * 0.7
         width = text_width(str(hole.number), SMALL, bold=True)
-        found = None
+        found: tuple[int, float, Bounds] | None = None
         for far, way in product(AWAY, AROUND):
             box = self._place(x, y, radius + far, way, width)
-            if not self._is_left(box):
-                continue
-            if self._is_clear(box):
-                found = (far, box)
-                break
-            found = found or (far, box)
-        else:
-            self.covering += found is not None
+            if self._is_left(box):
+                fault = self._fault(Point(x, y), far, box)
+                found = found if found and found[0] <= fault else (fault, far, box)
+                if not fault:
+                    break
         if found is None:
             return False
-        far, box = found
+        fault, far, box = found
+        self.covering += bool(fault)
         self.sketch.taken.append(box)
         self.sketch.text(str(hole.number), box.left, box.bottom + 0.02 * SMALL, size=SMALL, bold=True)
         if far > AWAY[0]:
-            near_x, near_y = min(max(x, box.left), box.right), min(max(y, box.bottom), box.top)
-            self.sketch.line((x, y), (near_x, near_y), colour=BLUE)
+            self.leaders.append((Point(x, y), _nearest(x, y, box)))
+            self.sketch.line(*self.leaders[-1], colour=BLUE)
         return True
 
     def _place(self, x: float, y: float, off: float, way: int, width: float) -> Bounds:
@@ -296,7 +297,20 @@ class _Plan:
         wide = Bounds(box.left - near, box.bottom - near, box.right + near, box.top + near)
         free = all(_apart(box, other, near) for other in self.lines)
         free = free and not any(_on_circle(box, middle, radius, near) for middle, radius in self.rounds)
+        free = free and not any(clipped(a, b, wide) for a, b in self.leaders)
         return free and not any(touches(line, wide) for around, line in self.outlines if _meet(around, wide))
+
+    def _fault(self, hole: Point, far: float, box: Bounds) -> int:
+        """0 for a number that stands clear; 1 where its leader runs through another; 2 where it covers a line."""
+        if not self._is_clear(box):
+            return 2
+        leader = hole, _nearest(*hole, box)
+        return int(far > AWAY[0] and any(clipped(*leader, other) for other in self.sketch.taken))
+
+
+def _nearest(x: float, y: float, box: Bounds) -> Point:
+    """The place of a box that is nearest to another."""
+    return Point(min(max(x, box.left), box.right), min(max(y, box.bottom), box.top))
 
 
 def _sign(number: float) -> float:

@@ -9,11 +9,13 @@ import numpy as np
 import numpy.typing as npt
 import pypdfium2  # type: ignore[import-untyped]
 import pytest
+import shapely
 from boxes import apart, text_box
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jigtemplates.byhand import Table, with_own_bits
+from jigtemplates.drawing import Stroke
 from jigtemplates.parameters.entries import Bit
 from jigtemplates.parameters.load import job_from_text, load_job
 from jigtemplates.processes.paper import PaperSize, Pattern, PatternNotes, lay_out
@@ -429,3 +431,25 @@ def test_a_plate_with_room_has_its_plan_beside_the_tables(report_with: Reports) 
     (datum,) = [text for text in texts if text.string == "datum"]
     assert drilling.x > datum.x + 60
     assert drilling.y > datum.y
+
+
+@pytest.mark.parametrize("count", [30, 36, 42])
+def test_leaders_run_through_no_number(report_with: Reports, count: int) -> None:
+    """Many screws in a ring: numbers that stand further off are led to, past all others."""
+    screws = {"pattern": "ring", "size": "M4", "hole": "countersunk", "count": count, "diameter": 215}
+    plate = {"width": 240, "height": 240, "corner_radius": 120, "screws": screws}
+    cut = {"shape": "round", "diameter": 60, "depth": 9}
+    page = plans(laid(report_with, cut=cut, plate=plate, tools={"bit": 10, "bushing": 17}))[0]
+    numbers = [shapely.box(*text_box(t)).buffer(-0.2) for t in page.texts if t.bold and t.string.isdigit()]
+    lines = [i.shape.points for i in page.inks if isinstance(i.shape, Stroke) and len(i.shape.points) == 2]
+    centres = {(round((a.x + b.x) / 2, 3), round((a.y + b.y) / 2, 3)) for a, b in lines}
+    leaders = [shapely.LineString(line) for line in lines if (round(line[0].x, 3), round(line[0].y, 3)) in centres]
+    assert len(leaders) >= 2
+    ends = [shapely.Point(leader.coords[-1]) for leader in leaders]
+    through = [
+        n
+        for n, leader in enumerate(leaders)
+        for number in numbers
+        if leader.intersects(number) and number.distance(ends[n]) > 0.7
+    ]
+    assert through == []
