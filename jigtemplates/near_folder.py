@@ -20,6 +20,7 @@ def no_such_folder(folder: Path, otherwise: str) -> str:
 def _folders_in(parent: Path) -> list[str]:
     """The folders in a folder; none where it cannot be listed."""
     try:
-        return sorted(entry.name for entry in os.scandir(parent) if entry.is_dir() and not entry.name.startswith("."))
-    except OSError:
+        names = sorted(os.listdir(parent))
+    except (OSError, ValueError):  # there is none, or its name is none
         return []
+    return [name for name in names if not name.startswith(".") and os.path.isdir(parent / name)]

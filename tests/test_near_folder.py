@@ -14,6 +14,8 @@ def test_a_near_name(tmp_path: Path) -> None:
         f'there is no such folder (did you mean "{_shown(tmp_path / "templates")}"?)'
     )
     assert no_such_folder(tmp_path / "templat", "give one") == "this is not a folder (give one)"
+    (tmp_path / "drawing").symlink_to("drawing")  # leads to itself
+    assert no_such_folder(Path("a\0") / "b", "give one") == "there is no such folder (give one)"
     assert no_such_folder(tmp_path / "drawings", "give one") == "there is no such folder (give one)"
     assert no_such_folder(tmp_path / "a" / "b", "give one") == "there is no such folder (give one)"
 
