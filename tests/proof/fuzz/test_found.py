@@ -134,4 +134,5 @@ def test_a_link_to_itself_beside_a_job_that_is_not_there(arena: Arena) -> None:
 
 def test_a_drawer_in_a_folder_that_is_not_there(arena: Arena) -> None:
     """What is missing is the folder to read, not one to write into."""
-    assert arena.call(["drawer", "no/such"]).err == "no/such: the folder cannot be read (No such file or directory)\n"
+    said = "no/such: there is no such folder (give the folder that make wrote into)\n"
+    assert arena.call(["drawer", "no/such"]).err == said
