@@ -27,6 +27,9 @@ def file_lines(
     yield f"  Files in {names[0][0]}{still}, with the overall size to check with a rule:"
     for file, (_, _, name) in zip(files, names, strict=True):
         yield f"    {name:<{width}}  {_size(file, inches, pages)}".rstrip()
+    larger = sorted(filter(None, map(_larger, files)))
+    if larger:
+        yield f"    once cut: the file itself is {_span(larger, inches)} larger, for the kerf"
 
 
 def _size(file: WrittenFile, inches: bool, pages: str | tuple[str, ...]) -> str:
@@ -37,13 +40,18 @@ def _size(file: WrittenFile, inches: bool, pages: str | tuple[str, ...]) -> str:
     page = "page " if file.path.endswith(pages) else ""
     mm = f"{mm_text(width, 3).removesuffix(' mm')} x {mm_text(height, 3)}"
     inch = f"{inch_decimals(width)} x {inch_decimals(height)} in"
-    larger = "" if file.finished is None else f" once cut; the file is {_larger(file, inches)} larger, for the kerf"
+    larger = "" if file.finished is None else " once cut"
     return f"{page}{inch} = {mm}{larger}" if inches else f"{page}{mm} = {inch}{larger}"
 
 
-def _larger(file: WrittenFile, inches: bool) -> str:
-    """By how much a file is larger than the piece, each way; plates of different kerfs on a sheet may differ."""
-    assert file.size is not None
-    assert file.finished is not None
-    over = max(drawn - cut for drawn, cut in zip(file.size, file.finished, strict=True))
-    return f"{inch_decimals(over)} in" if inches else mm_text(over, 3)
+def _larger(file: WrittenFile) -> float:
+    """By how much a file is larger than the piece, mm, each way; on a sheet of different kerfs the larger of them."""
+    if file.size is None or file.finished is None:
+        return 0.0
+    return round(max(drawn - cut for drawn, cut in zip(file.size, file.finished, strict=True)), 3)
+
+
+def _span(larger: Sequence[float], inches: bool) -> str:
+    """ "0.16 mm", "0.15 to 0.2 mm" of files that differ."""
+    text, unit = (inch_decimals, " in") if inches else (lambda mm: mm_text(mm, 3).removesuffix(" mm"), " mm")
+    return " to ".join(dict.fromkeys((text(larger[0]), text(larger[-1])))) + unit

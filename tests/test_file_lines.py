@@ -29,9 +29,23 @@ def test_inches_come_first_where_they_are_asked_for() -> None:
 def test_with_a_kerf_the_size_is_that_of_the_finished_plate() -> None:
     """A file of 139.86 x 152.56 mm with a kerf of 0.16 mm: a rule measures 5.500 x 6.000 in on what is cut from it."""
     laser = WrittenFile("out/rail/rail_laser_kerf0.16mm_in.dxf", "0", (139.86, 152.56), (139.7, 152.4))
-    in_inches, in_mm = (list(file_lines((laser,), inches=inches))[1].partition("dxf  ")[2] for inches in (True, False))
-    assert in_inches == "5.500 x 6.000 in = 139.7 x 152.4 mm once cut; the file is 0.006 in larger, for the kerf"
-    assert in_mm == "139.7 x 152.4 mm = 5.500 x 6.000 in once cut; the file is 0.16 mm larger, for the kerf"
+    assert list(file_lines((laser, RECORD), inches=True))[1:] == [
+        "    rail_laser_kerf0.16mm_in.dxf  5.500 x 6.000 in = 139.7 x 152.4 mm once cut",
+        "    rail.json",
+        "    once cut: the file itself is 0.006 in larger, for the kerf",
+    ]
+    assert list(file_lines((laser,), inches=False))[1:] == [
+        "    rail_laser_kerf0.16mm_in.dxf  139.7 x 152.4 mm = 5.500 x 6.000 in once cut",
+        "    once cut: the file itself is 0.16 mm larger, for the kerf",
+    ]
+
+
+def test_files_that_are_larger_by_different_kerfs() -> None:
+    """The least and the most."""
+    files = [WrittenFile(f"o/{kerf}.svg", "0", (100 + kerf, 50 + kerf), (100.0, 50.0)) for kerf in (0.2, 0.15, 0.18)]
+    assert list(file_lines(files, inches=False))[-1] == (
+        "    once cut: the file itself is 0.15 to 0.2 mm larger, for the kerf"
+    )
 
 
 def test_other_pages_may_be_named() -> None:
