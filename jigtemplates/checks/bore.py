@@ -13,12 +13,14 @@ def check_bore(case: Case) -> Iterator[Finding]:
     """Bit against bore, chip room, shank against bore."""
     bore = case.job.tools.bushing.bore
     if bore is None:
+        from jigtemplates.checks.enter import enter
+
         yield from _no_bore_fits(case)
         yield note(
             "bore-unknown",
             "tools.bushing",
             "the bushing's bore is not known: see that the bit passes through it with at least 1/16 in to spare, "
-            "or give it as bushing = { diameter = …, bore = … }",
+            f"or {enter(case.job.tools.bushing, 'bore')}",
         )
         return
     yield from _bit_through(case, bore)

@@ -67,12 +67,14 @@ def _too_deep(case: Case) -> Finding:
 def _edges(case: Case) -> Iterator[Finding]:
     bit, depth = case.job.tools.bit, case.job.cut.depth
     if bit.cutting_length is None:
+        from jigtemplates.checks.enter import enter
+
         yield note(
             "reach-unknown",
             "tools.bit",
             "the length of the bit's cutting edges is not known: they must be longer than the cut is deep "
             f"{case.aside(depth)}, and the bit must reach {case.said(case.plunge_depth)} below the base; measure it, "
-            "or give it as bit = { diameter = …, shank = …, cutting_length = … }",
+            f"or {enter(bit, 'cutting_length', 'shank')}",
         )
     elif depth <= bit.cutting_length + 1e-9:
         return

@@ -12,11 +12,13 @@ def check_stem(case: Case) -> Iterator[Finding]:
     stem, plate = case.job.tools.bushing.stem, case.job.plate
     room = plate.thickness + plate.stand_off
     if stem is None:
+        from jigtemplates.checks.enter import enter
+
         yield note(
             "stem-unknown",
             "tools.bushing",
             f"the stem's length is not known: it must be shorter than {case.beside(room)} (plate and stand-off); "
-            "measure it, file it down where it is longer, or give it as bushing = { diameter = …, stem = … }",
+            f"measure it, file it down where it is longer, or {enter(case.job.tools.bushing, 'stem')}",
         )
         return
     if stem >= room - 1e-9:

@@ -60,7 +60,9 @@ def _refuse_nothing(values: Mapping[str, str], gone: Iterable[str]) -> None:
         raise InputError(f'{_CHANGE}: nothing to change is given (such as shank="1/4 in", or --without shank)')
     twice = [key for key in gone if key in values]
     if twice:
-        raise InputError([f"{_CHANGE}: {key}: is given and taken out (one or the other)" for key in twice])
+        raise InputError(
+            [f"{_CHANGE}: {quoted(key)[1:-1]}: is given and taken out (one or the other)" for key in twice]
+        )
 
 
 def _wanted(kind: str, held: Tree, read: Mapping[str, Any], gone: Iterable[str]) -> Tree:
