@@ -76,8 +76,8 @@ def steps(tools: Path) -> list[Step]:
     if not os.path.lexists(path):
         return []
     damaged = InputError(
-        f"{shown_name(str(path))}: is damaged, or none of ours (delete it; the earlier values also stand in the "
-        "profiles, under was)"
+        f"{shown_name(str(path))}: is damaged, or none of ours (delete it; of what was measured before, the sizes "
+        "stand in the profiles, under was)"
     )
     raw = bytes_of(path) or b""
     if len(raw) > LARGEST_BYTES:
@@ -125,8 +125,8 @@ def without_last(tools: Path, left: list[Step]) -> dict[Path, bytes | None]:
     ]
     if changed:
         raise InputError(
-            f"{near(path)}: was changed since that correction and is left as it is (what was there before "
-            "stands in it under was)"
+            f"{near(path)}: was changed since that correction and is left as it is (what it held before stands in "
+            f"{near(list_path(tools))}, under before)"
             for path in changed
         )
     files = {path: None if text is None else text.encode() for path, text in last.before.items()}

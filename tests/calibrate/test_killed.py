@@ -117,8 +117,8 @@ def test_changed_by_hand_is_still_left(call: Call, tools: Path, start: str) -> N
     refused = call("calibrate", "--undo")
     assert refused.status == 2
     assert refused.err == (
-        "profiles/tools.toml: was changed since that correction and is left as it is (what was there before stands in "
-        "it under was)\n"
+        "profiles/tools.toml: was changed since that correction and is left as it is (what it held before stands in "
+        "profiles/tools.toml.undo, under before)\n"
     )
     assert tools.read_text() == start + "# mine\n"
 

@@ -82,6 +82,7 @@ def test_job_too(call: Call, rail: Path, here: Path) -> None:
 
 def test_changed_since(call: Call, tools: Path) -> None:
     """A file that was changed since is left as it is, and every such file is named."""
+    before = tools.read_text(encoding="utf-8")
     call(*BIT)
     tools.write_text(tools.read_text(encoding="utf-8") + "# by hand\n", encoding="utf-8")
     after = tools.read_bytes()
@@ -89,11 +90,13 @@ def test_changed_since(call: Call, tools: Path) -> None:
     assert (said.status, said.faults) == (
         2,
         [
-            "profiles/tools.toml: was changed since that correction and is left as it is (what was there before stands "
-            "in it under was)"
+            "profiles/tools.toml: was changed since that correction and is left as it is (what it held before stands "
+            "in profiles/tools.toml.undo, under before)"
         ],
     )
     assert tools.read_bytes() == after
+    (correction,) = json.loads(tools.with_name("tools.toml.undo").read_text(encoding="utf-8"))["corrections"]
+    assert correction["files"][0]["before"] == before
 
 
 @pytest.mark.parametrize("raw", [b"{", b"[]", b'{"about": "x"}', b"\xff", b'{"about": 1, "corrections": []}', b""])
@@ -105,8 +108,8 @@ def test_damaged_list(call: Call, tools: Path, raw: bytes) -> None:
         said = call(*command)
         assert said.status == 2
         assert said.err.endswith(
-            "tools.toml.undo: is damaged, or none of ours (delete it; the earlier values also stand in the profiles, "
-            "under was)\n"
+            "tools.toml.undo: is damaged, or none of ours (delete it; of what was measured before, the sizes stand in "
+            "the profiles, under was)\n"
         )
     assert place.read_bytes() == raw
 
