@@ -24,7 +24,7 @@ GOOD_FOR_LAYOUT = (
 
 #: What a line on the paper is for.
 LEGEND = {
-    Role.CUT_OUTSIDE: "edge of the plate",
+    Role.CUT_OUTSIDE: "outer edge: cut outside",
     Role.CUT_INSIDE: "opening or hole: cut inside",
     Role.DRILL: "hole: drill at the cross",
     Role.POCKET: "pocket",

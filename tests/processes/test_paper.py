@@ -260,6 +260,13 @@ def test_blank_tile_left_out() -> None:
         assert any(touches(item.shape, window.shown) for item in ring(300).items)
 
 
+def test_the_legend_fits_plates_and_frames() -> None:
+    """The outer edge may be a plate's or that of a holder's frame, which has the same pages."""
+    words = said(laid(plate(140, 140)).pages[0])
+    assert "outer edge: cut outside" in words
+    assert not any("edge of the plate" in word for word in words)
+
+
 def test_names_on_the_map_hide_its_lines() -> None:
     """Each tile's name stands on a white patch over the small drawing, so that it can be read on any line."""
     cover = laid(ring(300)).pages[0]
