@@ -103,18 +103,17 @@ def _owned(case: Case, key: str, tool: Bit | Bushing) -> Iterator[Finding]:
         return
     (one,) = tool.owned
     brings = _brings(one, tool)
+    name = _in_job(one.name)
     if changed:
-        text = f"{_has(one, size)} and {_measured_at(case, one)}, but a bare size is taken as it stands: with yours "
-        text += f"{_made(case, key, float(one.diameter.exact - size.exact))} than shown{_taken(one, tool)}; write "
-        text += f"{word} = {_in_job(one.name)} to compute with it"
+        made = _made(case, key, float(one.diameter.exact - size.exact))
+        text = (
+            f"with your {name}, sold as {size} and {_measured_at(case, one)}, {made} than shown: a bare size is taken "
+        )
+        text += f"as it stands{_taken(one, tool)}; write {word} = {name} to compute with yours"
         yield warning("own-tool", key, text + (f" (its {brings} too)" if brings else ""))
     elif brings:
-        text = f"{_has(one, size)}: write {word} = {_in_job(one.name)} for its {brings} to count"
+        text = f"your tools have {name}, sold as {size}: write {word} = {name} for its {brings} to count"
         yield note("own-tool", key, text)
-
-
-def _has(one: Owned, size: Length) -> str:
-    return f"your tools have {_in_job(one.name)}, sold as {size}"
 
 
 def _measured_at(case: Case, one: Owned) -> str:
@@ -142,7 +141,7 @@ def _taken(one: Owned, tool: Bit | Bushing) -> str:
     """What the job has taken of it already."""
     if not isinstance(tool, Bushing) or tool.assumed_from != one.name:
         return ""
-    return f" (only its {' and '.join(tool.assumed)} {'is' if len(tool.assumed) == 1 else 'are'} taken from it)"
+    return f", and only its {' and '.join(tool.assumed)} {'is' if len(tool.assumed) == 1 else 'are'} taken from it"
 
 
 def _brings(one: Owned, tool: Bit | Bushing) -> str:

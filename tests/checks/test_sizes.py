@@ -135,16 +135,16 @@ def test_a_bare_size_that_is_measured_among_ones_own(said: Said, own: Callable[.
         (
             "warning",
             "tools.bit",
-            'your tools have "sold 3/8", sold as 3/8 in and measured 9.5 mm, but a bare size is taken as it stands: '
-            'with yours the cut comes out 0.025 mm narrower and shorter than shown; write bit = "sold 3/8" to compute '
-            "with it (its shank and cutting_length too)",
+            'with your "sold 3/8", sold as 3/8 in and measured 9.5 mm, the cut comes out 0.025 mm narrower and shorter '
+            'than shown: a bare size is taken as it stands; write bit = "sold 3/8" to compute with yours (its shank '
+            "and cutting_length too)",
         ),
         (
             "warning",
             "tools.bushing",
-            'your tools have "brass", sold as 1/2 in and measured 12.66 mm, but a bare size is taken as it stands: '
-            "with yours the cut comes out 0.04 mm wider and longer than shown (only its bore and stem are taken from "
-            'it); write bushing = "brass" to compute with it',
+            'with your "brass", sold as 1/2 in and measured 12.66 mm, the cut comes out 0.04 mm wider and longer than '
+            "shown: a bare size is taken as it stands, and only its bore and stem are taken from it; write "
+            'bushing = "brass" to compute with yours',
         ),
     ]
 
@@ -210,8 +210,8 @@ def test_an_own_tool_of_outside_work(said: Said, own: Callable[..., Profiles]) -
     cut = {"shape": "slot", "width": 60, "length": 90, "depth": 10, "side": "outside"}
     plate = {"width": None, "height": None, "screws": None}
     ((_, _, bit), (_, _, bushing)) = said("own-tool", profiles=own(), cut=cut, plate=plate, tools={"bushing": "1/2 in"})
-    assert "with yours the work comes out 0.025 mm wider and longer than shown" in bit
-    assert "with yours the work comes out 0.04 mm narrower and shorter than shown" in bushing
+    assert "the work comes out 0.025 mm wider and longer than shown:" in bit
+    assert "the work comes out 0.04 mm narrower and shorter than shown:" in bushing
 
 
 def test_an_own_tool_for_the_plug(said: Said, own: Callable[..., Profiles]) -> None:
@@ -220,7 +220,10 @@ def test_an_own_tool_for_the_plug(said: Said, own: Callable[..., Profiles]) -> N
     tools = {"bit": 8, "bushing": "20 mm"}
     ((_, key, bit), (_, _, bushing)) = said("own-tool", profiles=own(), tools=tools, inlay=inlay)
     assert key == "inlay.plug_bit"
-    assert "the plug comes out 0.025 mm wider and longer than shown; write plug_bit =" in bit
-    assert "the plug comes out 0.04 mm wider and longer than shown (only its bore and stem are taken" in bushing
+    assert (
+        "the plug comes out 0.025 mm wider and longer than shown: a bare size is taken as it stands; write plug_" in bit
+    )
+    assert "the plug comes out 0.04 mm wider and longer than shown:" in bushing
+    assert "as it stands, and only its bore and stem are taken from it; write plug_bushing =" in bushing
     same = said("own-tool", profiles=own(), tools={"bushing": "20 mm"}, inlay={"plug_bushing": "12 mm"})
     assert [key for _, key, _ in same] == ["tools.bit"]
