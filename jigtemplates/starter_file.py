@@ -7,6 +7,7 @@ from jigtemplates.errors import InputError, OutputError
 from jigtemplates.parameters.stem import checked_stem
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.writers.new_file import write_new
+from jigtemplates.writers.unwritable import line_about
 
 
 def typed(path: str | Path) -> str:
@@ -32,15 +33,13 @@ def write_starter(path: Path, text: str) -> Path:
 
     Raises InputError where the file is there already and OutputError where it cannot be written.
     """
-    name = shown_name(str(path))
     refuse_missing_folder(path)
     try:
         write_new(path, text.encode())
     except FileExistsError:
         raise taken(path) from None
     except (OSError, ValueError) as error:
-        reason = os.strerror(error.errno) if isinstance(error, OSError) and error.errno else str(error)
-        raise OutputError(f"{name}: cannot be written ({reason})") from None
+        raise OutputError(line_about(path, error)) from None
     return path
 
 
