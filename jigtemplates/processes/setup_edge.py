@@ -46,11 +46,12 @@ from jigtemplates.report import Report
 # Rooms on the page, mm (chosen).
 CAPTION = 4.4  # the line of the scale
 ROW = 4.9  # a dimension above or below
-LEFT, FRAME = 1.3, 6.0  # left free for the zigzag; what is shown of the holder beside the recess
-MIDDLE = 8.0  # what is shown of the plate beyond the step
+LEFT, FRAME = 1.3, 4.6  # left free for the zigzag; what is shown of the holder beside the recess
+MIDDLE = 5.6  # what is shown of the plate beyond the step
 UNKNOWN_LEDGE = 5.0  # what is shown of a ledge whose thickness is not known
 CHAIN = 2.6, 3.4  # from what is shown to the dimension line, and from there to its words
 HIGHEST = 20.0  # nothing is drawn higher
+LEAST = 6.2  # between the dimensions above and below, for two lines of words
 LARGEST = 2.0  # scale
 
 
@@ -104,12 +105,13 @@ def _picture(report: Report, width: float) -> Block:
     room = width - LEFT - FRAME - MIDDLE - sum(CHAIN) - max(text_width(words, TINY, bold=True) for words in names)
     scale = next((s for s in SCALES if s <= LARGEST and s * edge.across <= room and s * edge.high <= HIGHEST), 0.01)
     low = scale * edge.high if edge.below else max(scale * edge.high, scale * edge.edge + UNKNOWN_LEDGE)
-    height = CAPTION + ROW + 1.4 + low + ROW + 0.6
+    words = max(low, LEAST)
+    height = CAPTION + ROW + 1.4 + words + ROW + 0.6
     drawn = Drawn(edge, scale, Picture(Bounds(0.0, -height, width, 0.0), scale), -CAPTION - ROW - 1.4)
     drawn.picture.text(Text(f"scale {scale_text(scale)}", 0.0, -0.95 * TINY, TINY, colour=GREY))
     drawn.holder(drawn.face - low)
     drawn.plate()
-    drawn.chain(names)
+    drawn.chain(names, drawn.face - words)
     drawn.across("rebate", edge.play, edge.across, drawn.face, -CAPTION - ROW + 2.4, _size(edge.width, inches))
     drawn.across("ledge", 0.0, edge.ledge, drawn.face - low, -height + 2.4, _size(edge.ledge, inches))
     return Block(height, tuple(drawn.picture.texts), tuple(drawn.picture.inks))
@@ -179,14 +181,14 @@ class Drawn:
         break_line(self.picture, ring[0], ring[-1])
         self.picture.name("plate", Bounds(left, thin, end, self.face), PLATE)
 
-    def chain(self, names: Sequence[str]) -> None:
-        """Thickness of the edge and height of the step, one below the other."""
+    def chain(self, names: Sequence[str], low: float) -> None:
+        """Thickness of the edge and height of the step, one below the other; their words end above low."""
         x, tall = self.right + CHAIN[0], 1.3 * SMALL
         levels = [self.y(down) for down in (0.0, self.edge.edge, self.edge.thickness)]
         for level in levels:
             extension(self.picture, Point(self.right, level), Point(x, level))
         places = [(a + b) / 2 for a, b in pairwise(levels)]
-        middles = spread([(place, tall) for place in places], levels[-1] - tall, self.face, 0.0)
+        middles = spread([(place, tall) for place in places], low - 0.4, self.face + 1.4, 0.0)
         for (a, b), words, place, middle in zip(pairwise(levels), names, places, middles, strict=True):
             dimension_line(self.picture, Point(x, a), Point(x, b))
             if abs(place - middle) > 0.5:

@@ -18,7 +18,7 @@ from jigtemplates.processes.setup_stack import Layout, Stack
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report, report_on
 from tests.processes.conftest import toml
-from tests.processes.test_setup import faults_of, said
+from tests.processes.test_setup import faults_of, outside, overlaps, said
 
 Held = Callable[..., Report]
 FRAME: dict[str, Any] = {
@@ -120,6 +120,15 @@ def test_words_of_thin_steps_stand_apart(held: Held) -> None:
     block = edge_block(held(plate={"thickness": "6.5 mm"}), 49.0)
     edge, step = (next(t for t in block.texts if t.string.startswith(name)) for name in ("edge", "step"))
     assert edge.y - step.y >= 3.0
+
+
+@pytest.mark.parametrize("thickness", ["6.5 mm", "9 mm", "14.5 mm"])
+def test_words_of_the_edge_stand_apart(held: Held, thickness: str) -> None:
+    """In inches without a mark on a rule they are longest: none lies over another or beyond the column."""
+    frame: dict[str, str | None] = {key: f'"{value} mm"' for key, value in FRAME.items()}
+    block = edge_block(held({**frame, "ledge": '"22 mm"'}, "in", plate={"thickness": thickness}), 49.0)
+    assert list(overlaps(list(block.texts))) == []
+    assert outside(list(block.texts), Bounds(0.0, -block.height, 49.0, 0.0)) == []
 
 
 def test_the_edge_stands_on_the_sheet(held: Held) -> None:
