@@ -16,7 +16,7 @@ import pytest
 from jigtemplates.given_tool import GivenTool
 from jigtemplates.regenerate import Regeneration, _broken
 from jigtemplates.regenerate.outcome import Outcome
-from jigtemplates.regenerate.text import outcome_lines, report_text, signed, sizes_text
+from jigtemplates.regenerate.text import Pair, outcome_lines, report_text, signed, sizes_text
 
 Call = Callable[..., Any]
 
@@ -535,7 +535,7 @@ def test_killed_at_a_file(made: Path, call: Call, at: int) -> None:
     another(made, "rail.toml", ("width = 10 ", "width = 12 "))
     call("make", "jobs")
     old = contents(made.parent)
-    root = Path(__file__).parents[1]
+    root = Path(__file__).parents[2]
     env = {**os.environ, "PYTHONPATH": str(root)}
     killed = subprocess.run([sys.executable, "-c", KILLED, str(at)], env=env, capture_output=True, check=False)
     assert killed.returncode == -signal.SIGKILL
@@ -559,7 +559,7 @@ def test_killed_at_a_moment(made: Path, call: Call, after: float) -> None:
         another(made, f"j{number}.toml", ("length = 50", f"length = {51 + number}"))
     call("make", "jobs")
     old = contents(made.parent)
-    env = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[1])}
+    env = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
     command = [sys.executable, "-m", "jigtemplates", "regenerate", "jobs", "--bit", "9.5 mm", "--write"]
     running = subprocess.Popen(command, env=env, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     time.sleep(after)
@@ -620,7 +620,7 @@ def test_two_processes_do_the_same(made: Path, call: Call) -> None:
         shutil.copytree(made.parent / "templates", folder / "templates")
         work = Regeneration(folder / "templates", GivenTool("9.5 mm", 9.5, None, named=False), None, write=True)
         mine = [folder / "jobs" / path.name for path in paths]
-        outcomes.append([(one.job, one.as_json()) for one in work.all(mine, processes=processes)])
+        outcomes.append([(one.job, one.as_json()) for one in work.all(work.seen(mine), processes=processes)])
     assert outcomes[0] == outcomes[1]
     assert [job for job, _ in outcomes[0]] == ["bench", "j0", "j1", "j2", "j3", "k"]
     assert contents(made.parent / "run1") == contents(made.parent / "run2")
@@ -703,7 +703,7 @@ def test_the_table() -> None:
         Outcome(a, "d", "impossible", **common, cut=None),
         Outcome(a, "e", faults=("e: fault",)),
     ]
-    assert list(outcome_lines(outcomes, bit="9.5 mm", bushing=None, written=False)) == [
+    assert list(outcome_lines(outcomes, Pair("9.5 mm"), written=False)) == [
         "With bit 9.5 mm: 4 jobs; unchanged 1, keep the template 1, make again 1, cannot be made 1",
         "  job  made for      would cut now             keep it with  new opening  to do",
         "  a    8 mm + 12 mm  10 x 50 mm                12 mm         -            unchanged",
@@ -711,12 +711,12 @@ def test_the_table() -> None:
         "  c    8 mm + 12 mm  11.5 x 51.5 mm (+1.5 mm)  -             dia 9 mm     make again",
         "  d    8 mm + 12 mm  nothing: too wide         -             -            cannot be made",
     ]
-    after = list(outcome_lines(outcomes, bit=None, bushing='"x"', written=True))
+    after = list(outcome_lines(outcomes, Pair(None, '"x"'), written=True))
     assert after[0] == 'With bushing "x": 4 jobs; unchanged 1, template kept 1, made again 1, left as it was 1'
     assert [line.rpartition("  ")[2] for line in after[1:]] == [
         "done", "unchanged", "template kept", "made again", "left as it was",
     ]  # fmt: skip
-    assert list(outcome_lines([outcomes[4]], bit="9 mm", bushing=None, written=False)) == ["With bit 9 mm: 0 jobs"]
+    assert list(outcome_lines([outcomes[4]], Pair("9 mm"), written=False)) == ["With bit 9 mm: 0 jobs"]
 
 
 def test_signs_and_sizes() -> None:
