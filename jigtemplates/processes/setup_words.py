@@ -36,7 +36,7 @@ def facts_block(words: str, pairs: Iterable[tuple[str, str]], width: float, size
 
 def rows(pairs: Iterable[tuple[str, str]], width: float, size: float) -> Block:
     """Labels and values in two columns."""
-    column = 6.9 * size
+    column = 7.45 * size  # the longest label, "cutting length", on one line
     return stacked(
         (
             beside(

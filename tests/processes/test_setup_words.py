@@ -462,3 +462,11 @@ def test_what_does_not_fit_is_cut_off_openly() -> None:
     assert "89" not in strings(block)
     assert min(t.y for t in block.texts) >= -80.0
     assert len(block.inks) == 1
+
+
+@pytest.mark.parametrize("size", [3.55, 3.3, 3.0, 2.8, 2.65])
+def test_labels_stand_on_one_line(sheet_report: ReportOn, size: float) -> None:
+    """In letters of every size the longest label of the settings has room beside its value."""
+    block = facts_block("The set", set_facts(sheet_report()), 66.0, size)
+    labels = {label for label, _ in set_facts(sheet_report())}
+    assert labels <= {text.string for text in block.texts}
