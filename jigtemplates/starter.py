@@ -84,11 +84,9 @@ screws = {{ pattern = "corners", size = "{screw}", inset = {inset} }}
 {ring_screws}
 # [work]  # the stock, for fence, stops and proportions
 # thickness = {stock}  # across the cut's width
-# height = {deep}  # in the direction of the cut's depth
+# height = {deep}  # in the direction of the cut's depth (a rail's or a door's width)
 # length = {board}  # along the cut
-# from_face = {face}  # from the reference face to the middle of the cut; else half the thickness
-# from_end = {end}  # from the stock's end to the middle of the cut
-{tenon}{inlay}
+{from_face}{tenon}{inlay}
 # [fit]  # for the budget of errors on the set-up sheet
 # off_centre = {off}  # how far the bushing may sit off the bit's axis
 # turned = false  # the router's handle stays in one direction while a cut is made
@@ -122,6 +120,13 @@ _USUAL: Mapping[str, str] = {
 REPEAT = "# repeat = {{ count = 2, pitch = {pitch}, direction = 90 }}  # the same cut several times\n"
 HOLDER = '# holder = "bench-frame-140"  # gives width, height and screws instead: jigtemplates profiles holders\n'
 RING = '# screws = {{ pattern = "ring", size = "{screw}", fit = "fine", count = 6, diameter = {ring} }}\n'
+
+#: For a cut within the work, and for one that is open to its edge, which lies where that is.
+_FROM_FACE = """\
+# from_face = {face}  # from the reference face to the middle of the cut; else half the thickness
+# from_end = {end}  # from the stock's end to the middle of the cut
+"""
+_FROM_END = "# from_end = {end}  # from the stock's end to the cut's middle (a gain needs no from_face)\n"
 
 #: Only for a cut that is a mortise.
 _TENON = """
@@ -246,6 +251,7 @@ def filled(sizes: Mapping[str, str], units: str, name: str, *, is_mortise: bool,
     parts = {
         "tenon": _TENON.format(**sizes) if is_mortise else "",
         "inlay": _INLAY.format(**sizes) if is_closed else "",
+        "from_face": (_FROM_FACE if is_closed else _FROM_END).format(**sizes),
         "tenon_there": _TENON_THERE.format(**sizes) if is_mortise else "",
     }
     text = _TEXT.format(name=typed(name), units=units, **sizes, **parts)

@@ -112,12 +112,20 @@ def _third(stock: TenonStock, work: Work, inches: bool) -> Iterator[Finding]:
         )
 
 
-def wood_left(mortise: Mortise, work: Work, inches: bool, what: str = "mortise") -> Iterator[Finding]:
-    """Wood between the mortise, or what is cut, and each face of the work that it comes near to."""
+def wood_left(
+    mortise: Mortise, work: Work, inches: bool, what: str = "mortise", *, is_open: bool = False
+) -> Iterator[Finding]:
+    """Wood between the mortise, or what is cut, and each face of the work that it comes near to.
+
+    What is open to the edge of the work (is_open) comes out at the reference face on purpose.
+    """
     half, half_length = (side / 2 for side in mortise.extents)
-    yield from _wall("the reference face", "work.from_face", work.from_face - half, inches, what)
-    yield from _wall("the face opposite", "work.from_face", work.thickness - work.from_face - half, inches, what)
-    yield from _wall(f"the far side, below the {what}", "cut.depth", work.height - mortise.depth, inches, what)
+    if not is_open:
+        yield from _wall("the reference face", "work.from_face", work.from_face - half, inches, what)
+    opposite = work.thickness - work.from_face - half
+    yield from _wall("the face opposite", "cut.width" if is_open else "work.from_face", opposite, inches, what)
+    if work.height is not None:
+        yield from _wall(f"the far side, below the {what}", "cut.depth", work.height - mortise.depth, inches, what)
     if work.from_end is not None:
         yield from _wall("the end of the work", "work.from_end", work.from_end - half_length, inches, what)
         if work.length is not None:

@@ -232,8 +232,8 @@ class Work:
 
     #: across the cut's width, mm
     thickness: float
-    #: in the direction of the cut's depth, mm
-    height: float
+    #: in the direction of the cut's depth, mm; None when it was not said
+    height: float | None
     #: along the cut, mm; None when it was not said
     length: float | None
     #: from the reference face to the middle of the cut, mm

@@ -181,7 +181,7 @@ class _Reading:
             file = JobFile.model_validate(data, context=self._context(data))
         except ValidationError as error:
             return tuple(faults_of(error, JobFile))
-        return tuple(outline_faults(file.cut, self.source)) or file
+        return (*outline_faults(file.cut, self.source), *_gain_faults(file)) or file
 
     def _context(self, data: Mapping[str, Any]) -> dict[str, Any]:
         cut = data.get(CUT)  # a table, or what is wrong with it is said elsewhere
@@ -203,6 +203,16 @@ def _unit(data: Mapping[str, Any]) -> str | None:
     """The unit of bare numbers; a wrong one is a fault of its own and must not make every number faulty."""
     unit = data.get("units")
     return unit if unit in ("mm", "in") or unit is None else "mm"
+
+
+def _gain_faults(file: JobFile) -> Iterable[Fault]:
+    """What of [work] does not go with a cut that is open to the edge; the module is read for such a cut alone."""
+    cut = file.cut
+    if file.work is None or cut.shape != "hinge":
+        return ()
+    from jigtemplates.parameters.gain import gain_faults
+
+    return gain_faults(cut, file.work)
 
 
 def _with_options(data: Mapping[str, Any], given: Mapping[tuple[str, str], Any]) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from jigtemplates.lengths import Length, Measured, first_text, sold_as
 from jigtemplates.parameters import entries, job
 from jigtemplates.parameters.corrections import ProcessValues, corrections, values_for
 from jigtemplates.parameters.fit_values import fit_choice
+from jigtemplates.parameters.forms import Hinge
 from jigtemplates.parameters.inlay_table import InlayTable
 from jigtemplates.parameters.make_tables import BAR_MM, MakeTable
 from jigtemplates.parameters.measured_uses import measured_uses
@@ -66,10 +67,10 @@ def resolved(
         cut=cut,
         tools=tools,
         plate=plate,
-        work=None if file.work is None else _work(file.work),
+        work=None if file.work is None else _work(file.work, cut),
         tenon=tenon,
         make=make,
-        corrections=tuple(corrections(tools, process, make.targets)),
+        corrections=tuple(corrections(tools, process, make.targets, inlay)),
         assumptions=(
             *_assumptions(file, tools.bushing, make, are_inches(file.units, cut)),
             *of_tenons,
@@ -216,12 +217,14 @@ def screws_of(table: ScrewPattern, screw: entries.Screw) -> job.Screws:
     )
 
 
-def _work(table: WorkTable) -> job.Work:
+def _work(table: WorkTable, cut: job.Cut) -> job.Work:
+    """The stock; a gain that is open to its edge lies half its width from there, whatever the thickness is."""
+    usual = cut.width / 2 if isinstance(cut.form, Hinge) else table.thickness.mm / 2
     return job.Work(
         thickness=table.thickness.mm,
-        height=table.height.mm,
+        height=_mm(table.height),
         length=_mm(table.length),
-        from_face=table.thickness.mm / 2 if table.from_face is None else table.from_face.mm,
+        from_face=usual if table.from_face is None else table.from_face.mm,
         from_end=_mm(table.from_end),
     )
 
@@ -294,7 +297,7 @@ def _assumptions(file: JobFile, bushing: job.Bushing, make: job.Make, inches: bo
     if bushing.assumed:
         text = f'of the bushing taken from "{bushing.assumed_from}", which has the same diameter'
         yield job.Assumption("tools.bushing", f"{' and '.join(bushing.assumed)} {text}")
-    if file.work is not None and file.work.from_face is None:
+    if file.work is not None and file.work.from_face is None and file.cut.shape != "hinge":
         text = "the cut is taken to be in the middle of the stock's thickness (work.from_face is not set)"
         yield job.Assumption("work.from_face", text)
     if file.make.kerf is None and make.kerf and "laser" in file.make.targets:

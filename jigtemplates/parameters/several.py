@@ -15,7 +15,7 @@ MOST_CUTS = 20
 def variants(data: Mapping[str, Any]) -> list[dict[str, Any]]:
     """A job's data once for each of its cuts; what belongs to the first cut alone stands in the first."""
     cuts = data[CUT]
-    shared = {key: value for key, value in data.items() if key not in ("tenon", "inlay")}
+    shared = {key: value for key, value in data.items() if key not in ("work", "tenon", "inlay")}
     return [{**(data if i == 0 else shared), CUT: cut} for i, cut in enumerate(cuts)]
 
 

@@ -28,10 +28,16 @@ class WorkTable(Strict):
     """The stock the cut goes into, for the fence, the stops and the proportions."""
 
     thickness: MeasuredSize = Field(description="Thickness of the stock, across the cut's width.")
-    height: MeasuredSize = Field(description="Size of the stock in the direction of the cut's depth.")
+    height: MeasuredSize | None = Field(
+        default=None,
+        description="Size of the stock in the direction of the cut's depth: of a rail its width, of a door that is cut "
+        "into its edge the door's width.",
+    )
     length: MeasuredSize | None = Field(default=None, description="Length of the stock, along the cut.")
     from_face: Size | None = Field(
-        default=None, description="From the reference face to the middle of the cut; else half the thickness."
+        default=None,
+        description="From the reference face to the middle of the cut; else half the thickness. A hinge gain needs "
+        "none: it is open to the edge of the work.",
     )
     from_end: Size | None = Field(default=None, description="From the stock's end to the middle of the cut.")
 

@@ -6,13 +6,15 @@ from jigtemplates.checks import Level
 from jigtemplates.facts import holder_facts, repeat_text
 from jigtemplates.lengths import Measured, beside_text, first_text, inch_short, mm_text
 from jigtemplates.outside import is_outside
-from jigtemplates.parameters.job import Bit, Bushing
+from jigtemplates.parameters.job import Bit, Bushing, Work
 from jigtemplates.processes.paper_text import Block, bullet, paragraph, stacked
 from jigtemplates.processes.setup_dims import measured_line, size_line
 from jigtemplates.processes.setup_draw import UNKNOWN
 from jigtemplates.processes.setup_first import lines_of
+from jigtemplates.processes.setup_stops import end_side, fence_side
 from jigtemplates.processes.setup_words import is_in_inches, titled
 from jigtemplates.report import Report
+from jigtemplates.wanted import edge_of_work
 
 #: So many of a group's lines are told one by one (chosen: more are a table).
 MOST_ROWS = 3
@@ -127,21 +129,39 @@ def fence_facts(report: Report) -> Facts:
     if work is None:
         return []
     along, across = lines_of(report.job.cut)
-    found = [("fence", f"{size_line(work.from_face, inches)} from the {_line('long', work.from_face, across, inches)}")]
+    line = _line("long", work.from_face, across, inches)
+    found = [("fence", f"{size_line(work.from_face, inches)} {fence_side(report)} {line}{_cut_into(report)}")]
     if work.from_end is not None:
-        words = f"{size_line(work.from_end, inches)} from the {_line('cross', work.from_end, along, inches)}"
+        line = _line("cross", work.from_end, along, inches)
+        words = f"{size_line(work.from_end, inches)} {end_side(report)} {line}"
         found.append(("end stop", f"{words}{_other_side(report)}"))
-    sizes = [work.thickness, work.height, *([work.length] if work.length is not None else [])]
+    return [*found, ("work", _stock(work, inches))]
+
+
+def _stock(work: Work, inches: bool) -> str:
+    """Its sizes: "20 x 60 x 400 mm"; where the one that the depth goes into is not known, what the others are."""
+    length = [work.length] if work.length is not None else []
+    if work.height is None:
+        long = f", {size_line(work.length, inches)} long" if work.length is not None else ""
+        return f"{size_line(work.thickness, inches)} thick{long}"
+    sizes = [work.thickness, work.height, *length]
     mm = " x ".join(mm_text(size).removesuffix(" mm") for size in sizes)
     inch = f"{' x '.join(inch_short(size).removesuffix(' in') for size in sizes)} in = " if inches else ""
-    return [*found, ("work", f"{inch}{mm} mm")]
+    return f"{inch}{mm} mm"
+
+
+def _cut_into(report: Report) -> str:
+    """What becomes of a fence where the cut is open to the edge of the work; nothing elsewhere."""
+    if edge_of_work(report.job.cut) is None:
+        return ""
+    return ": the edge of the work, to which the gain is open; the bit cuts into the fence"
 
 
 def _line(which: str, distance: float, own: Sequence[float], inches: bool) -> str:
     """The centre line that a distance (mm) is given from; of a group with the distances from each opening's own."""
     if len(own) < 2:
-        return f"{which} centre line"
-    text = f"{which} centre line of the group (ticks with a bar)"
+        return f"the plan's {which} centre line"
+    text = f"the plan's {which} centre line of the group (ticks with a bar)"
     if len(own) > MOST_ROWS:
         return text
     sizes = [(inch_short if inches else mm_text)(distance + shift) for shift in own]

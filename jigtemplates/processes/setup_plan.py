@@ -40,6 +40,7 @@ from jigtemplates.processes.setup_first import at_first_place, is_repeated
 from jigtemplates.processes.setup_plan_dims import dimensions, stop_lines
 from jigtemplates.processes.setup_plan_room import Turned, arcs_room, crowd, feed_arrows
 from jigtemplates.processes.setup_ray import angle, hand, in_plate
+from jigtemplates.processes.setup_stops import Stops, stops
 from jigtemplates.report import Report
 from jigtemplates.wanted import edge_of_work, is_lopsided
 
@@ -47,28 +48,8 @@ from jigtemplates.wanted import edge_of_work, is_lopsided
 CAPTION = 8.5
 SIDE, FOOT = 12.0, 13.5  # dimensions on the left and below; free at the other sides
 KEY = 3.9  # one line of the key below
-#: The view grows to take in fence and stop up to this much of the plate's longer side; further ones are only named.
-REACH = 0.75
 #: Fence and stop go on beyond the plate this far, mm on the page; a plate alone has this much free around it.
 OUT, ALONE = 4.0, 1.0
-
-
-@dataclass(frozen=True)
-class Stops:
-    """Where fence and end stop stand, mm from the middle of the cut; None where there is none, or too far off."""
-
-    fence: float | None
-    end: float | None
-
-
-def stops(report: Report) -> Stops:
-    """Fence and end stop that have room in the plan."""
-    work, plate = report.job.work, report.job.plate
-    if work is None:
-        return Stops(None, None)
-    far = REACH * max(plate.width, plate.height)
-    end = work.from_end
-    return Stops(work.from_face if work.from_face <= far else None, end if end is not None and end <= far else None)
 
 
 def view(report: Report) -> Bounds:
@@ -79,9 +60,9 @@ def view(report: Report) -> Bounds:
         out = report.case.bushing
         places = [Point(-out, -out), Point(plate.width + out, plate.height + out)]
     if found.fence is not None:
-        places.append(in_plate(report, 0.0, -found.fence))
+        places.append(in_plate(report, 0.0, -found.fence.at))
     if found.end is not None:
-        places.append(in_plate(report, -hand(report) * found.end, 0.0))
+        places.append(in_plate(report, -hand(report) * found.end.at, 0.0))
     xs, ys = zip(*places, strict=True)
     return Bounds(min(xs), min(ys), max(xs), max(ys))
 
@@ -98,12 +79,12 @@ def key_of(report: Report) -> list[tuple[str, str]]:
     rows = [(BRASS, "bushing, with the bit in it"), (GREEN, feed), (CUT, made)]
     if report.predicted is not None and report.predicted.unreachable_area > 0:
         rows.append((VERMILLION, "not reached: finish by hand"))
-    held = stops(report)
-    if held != Stops(None, None):
-        named = " and ".join(name for name, at in (("fence", held.fence), ("stop", held.end)) if at is not None)
-        rows.append((PURPLE, f"{named} beneath"))
+    if held := stops(report).shown:
+        rows.append((PURPLE, f"{' and '.join(name for name, _ in held)} beneath"))
         rows.append((GREY, "dashed: work's other face"))
-    if edge_of_work(report.job.cut) is not None:
+        if any(stop.is_far for _, stop in held):
+            rows.append((PURPLE, "broken: further off than drawn"))
+    elif edge_of_work(report.job.cut) is not None:
         rows.append((GREY, "dashed: the edge of the work"))
     return [*rows, *(_of_holder().rows(report) if _has_holder_lines(report) else ())]
 
@@ -263,10 +244,9 @@ class Plan:
     def _work(self) -> None:
         """Edges of the stock under the plate, as far as they are shown."""
         work, edge, far = self.report.job.work, edge_of_work(self.report.job.cut), 1e4
-        if edge is not None:
-            self._hidden(self.cut_at(-far, -edge), self.cut_at(far, -edge))
-            return
         if work is None:
+            if edge is not None:
+                self._hidden(self.cut_at(-far, -edge), self.cut_at(far, -edge))
             return
         low, high = -work.from_face, work.thickness - work.from_face
         start = -work.from_end if work.from_end is not None else None

@@ -10,15 +10,18 @@ from jigtemplates.lengths import first_text, inch_short
 from jigtemplates.placing import cut_middle
 from jigtemplates.processes.paper_page import BLACK, Text
 from jigtemplates.processes.setup_dims import dimension_line, extension
-from jigtemplates.processes.setup_draw import PLATE, PURPLE, THICK, THIN, TINY, clipped, patch
+from jigtemplates.processes.setup_draw import MEDIUM, PLATE, PURPLE, THICK, THIN, TINY, clipped, patch
 from jigtemplates.processes.setup_plan_room import crowd
 from jigtemplates.processes.setup_ray import angle, hand
+from jigtemplates.processes.setup_stops import Stop
 
 if TYPE_CHECKING:  # the plan calls this module
     from jigtemplates.processes.setup_plan import Plan
 
 #: Length and width of the legs of the datum's angle, and its distance from the plate, mm on the page.
 LEG, WIDE, OFF = 5.0, 1.1, 0.3
+#: From a stop that is too far off to be shown, where its dimension line is interrupted, mm on the page.
+BREAK = 3.6, 2.4
 #: Words on the plate keep this far from its edge, mm on the page (chosen: half its line, and a little).
 INSIDE = 0.4
 #: How far words may be moved away from the cut to find room, and along it, mm on the page, the nearest places first.
@@ -100,9 +103,9 @@ def _fence(p: "Plan") -> None:
     """The fence and its distance from the long centre line."""
     fence, x = p.stops.fence, _fence_line(p)
     if fence is not None:
-        _stop(p, p.cut_at(0.0, -fence), 0.0, -1.0)
+        _stop(p, p.cut_at(0.0, -fence.at), 0.0, -1.0)
         extension(p.picture, p.cut_at(x - hand(p.report) * 8.0 / p.picture.scale, 0.0), p.cut_at(x, 0.0))
-        dimension_line(p.picture, p.cut_at(x, 0.0), p.cut_at(x, -fence), PURPLE)
+        _distance(p, p.cut_at(x, 0.0), p.cut_at(x, -fence.at), fence)
 
 
 def _fence_line(p: "Plan") -> float:
@@ -115,17 +118,17 @@ def _fence_words(p: "Plan") -> None:
     """Its name and distance on its far side."""
     fence = p.stops.fence
     if fence is not None:
-        middle = p.cut_at(_fence_line(p), -fence - 2.75 / p.picture.scale)
-        _along(p, "fence", fence, middle, -1.0)
+        middle = p.cut_at(_fence_line(p), -fence.at - 2.75 / p.picture.scale)
+        _along(p, "fence", fence.distance, middle, -1.0)
 
 
 def _end_stop(p: "Plan") -> None:
     """The end stop and its distance from the cross centre line."""
     end, y, way = p.stops.end, _end_line(p), hand(p.report)
     if end is not None:
-        _stop(p, p.cut_at(-way * end, 0.0), 90.0, way)
+        _stop(p, p.cut_at(-way * end.at, 0.0), 90.0, way)
         extension(p.picture, p.cut_at(0.0, p.opening.top), p.cut_at(0.0, y))
-        dimension_line(p.picture, p.cut_at(-way * end, y), p.cut_at(0.0, y), PURPLE)
+        _distance(p, p.cut_at(0.0, y), p.cut_at(-way * end.at, y), end)
 
 
 def _end_line(p: "Plan") -> float:
@@ -136,8 +139,25 @@ def _end_line(p: "Plan") -> float:
 def _end_words(p: "Plan") -> None:
     end = p.stops.end
     if end is not None:
-        middle = p.cut_at(-hand(p.report) * end / 2, _end_line(p) + 2.6 / p.picture.scale)
-        _along(p, "stop", end, middle, 1.0)
+        middle = p.cut_at(-hand(p.report) * end.at / 2, _end_line(p) + 2.6 / p.picture.scale)
+        _along(p, "stop", end.distance, middle, 1.0)
+
+
+def _distance(p: "Plan", center: Point, end: Point, stop: Stop) -> None:
+    """The dimension line of a stop, broken near it where it stands further off than it is drawn."""
+    dimension_line(p.picture, center, end, PURPLE)
+    if not stop.is_far:
+        return
+    length = math.dist(center, end)
+    ux, uy = (end.x - center.x) / length, (end.y - center.y) / length
+
+    def at(along: float, aside: float) -> Point:
+        return Point(end.x - along * ux - aside * uy, end.y - along * uy + aside * ux)
+
+    sides = [(at(along + 0.5, 1.3), at(along - 0.5, -1.3)) for along in BREAK]
+    p.picture.area(Outline.polygon([*sides[0], *reversed(sides[1])]), "#FFFFFF")
+    for side in sides:
+        p.picture.line(*side, width=MEDIUM, colour=PURPLE)
 
 
 def _along(p: "Plan", name: str, size: float, middle: Point, side: float) -> None:

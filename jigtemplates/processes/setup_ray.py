@@ -32,8 +32,17 @@ def to_edge(report: Report, side: int, wider: tuple[float, float] = (0.0, 0.0)) 
     where the middle of the cut lies outside it. Rounded corners are left out of account.
     """
     cos, sin = cos_sin(angle(report))
+    return _to_edge(report, -side * sin, side * cos, wider)
+
+
+def ahead(report: Report, way: float) -> float:
+    """From the middle of the cut along it to the plate's edge; way 1 towards where its length runs, -1 back."""
+    cos, sin = cos_sin(angle(report))
+    return _to_edge(report, way * cos, way * sin, (0.0, 0.0))
+
+
+def _to_edge(report: Report, run: float, rise: float, wider: tuple[float, float]) -> float:
     middle, plate = cut_middle(report.job), report.job.plate
-    run, rise = -side * sin, side * cos
     out_x, out_y = wider[0] / 2, wider[1] / 2
     ways = (
         (run, plate.width - middle.x + out_x, middle.x + out_x),

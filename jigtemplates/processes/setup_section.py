@@ -139,7 +139,7 @@ def _work(f: Frame) -> None:
     """The work with its cut; its own edges where they are known and near enough to be shown."""
     s, work = f.stack, f.stack.report.job.work
     top, foot = f.y(-s.room), f.y(-s.plunge)
-    low = max(f.bottom, f.y(-s.room - work.height) if work else -math.inf)
+    low = max(f.bottom, f.y(-s.room - work.height) if work and work.height is not None else -math.inf)
     inner, outer = f.free_x(s.cut[0]), f.free_x(s.cut[1], beyond=True)
     a = Point(f.x(s.work[0]), top)
     # open to the edge of the work, the cut has no wall on the right

@@ -52,6 +52,53 @@ def test_little_wood_left(said: Said) -> None:
     assert said("thin-wood", **tables({"from_face": 9.5})) == []
 
 
+def test_a_height_that_is_not_known(said: Said) -> None:
+    """Without work.height nothing is said of the far side, and that is said; of a gain, which is shallow, nothing."""
+    unknown = {"work": {**WORK, "height": None}}
+    sentence = (
+        "whether the cut comes out below is not looked at, since the size of the work in the direction of the cut's "
+        "depth is not known: give it as work.height (a rail's width; of a door that is cut into its edge the door's "
+        "width)"
+    )
+    for more in ({}, {"tenon": {"joints": 2}}):
+        made = {"cut": {**SLOT, "depth": 200}, **unknown, **more}
+        assert said("work-height-unknown", **made) == [("note", "work.height", sentence)]
+        assert said("mortise-breaks-through", **made) == []
+    assert said("work-height-unknown", **tables()) == []
+    assert said("work-height-unknown", cut=GAIN, work={"thickness": 40}) == []
+
+
+#: A gain 25 mm wide and 80 long.
+GAIN = {"shape": "hinge", "width": 25, "length": 80, "corner_radius": 5, "depth": 3}
+
+
+@pytest.mark.parametrize(
+    ("work", "place"),
+    [
+        ({"thickness": 25}, "the face opposite"),
+        ({"thickness": 20}, "the face opposite"),
+        ({"thickness": 40, "height": 3}, "the far side, below the gain"),
+        ({"thickness": 40, "from_end": 40}, "the end of the work"),
+    ],
+)
+def test_a_gain_is_open_to_one_edge_only(said: Said, work: dict[str, Any], place: str) -> None:
+    """At the reference face a gain comes out on purpose; elsewhere that is a warning."""
+    ((level, _, sentence),) = said("mortise-breaks-through", cut=GAIN, work=work)
+    assert level == "warning"
+    assert sentence.startswith(f"the gain comes out at {place}: nothing is left")
+
+
+def test_a_gain_within_the_work(said: Said) -> None:
+    """Stock of 40 mm keeps 15 mm beside a gain of 25; of 28 mm it keeps 3, said of the gain's width."""
+    for code in ("mortise-breaks-through", "thin-wood"):
+        assert said(code, cut=GAIN, work={"thickness": 40, "height": 700, "from_end": 100}) == []
+    ((_, where, sentence),) = said("thin-wood", cut=GAIN, work={"thickness": 28})
+    assert (where, sentence.partition(",")[0]) == (
+        "cut.width",
+        "only 3 mm of wood between the gain and the face opposite",
+    )
+
+
 def test_twins_are_looked_at_together(said: Said) -> None:
     """Twins 24 mm apart in the middle of 40 reach 17 mm to either side: 3 mm are left, with tenons or not."""
     twins = tables({"from_face": 20}, repeat={"count": 2, "pitch": 24, "direction": 90})

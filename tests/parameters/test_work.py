@@ -71,6 +71,45 @@ def test_the_middle_of_the_stock_is_assumed_aloud(job: Read) -> None:
     )
 
 
+def test_the_height_need_not_be_known(job: Read) -> None:
+    """A job that does not say how large the stock is in the direction of the depth is read without it."""
+    made = job(with_table("[work]\nthickness = 20\nfrom_face = 8")).work
+    assert made == Work(thickness=20, height=None, length=None, from_face=8, from_end=None)
+
+
+#: Changes that make the rail's slot a gain 1 in wide.
+GAIN = (('"slot"', '"hinge"'), ("width  = 10", 'width = "1 in"'))
+
+
+def test_a_gain_lies_at_the_edge_of_the_work(job: Read) -> None:
+    """Half of a gain 1 in wide is 12.7 mm: there its middle lies in stock of 1-3/8 in, and nothing is assumed."""
+    made = job(*GAIN, with_table('[work]\nthickness = "1-3/8 in"'))
+    assert made.work is not None
+    assert made.work.from_face == pytest.approx(12.7)
+    assert not any("from_face" in one for one in texts(made))
+
+
+def test_a_gain_with_its_own_distance(job: Read, faults: Faults) -> None:
+    """A from_face that says the same is read, within 0.01 mm; half the thickness would leave a wall and is refused."""
+    table = '[work]\nthickness = "1-3/8 in"\nfrom_face = '
+    same = job(*GAIN, with_table(f"{table}12.709")).work
+    assert same is not None
+    assert same.from_face == 12.709
+    assert faults(*GAIN, with_table(f'{table}"11/16 in"')) == (
+        'rail:21: work.from_face: "11/16 in" does not go with a hinge gain, which is open to the edge of the work: its '
+        "middle lies half its width, 1/2 in (12.7 mm), from there (leave from_face out)",
+    )
+    assert len(faults(*GAIN, with_table(f"{table}12.72"))) == 1
+
+
+def test_the_work_belongs_to_the_first_cut(job: Read) -> None:
+    """A from_face for a first cut that is no gain stands beside a gain."""
+    second = '[[cut]]\nshape = "hinge"\nwidth = 10\nlength = 30\ndepth = 3\nx = 100\n[tools]'
+    made = job(("[cut]", "[[cut]]"), ("[tools]", second), ("[make]", "[work]\nthickness = 30\nfrom_face = 8\n[make]"))
+    assert made.work is not None
+    assert made.work.from_face == 8
+
+
 def test_tenons(job: Read) -> None:
     """Everything that is given is kept, and nothing is assumed."""
     table = "joints = 8\nfit = 0\nglue_room = 2\nmate_depth = 20\nedge = 'square'\nkerf = 2.5\nwaste = 0\nstrip = 900"
@@ -101,10 +140,7 @@ def test_a_tenon_of_a_rectangle_is_square(job: Read) -> None:
     [
         (
             "[work]",
-            (
-                "rail:19: work.thickness: is missing (thickness of the stock, across the cut's width)",
-                "rail:19: work.height: is missing (size of the stock in the direction of the cut's depth)",
-            ),
+            ("rail:19: work.thickness: is missing (thickness of the stock, across the cut's width)",),
         ),
         (
             "[work]\nthickness = 20\nheight = 60\nfrom_face = 20",

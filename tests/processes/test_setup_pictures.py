@@ -23,10 +23,11 @@ from jigtemplates.processes.setup_draw import (
     Picture,
 )
 from jigtemplates.processes.setup_ends import far_apart
-from jigtemplates.processes.setup_plan import key_of, plan, plan_height, plan_scale, stops, view
+from jigtemplates.processes.setup_plan import key_of, plan, plan_height, plan_scale, view
 from jigtemplates.processes.setup_ray import in_plate, to_edge
 from jigtemplates.processes.setup_section import draw, section
 from jigtemplates.processes.setup_stack import Layout, Stack, layout, section_height
+from jigtemplates.processes.setup_stops import stops
 from jigtemplates.report import Report
 
 ReportOn = Callable[..., Report]
@@ -431,22 +432,58 @@ def test_a_turned_fence(sheet_report: ReportOn) -> None:
 @pytest.mark.parametrize(
     ("work", "expected"),
     [
-        (WORK_TABLE, (17.0, 55.0)),
-        ({"thickness": 34, "height": 60}, (17.0, None)),
-        ({**WORK_TABLE, "from_end": 300}, (17.0, None)),
-        ({"thickness": 900, "height": 60}, (None, None)),
+        (WORK_TABLE, [("fence", 17.0, 17.0), ("stop", 55.0, 55.0)]),
+        ({"thickness": 34, "height": 60}, [("fence", 17.0, 17.0)]),
+        ({**WORK_TABLE, "from_end": 105}, [("fence", 17.0, 17.0), ("stop", 105.0, 105.0)]),
+        ({**WORK_TABLE, "from_end": 106}, [("fence", 17.0, 17.0), ("stop", 106.0, 88.2)]),
+        ({**WORK_TABLE, "thickness": 900}, [("fence", 450.0, 88.2), ("stop", 55.0, 55.0)]),
     ],
 )
-def test_far_stops_are_only_named(
-    sheet_report: ReportOn, work: dict[str, Any], expected: tuple[float | None, float | None]
+def test_far_stops_are_drawn_nearer(
+    sheet_report: ReportOn, work: dict[str, Any], expected: list[tuple[str, float, float]]
 ) -> None:
-    """Fence and stop further off than three quarters of the plate are not drawn; drawing goes on without them."""
+    """Further off than three quarters of 140 mm they stand 13 % of it beyond the plate; their distance is said."""
     report = sheet_report(work=work)
-    found = stops(report)
-    assert (found.fence, found.end) == expected
-    said = words(drawn_plan(report))
-    assert any(w.startswith("fence 1") for w in said) == (expected[0] is not None)
-    assert any(w.startswith("stop ") for w in said) == (expected[1] is not None)
+    shown = [(name, stop.distance, stop.at) for name, stop in stops(report).shown]
+    assert shown == [(name, distance, pytest.approx(at)) for name, distance, at in expected]
+    made = drawn_plan(report)
+    for name, distance, _ in expected:
+        assert f"{name} {distance:g} mm" in words(made)
+    assert ("broken: further off than drawn" in words(made)) == any(d > at for _, d, at in expected)
+    far = [name for name, d, at in expected if d > at]
+    strokes = [line for line in strokes_of(made, PURPLE, 0.25) if math.dist(*line) == pytest.approx(2.786, abs=0.01)]
+    assert len(strokes) == 2 * len(far)  # two across the line of each
+
+
+@pytest.mark.parametrize(("mirrored", "way"), [(False, -1), (True, 1)])
+def test_a_far_stop_stands_on_its_own_side(sheet_report: ReportOn, mirrored: bool, way: int) -> None:
+    """178 mm off it is drawn beyond the left edge of the plate, mirrored beyond the right one."""
+    make = {"for": ["cnc"], "mirrored": mirrored}
+    made = drawn_plan(sheet_report(work={**WORK_TABLE, "from_end": 178}, make=make))
+    middle = filled(made, PLATE)[0].center
+    upright = [a for a, b in strokes_of(made, PURPLE, 0.5) if math.dist(a, b) > 50 and a.x == pytest.approx(b.x)]
+    assert [a.x - middle.x for a in upright] == [pytest.approx(way * 44.1)]
+
+
+def test_a_stop_under_a_wide_plate_is_drawn_where_it_stands(sheet_report: ReportOn) -> None:
+    """With the cut near the plate's right end a stop 115 mm off lies under the plate, and is no nearer."""
+    cut = {"shape": "slot", "width": 10, "length": 20, "depth": 9, "x": 120}
+    found = stops(sheet_report(cut=cut, work={**WORK_TABLE, "from_end": 115})).end
+    assert found is not None
+    assert (found.at, found.is_far) == (115, False)
+
+
+def test_the_work_round_a_gain(sheet_report: ReportOn) -> None:
+    """Fence and edge of the work are one line, 12.5 mm below the middle; the other face is 35 - 12.5 above it."""
+    cut = {"shape": "hinge", "width": 25, "length": 80, "corner_radius": 5, "depth": 3}
+    made = drawn_plan(sheet_report(cut=cut, work={"thickness": 35}))
+    middle = filled(made, PLATE)[0].center
+    dashed = [i.shape.points for i in made.inks if isinstance(i.shape, Stroke) and i.dash == DASHED]
+    assert sorted(a.y - middle.y for a, _ in dashed) == pytest.approx([-6.25, 11.25])
+    (fence,) = [a.y for a, b in strokes_of(made, PURPLE, 0.5) if math.dist(a, b) > 50]
+    assert fence - middle.y == pytest.approx(-6.25)
+    assert "dashed: the edge of the work" not in words(made)
+    assert "dashed: the edge of the work" in words(drawn_plan(sheet_report(cut=cut)))
 
 
 def test_the_view_grows_with_the_stops(sheet_report: ReportOn) -> None:

@@ -280,12 +280,12 @@ def test_fence_and_stop(sheet_report: ReportOn) -> None:
     assert fence_facts(sheet_report()) == []
     work: dict[str, Any] = {"thickness": 34, "height": 60}
     assert fence_facts(sheet_report(work=work)) == [
-        ("fence", "17 mm from the long centre line"),
+        ("fence", "17 mm below the plan's long centre line"),
         ("work", "34 x 60 mm"),
     ]
     assert fence_facts(sheet_report(work={**work, "length": 700, "from_end": 55, "from_face": 12})) == [
-        ("fence", "12 mm from the long centre line"),
-        ("end stop", "55 mm from the cross centre line"),
+        ("fence", "12 mm below the plan's long centre line"),
+        ("end stop", "55 mm to the left of the plan's cross centre line"),
         ("work", "34 x 60 x 700 mm"),
     ]
 
@@ -295,15 +295,54 @@ def test_the_end_stop_of_a_mirrored_plate(sheet_report: ReportOn) -> None:
     work = {"thickness": 40, "height": 25, "from_face": 14, "from_end": 45}
     alone = sheet_report(work=work, make={"for": ["cnc"], "mirrored": True})
     assert dict(fence_facts(alone))["end stop"] == (
-        "45 mm from the cross centre line, on the other side (mirrored work)"
+        "45 mm to the right of the plan's cross centre line, on the other side (mirrored work)"
     )
     pairs: tuple[tuple[Literal["left", "right"], str], ...] = (("left", "LEFT"), ("right", "RIGHT"))
     for pair, other in pairs:
         job = replace(alone.job, make=replace(alone.job.make, pair=pair))
         paired = replace(alone, case=replace(alone.case, template=replace(alone.template, job=job)))
         assert dict(fence_facts(paired))["end stop"] == (
-            f"45 mm from the cross centre line, on the other side than with the {other} plate"
+            f"45 mm to the right of the plan's cross centre line, on the other side than with the {other} plate"
         )
+
+
+@pytest.mark.parametrize(
+    ("angle", "mirrored", "fence", "stop"),
+    [
+        (90, False, "to the right of", "below"),
+        (90, True, "to the left of", "below"),
+        (180, False, "above", "to the right of"),
+        (45, False, "to the lower right of", "to the lower left of"),
+        (-45, False, "to the lower left of", "to the upper left of"),
+        (45, True, "to the lower left of", "to the lower right of"),
+        (-135, False, "to the upper left of", "to the upper right of"),
+        (10, False, "below", "to the left of"),
+    ],
+)
+def test_on_which_side_they_stand(sheet_report: ReportOn, angle: int, mirrored: bool, fence: str, stop: str) -> None:
+    """The cut's length begins at the stop, and the fence is on its right: turned with it, and mirrored."""
+    report = sheet_report(
+        cut={"shape": "slot", "width": 10, "length": 50, "depth": 9, "angle": angle},
+        work={"thickness": 40, "height": 25, "from_face": 14, "from_end": 45},
+        make={"for": ["cnc"], "mirrored": mirrored},
+    )
+    facts = dict(fence_facts(report))
+    assert facts["fence"] == f"14 mm {fence} the plan's long centre line"
+    assert facts["end stop"].partition(",")[0] == f"45 mm {stop} the plan's cross centre line"
+
+
+def test_the_fence_of_a_gain(sheet_report: ReportOn) -> None:
+    """A gain 25 mm wide has the edge of the work, and so the fence, 12.5 mm from its middle."""
+    cut = {"shape": "hinge", "width": 25, "length": 80, "corner_radius": 5, "depth": 3}
+    for length, said in (({}, "35 mm thick"), ({"length": 2000}, "35 mm thick, 2000 mm long")):
+        assert fence_facts(sheet_report(cut=cut, work={"thickness": 35, **length})) == [
+            (
+                "fence",
+                "12.5 mm below the plan's long centre line: the edge of the work, to which the gain is open; the bit "
+                "cuts into the fence",
+            ),
+            ("work", said),
+        ]
 
 
 @pytest.mark.parametrize(
@@ -320,22 +359,22 @@ def test_the_fence_of_a_group(sheet_report: ReportOn, count: int, said: str) -> 
     cut["repeat"] = {"count": count, "pitch": 16, "direction": 90}
     report = sheet_report(cut=cut, work={"thickness": 60, "height": 25, "from_face": 25, "from_end": 40})
     facts = dict(fence_facts(report))
-    assert facts["fence"] == f"25 mm from the long centre line of the group (ticks with a bar){said}"
-    assert facts["end stop"] == "40 mm from the cross centre line"  # which they share
+    assert facts["fence"] == f"25 mm below the plan's long centre line of the group (ticks with a bar){said}"
+    assert facts["end stop"] == "40 mm to the left of the plan's cross centre line"  # which they share
 
 
 def test_the_fence_of_a_ring(sheet_report: ReportOn) -> None:
     """Round a ring no line is told of each."""
     cut = {"shape": "round", "diameter": 10, "depth": 9, "repeat": {"count": 3, "ring": 80}}
     report = sheet_report(cut=cut, work={"thickness": 60, "height": 25, "from_face": 25})
-    assert dict(fence_facts(report))["fence"] == "25 mm from the long centre line"
+    assert dict(fence_facts(report))["fence"] == "25 mm below the plan's long centre line"
 
 
 def test_fence_in_inches(sheet_report: ReportOn) -> None:
     """Both units of a distance and of the stock."""
     work = {"thickness": "1-1/2 in", "height": 2, "from_face": "3/4 in"}
     assert fence_facts(sheet_report("Slat", "in", **INCH, work=work)) == [
-        ("fence", "3/4 in = 19.05 mm from the long centre line"),
+        ("fence", "3/4 in = 19.05 mm below the plan's long centre line"),
         ("work", "1-1/2 x 2 in = 38.1 x 50.8 mm"),
     ]
 
