@@ -27,19 +27,18 @@ SAME = Fraction(1, 1000)
 
 def check_sizes(case: Case) -> Iterator[Finding]:
     """Typed diameters that look like a rounded conversion, and what measured ones do to the cut."""
-    tools = case.job.tools
-    for key, length, typed, sign in (
-        ("tools.bit", tools.bit.diameter, tools.bit.typed, 1),
-        ("tools.bushing", tools.bushing.diameter, tools.bushing.typed, -1),
-    ):
-        if isinstance(length, Measured):
-            yield _measured(case, key, length, sign * float(length.exact - length.nominal.exact))
-        elif typed and (likely := rounded_from(length)) is not None:
-            yield _rounded(case, key, length, likely, sign * float(likely - length.exact))
-    for key, tool in _given_bare(case):
-        yield from _owned(case, key, tool)
+    given = _given(case)
+    for key, tool in given:
+        if isinstance(tool.diameter, Measured):
+            yield _measured(case, key, tool.diameter)
+        elif key.startswith("tools.") and tool.typed and (likely := rounded_from(tool.diameter)) is not None:
+            yield _rounded(case, key, tool.diameter, likely)
+    for key, tool in given:
+        if tool.owned:
+            yield from _owned(case, key, tool)
+    said = [f"{key}.diameter" for key, _ in given]
     for use in case.job.measured:
-        if use.where not in ("tools.bit.diameter", "tools.bushing.diameter"):
+        if use.where not in said:
             yield note("measured-size", use.where, f"computed with the measured size: {full_text(use.size)}")
 
 
@@ -51,41 +50,34 @@ def rounded_from(length: Length) -> Fraction | None:
     return nearest if abs(nearest - length.exact) <= CONFUSED else None
 
 
-def _rounded(case: Case, key: str, length: Length, likely: Fraction, change: float) -> Finding:
-    outside = case.job.cut.side == "outside"
-    made = "the work" if outside else "the cut"
-    what = "wider and longer" if (change > 0) != outside else "narrower and shorter"
+def _rounded(case: Case, key: str, length: Length, likely: Fraction) -> Finding:
+    made, what = _otherwise(case, key, float(likely - length.exact))
     inch = inch_text(float(likely))
     return warning(
         "rounded-conversion",
         key,
         f"{length.text} looks like {inch}, which is {mm_text(float(likely), 3)}: if it is, {made} comes out "
-        f"{case.said(abs(change), 3)} {what} than shown; measure it, and write {inch} if that is what it is",
+        f"{what} than shown; measure it, and write {inch} if that is what it is",
     )
 
 
-def _measured(case: Case, key: str, length: Measured, change: float) -> Finding:
-    """`change` is what a cut from a template for the nominal size would gain by the measured tool, mm.
-
-    Work that is cut out round a pattern loses as much.
-    """
-    if case.job.cut.side == "outside":
-        change = -change
-    what = f"{case.said(abs(change), 3)} {'wider and longer' if change > 0 else 'narrower and shorter'}"
-    made = "the work" if case.job.cut.side == "outside" else "the cut"
-    nominal = f"from a template for {length.nominal} {made} would come out {what}" if change else "as it is sold"
+def _measured(case: Case, key: str, length: Measured) -> Finding:
+    """What a template for the nominal size would do with the measured tool."""
+    more = float(length.exact - length.nominal.exact)
+    made, what = _otherwise(case, key, more)
+    nominal = f"from a template for {length.nominal} {made} would come out {what}" if more else "as it is sold"
     within = f"; it is good to {length.within}, and so is {made}" if length.within else ""
     return note("measured-size", key, f"computed with the measured {length}: {nominal}{within}")
 
 
-def _given_bare(case: Case) -> Iterator[tuple[str, Bit | Bushing]]:
-    """The tools that were given as a bare size and are sold as the person's own are."""
+def _given(case: Case) -> list[tuple[str, Bit | Bushing]]:
+    """The tools that the job says, at their keys."""
     tools, inlay = case.job.tools, case.job.inlay
     given: list[tuple[str, Bit | Bushing]] = [("tools.bit", tools.bit), ("tools.bushing", tools.bushing)]
     if inlay is not None:
         given += [("inlay.plug_bit", inlay.bit)] if inlay.bit is not tools.bit else []
         given += [("inlay.plug_bushing", inlay.bushing)]
-    return ((key, tool) for key, tool in given if tool.owned)
+    return given
 
 
 def _owned(case: Case, key: str, tool: Bit | Bushing) -> Iterator[Finding]:
@@ -105,11 +97,9 @@ def _owned(case: Case, key: str, tool: Bit | Bushing) -> Iterator[Finding]:
     brings = _brings(one, tool)
     name = _in_job(one.name)
     if changed:
-        made = _made(case, key, float(one.diameter.exact - size.exact))
-        text = (
-            f"with your {name}, sold as {size} and {_measured_at(case, one)}, {made} than shown: a bare size is taken "
-        )
-        text += f"as it stands{_taken(one, tool)}; write {word} = {name} to compute with yours"
+        made, what = _otherwise(case, key, float(one.diameter.exact - size.exact))
+        text = f"with your {name}, sold as {size} and {_measured_at(case, one)}, {made} comes out {what} than shown: "
+        text += f"a bare size is taken as it stands{_taken(one, tool)}; write {word} = {name} to compute with yours"
         yield warning("own-tool", key, text + (f" (its {brings} too)" if brings else ""))
     elif brings:
         text = f"your tools have {name}, sold as {size}: write {word} = {name} for its {brings} to count"
@@ -120,8 +110,8 @@ def _measured_at(case: Case, one: Owned) -> str:
     return f"measured {written(one.diameter, case.job)}" if isinstance(one.diameter, Measured) else "not measured"
 
 
-def _made(case: Case, key: str, more: float) -> str:
-    """What comes out otherwise with a tool that is so much wider, mm.
+def _otherwise(case: Case, key: str, more: float) -> tuple[str, str]:
+    """What comes out otherwise with a tool that is so much wider, mm, and how: "the cut", "0.1 mm wider and longer".
 
     The plug of an inlay follows the opening with its bushing inside and is cut round its outside: opening less bushing
     less bit.
@@ -133,8 +123,7 @@ def _made(case: Case, key: str, more: float) -> str:
         made = "the cut"
         if case.job.cut.side == "outside":
             made, change = "the work", -change
-    what = "wider and longer" if change > 0 else "narrower and shorter"
-    return f"{made} comes out {case.said(abs(change), 3)} {what}"
+    return made, f"{case.said(abs(change), 3)} {'wider and longer' if change > 0 else 'narrower and shorter'}"
 
 
 def _taken(one: Owned, tool: Bit | Bushing) -> str:

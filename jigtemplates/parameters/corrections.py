@@ -58,9 +58,15 @@ def _apart(kerf: MeasuredKerf, thickness: float) -> float:
     return 0.0 if kerf.thickness is None else abs(kerf.thickness.mm - thickness)
 
 
-def corrections(tools: job.Tools, process: ProcessValues, targets: Iterable[str]) -> Iterator[job.Correction]:
-    """Every dated measurement that the job is computed with."""
-    for where, length in (("tools.bit", tools.bit.diameter), ("tools.bushing", tools.bushing.diameter)):
+def corrections(
+    tools: job.Tools, process: ProcessValues, targets: Iterable[str], inlay: job.InlayChoice | None = None
+) -> Iterator[job.Correction]:
+    """Every dated measurement that the job is computed with; a bit that the plug shares is said once."""
+    sizes = [("tools.bit", tools.bit.diameter), ("tools.bushing", tools.bushing.diameter)]
+    if inlay is not None:
+        sizes += [("inlay.plug_bit", inlay.bit.diameter)] if inlay.bit is not tools.bit else []
+        sizes += [("inlay.plug_bushing", inlay.bushing.diameter)]
+    for where, length in sizes:
         if isinstance(length, Measured) and length.measured_on is not None:
             text = f"computed with {length}, sold as {length.nominal}"
             yield job.Correction(where, text, length.measured_on)

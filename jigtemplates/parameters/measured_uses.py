@@ -1,4 +1,4 @@
-"""Which sizes of a job were measured: those of its tools, router, holder, plate, stock, kerf and tenon."""
+"""Which sizes of a job were measured: those of its tools, router, holder, plate, stock, kerf, tenon and inlay."""
 
 from collections.abc import Iterator
 from typing import Any
@@ -22,6 +22,8 @@ def measured_uses(file: JobFile) -> Iterator[MeasuredUse]:
         ("work", file.work),
         ("make", file.make),
         ("fit", file.fit),
+        ("inlay.plug_bit", None if file.inlay is None else file.inlay.plug_bit),
+        ("inlay.plug_bushing", None if file.inlay is None else file.inlay.plug_bushing),
     )
     for where, thing in things:
         if isinstance(thing, Measured):

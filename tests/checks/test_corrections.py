@@ -27,6 +27,23 @@ def test_undated_measurement(said: Said) -> None:
     assert len(said("measured-size", tools=tools)) == 1
 
 
+def test_dated_measurements_of_a_plugs_tools(said: Said) -> None:
+    """At the keys of [inlay]; a bit that recess and plug share is said once."""
+    plug = {"plug_bushing": {"diameter": {"nominal": 14, "measured": 14.05, "measured_on": "2026-11-01"}}}
+    bit = {"diameter": {"nominal": 6, "measured": 5.97, "measured_on": "2026-10-02"}}
+    bushing = ("note", "inlay.plug_bushing", "computed with 14.05 mm, sold as 14 mm, measured on 2026-11-01")
+    said_of_bit = "computed with 5.97 mm, sold as 6 mm, measured on 2026-10-02"
+    tools = {"bushing": "20 mm"}
+    assert said("correction-in-force", tools=tools, inlay={**plug, "plug_bit": bit}) == [
+        ("note", "inlay.plug_bit", said_of_bit),
+        bushing,
+    ]
+    assert said("correction-in-force", tools={**tools, "bit": bit}, inlay=plug) == [
+        ("note", "tools.bit", said_of_bit),
+        bushing,
+    ]
+
+
 @pytest.mark.parametrize(
     ("now", "age"),
     [

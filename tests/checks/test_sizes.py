@@ -105,6 +105,36 @@ def test_measured_bit(said: Said) -> None:
     assert said("rounded-conversion", tools=tools) == []
 
 
+def test_measured_tools_of_a_plug(said: Said) -> None:
+    """The opening less bushing and bit is the plug: a wider tool makes it narrower, and each says so at its own key."""
+    inlay = {
+        "plug_bushing": {"diameter": {"nominal": 14, "measured": 14.05}, "bore": {"nominal": 11, "measured": 10.9}},
+        "plug_bit": {"diameter": {"nominal": 6, "measured": 5.97, "within": 0.01}},
+    }
+    assert said("measured-size", tools={"bushing": "20 mm"}, inlay=inlay) == [
+        (
+            "note",
+            "inlay.plug_bit",
+            "computed with the measured 5.97 mm: from a template for 6 mm the plug would come out 0.03 mm wider and "
+            "longer; it is good to 0.01 mm, and so is the plug",
+        ),
+        (
+            "note",
+            "inlay.plug_bushing",
+            "computed with the measured 14.05 mm: from a template for 14 mm the plug would come out 0.05 mm narrower "
+            "and shorter",
+        ),
+        ("note", "inlay.plug_bushing.bore", "computed with the measured size: 11 mm nominal, measured 10.9 mm"),
+    ]
+
+
+def test_a_measured_bit_that_the_plug_shares(said: Said) -> None:
+    """It is told of once, as the bit of the recess."""
+    tools = {"bit": {"diameter": {"nominal": "3/8 in", "measured": "9.5 mm"}}, "bushing": "20 mm"}
+    found = said("measured-size", tools=tools, inlay={"plug_bushing": 14})
+    assert [where for _, where, _ in found] == ["tools.bit"]
+
+
 OWN = """
 units = "in"
 [bits."sold 3/8"]
