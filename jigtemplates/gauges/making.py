@@ -7,13 +7,14 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from jigtemplates.checks.finding import Finding
+from jigtemplates.checks.finding import Finding, warning
 from jigtemplates.errors import OutputError, quoted
 from jigtemplates.gauges.drawing import machine_drawing
 from jigtemplates.gauges.gauge import Gauge
 from jigtemplates.gauges.howto import lay_out
 from jigtemplates.making import MachineFiles, MadeFile, kerf_part, sizes_of
-from jigtemplates.manifest import content_hash, made_with, plain, sizes_mm, unlisted
+from jigtemplates.manifest import LARGEST_BYTES, content_hash, made_with, plain, sizes_mm, unlisted
+from jigtemplates.ordinary import read_start
 from jigtemplates.parameters.entries import Paper
 from jigtemplates.parameters.make_tables import Target
 from jigtemplates.parameters.toml_text import shown_name
@@ -75,6 +76,8 @@ def write(
 ) -> Written:
     """Write the files and a record of them into out/stem; OutputError where that cannot be, and nothing is written.
 
+    That is also where the folder holds another gauge, or the templates of a job that is called so.
+
     The record is called STEM_gauge.json: a folder of templates with a gauge among them stays readable.
     """
     folder, made = out / stem, tuple(files)
@@ -84,6 +87,7 @@ def write(
             "replace (rename the job, or choose another folder with --out)"
         )
     record_name = f"{stem}_gauge.json"
+    other = _other_before(folder, record_name, said)
     record = _record(made, said, targets, profiles)
     names = {*(file.name for file in made), record_name}
     older = tuple(replace(finding, where="--for") for finding in unlisted(folder, record_name, names))
@@ -91,7 +95,39 @@ def write(
     done = write_all({**placed, folder / record_name: record})
     listed = [WrittenFile((folder / file.name).as_posix(), *file.listed) for file in made]
     listed.append(WrittenFile((folder / record_name).as_posix(), hashlib.sha256(record).hexdigest(), None))
-    return Written(tuple(listed), not done.written, older)
+    return Written(tuple(listed), not done.written, (*other, *older))
+
+
+def _other_before(folder: Path, record_name: str, said: Mapping[str, Any]) -> tuple[Finding, ...]:
+    """OutputError where the folder holds the gauge of another tool or sheet whose name becomes the same file name.
+
+    Of a job's gauge it is a warning: a title may have been changed since. Nothing where no record can be read.
+    """
+    before, now = _title_before(folder / record_name), said["title"]
+    if before is None or before == now:
+        return ()
+    name = shown_name(str(folder))
+    if said["kind"] != "fit":
+        raise OutputError(
+            f"{name}: holds {quoted(before)}, which {quoted(now)} would replace, for both make the same file name "
+            "(choose another folder with --out, or delete that one)"
+        )
+    return (
+        warning(
+            "other-gauge-before",
+            "--out",
+            f"the files that stood in {name} were {quoted(before)}, and are replaced by {quoted(now)}: if that was of "
+            "another job, choose another folder with --out",
+        ),
+    )
+
+
+def _title_before(record: Path) -> str | None:
+    try:
+        title = json.loads(read_start(record, LARGEST_BYTES).decode("utf-8"))["gauge"]["title"]
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        return None
+    return title if isinstance(title, str) else None
 
 
 def _record(

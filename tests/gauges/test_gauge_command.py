@@ -132,6 +132,57 @@ def test_files_of_an_earlier_call_are_named(call: Call, here: Path) -> None:
     assert "gauge-bushing-12-mm_laser_kerf0.2.svg" in found["message"]
 
 
+BUSHINGS = """\
+[bushings."my 1/2"]
+diameter = "12.7 mm"
+[bushings."my 1-2"]
+diameter = "16 mm"
+"""
+
+
+def test_bushings_whose_names_make_the_same_file_name(call: Call, here: Path) -> None:
+    """The second is refused in a line and the first stays, to be made again; elsewhere it is made."""
+    (here / "profiles").mkdir()
+    (here / "profiles" / "tools.toml").write_text(BUSHINGS, encoding="utf-8")
+    first = ("gauge", "bushing", "--bushing", "my 1/2", "--for", "cnc")
+    second = ("gauge", "bushing", "--bushing", "my 1-2", "--for", "cnc")
+    call(*first)
+    record = (here / "gauges" / "gauge-bushing-my-1-2" / "gauge-bushing-my-1-2_gauge.json").read_bytes()
+    said = call(*second)
+    assert (said.status, said.faults) == (
+        2,
+        [
+            'gauges/gauge-bushing-my-1-2: holds "Bushing gauge, my 1/2", which "Bushing gauge, my 1-2" would replace, '
+            "for both make the same file name (choose another folder with --out, or delete that one)"
+        ],
+    )
+    assert (here / "gauges" / "gauge-bushing-my-1-2" / "gauge-bushing-my-1-2_gauge.json").read_bytes() == record
+    assert call(*first, "--steps", "5").status == 0
+    assert call(*second, "--out", "others").status == 0
+
+
+def test_the_fit_gauge_of_another_job_before(call: Call, rail: Path) -> None:
+    """A job's title may have changed, so that is a warning; a record that cannot be read says nothing."""
+    made = ("gauge", "fit", "rail.toml", "--for", "cnc", "--json")
+
+    def warned() -> list[str]:
+        return [
+            one["message"] for one in json.loads(call(*made).out)["findings"] if one["code"] == "other-gauge-before"
+        ]
+
+    assert warned() == []
+    rail.write_text(rail.read_text(encoding="utf-8").replace("Bench rail", "Door rail"), encoding="utf-8")
+    assert warned() == [
+        'the files that stood in gauges/gauge-fit-rail were "Fit gauge, Bench rail, 10 x 50", and are replaced by '
+        '"Fit gauge, Door rail, 10 x 50": if that was of another job, choose another folder with --out'
+    ]
+    assert warned() == []
+    record = rail.parent / "gauges" / "gauge-fit-rail" / "gauge-fit-rail_gauge.json"
+    for damaged in ('{"gauge": 5}', '{"gauge": {"title": 5}}', "[", "{}"):
+        record.write_text(damaged, encoding="utf-8")
+        assert warned() == []
+
+
 def test_another_bit_stands_in_for_the_jobs(call: Call, rail: Path) -> None:
     """With --bit 8 mm and --bushing 14 mm the openings are 6 mm wider than the cuts."""
     said = call("gauge", "fit", "rail.toml", "--bit", "8", "--bushing", "14", "--for", "cnc", "--json")
