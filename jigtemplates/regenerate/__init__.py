@@ -21,12 +21,14 @@ from jigtemplates.given_tool import GivenTool
 from jigtemplates.making import prepared
 from jigtemplates.parallel import in_order
 from jigtemplates.parameters.edit import set_tools
-from jigtemplates.parameters.job import Job
+from jigtemplates.parameters.job import Job, Tools
 from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.regenerate.keep import cut_with, keeping, keeps, spoilt_inlay, wide_enough
-from jigtemplates.regenerate.outcome import Outcome, Status, planned, unchanged
+from jigtemplates.regenerate.meant import Kind, Seen, by_kind, is_old, is_written, tool_of
+from jigtemplates.regenerate.notes import OLDER, held_back, unknown_elsewhere
+from jigtemplates.regenerate.outcome import Outcome, Status, left, planned, unchanged
 from jigtemplates.replaced import refuse_another_job
 from jigtemplates.report import Report, report_on
 from jigtemplates.writers.files import write_all
@@ -55,6 +57,9 @@ class Regeneration:
     #: the new tools; at least one of them
     bit: GivenTool | None
     bushing: GivenTool | None
+    #: those they replace: a job with others is left as it is; None: whatever it has
+    old_bit: GivenTool | None = None
+    old_bushing: GivenTool | None = None
     #: a folder of profiles and a file of tools, as given; without them those the templates were made with
     given: Given = NOTHING
     #: without it nothing is written
@@ -62,12 +67,25 @@ class Regeneration:
     _remembered: dict[Path, Given] = field(default_factory=dict)
     _profiles: dict[tuple[Path, Given], Profiles] = field(default_factory=dict)
 
-    def all(self, paths: Sequence[Path], *, processes: int = 1) -> Iterator[Outcome]:
+    @property
+    def new(self) -> dict[Kind, GivenTool]:
+        """The new tools by their kind."""
+        return by_kind(self.bit, self.bushing)
+
+    @property
+    def old(self) -> dict[Kind, GivenTool]:
+        """Those they replace, as far as that was said."""
+        return by_kind(self.old_bit, self.old_bushing)
+
+    def seen(self, paths: Sequence[Path]) -> list[Seen]:
+        """What is known of every file before a template is made: which are done with already, and their tools."""
+        return [self._seen(path) for path in paths]
+
+    def all(self, seen: Sequence[Seen], *, processes: int = 1) -> Iterator[Outcome]:
         """Every job of the files, in their order; those that change are done by so many processes."""
-        seen = [self._unchanged(path) for path in paths]
-        rest = [path for path, outcomes in zip(paths, seen, strict=True) if not outcomes]
+        rest = [one.path for one in seen if not one.outcomes]
         changed = in_order(self, rest, processes=processes, broken=lambda path: (_broken(path),))
-        return _in_turn(seen, changed)
+        return _in_turn([one.outcomes for one in seen], changed)
 
     def __call__(self, path: Path) -> tuple[Outcome, ...]:
         """The jobs of a file; none is written where one of them cannot be."""
@@ -76,16 +94,24 @@ class Regeneration:
         except Exception as error:  # of ours too: one file's fault is not the others'
             return (Outcome(path, path.stem, faults=tuple(_with_job(line, path) for line in placed(error, path))),)
 
-    def _unchanged(self, path: Path) -> tuple[Outcome, ...]:
-        """The jobs of a file that has these tools and the files they make, found without geometry; else none."""
+    def _seen(self, path: Path) -> Seen:
         try:
             jobs = self._load(path, None, None)
-            if not self._has_tools(path, jobs[0]):
-                return ()
+        except Exception:  # whatever it is, it is said when the file is done
+            return Seen(path)
+        tools = jobs[0].tools  # those of all jobs of the file
+        kinds = self._replaced(path, tools)
+        if kinds != () and not self._has_old(path, tools):
+            return Seen(path, tuple(left(path, job) for job in jobs), tools, len(jobs))
+        return Seen(path, () if kinds != () else self._unchanged(path, jobs), tools, len(jobs), kinds or ())
+
+    def _unchanged(self, path: Path, jobs: Sequence[Job]) -> tuple[Outcome, ...]:
+        """The jobs of a file that has these tools, if their files are what they would make; found without geometry."""
+        try:
             kept = [(job, kept_by(job, self.out, self._own(path), however_given=True)) for job in jobs]
             notes = tuple(self._read_again(path))
             found = tuple(unchanged(path, job, one, notes) for job, one in kept if one is not None)
-        except Exception:  # whatever it is, it is said when the file is done
+        except Exception:
             return ()
         return found if len(found) == len(jobs) else ()
 
@@ -105,12 +131,18 @@ class Regeneration:
     def _load(self, path: Path, bit: str | None, bushing: str | None) -> tuple[Job, ...]:
         return load_jobs(path, profiles=self._own(path), bit=bit, bushing=bushing)
 
-    def _has_tools(self, path: Path, job: Job) -> bool:
-        """Whether a job has the given tools already; all jobs of a file share them."""
-        given = ((self.bit, job.tools.bit), (self.bushing, job.tools.bushing))
-        if all(one is None or one.text == (own.diameter.text if own.typed else own.name) for one, own in given):
-            return True
-        return self._load(path, _text(self.bit), _text(self.bushing))[0].tools == job.tools
+    def _replaced(self, path: Path, tools: Tools) -> tuple[Kind, ...] | None:
+        """The kinds of the given tools that jobs with these do not have yet; None where they cannot have them."""
+        if all(is_written(tool, tool_of(tools, kind)) for kind, tool in self.new.items()):
+            return ()
+        try:
+            new = self._load(path, _text(self.bit), _text(self.bushing))[0].tools
+        except Exception:
+            return None
+        return tuple(kind for kind in self.new if tool_of(new, kind) != tool_of(tools, kind))
+
+    def _has_old(self, path: Path, tools: Tools) -> bool:
+        return all(is_old(old, tool_of(tools, kind), self._own(path)) for kind, old in self.old.items())
 
     def _reports(self, path: Path, bushing: str | None) -> Reports:
         """The jobs with the new bit in a bushing; None: with the one that stands in the file."""
@@ -123,8 +155,11 @@ class Regeneration:
         outcomes = tuple(self._outcome(path, was, now, plan) for was, now in zip(old, plan.reports, strict=True))
         if not self.write or plan.status == "impossible":
             return outcomes
-        written = self._written(path, source, plan)
-        return tuple(replace(one, written=tuple(_of_job(written, self.out / one.job, path))) for one in outcomes)
+        written, older = self._written(path, source, plan)
+        return tuple(
+            replace(one, written=tuple(_of_job(written, self.out / one.job, path)), findings=(*one.findings, *found))
+            for one, found in zip(outcomes, older, strict=True)
+        )
 
     def _plan(self, path: Path, old: Reports) -> Plan:
         """The bushing with which every template of the file stays right, else new openings."""
@@ -154,10 +189,11 @@ class Regeneration:
         if plan.status == "impossible" and (spoilt := spoilt_inlay(old, new)):
             yield spoilt
         elif plan.status == "impossible":
-            yield from _held_back(new, plan)
+            yield from held_back(new, plan.reports)
             yield from self._other_bushing(path, new)
         else:
-            yield from self._unknown_elsewhere(path, plan)
+            names = {"bit": _text(self.bit), "bushing": plan.bushing}
+            yield from unknown_elsewhere(path, self.given.over(self._before(path)), self._own(path), names)
         yield from self._read_again(path)
 
     def _read_again(self, path: Path) -> Iterator[Finding]:
@@ -178,37 +214,19 @@ class Regeneration:
                 )
                 return
 
-    def _unknown_elsewhere(self, path: Path, plan: Plan) -> Iterator[Finding]:
-        """A name that only the given profiles know is unknown to a `check` or `make` without them."""
-        given = self.given.over(self._before(path))
-        for option, place, known, how in (
-            ("--tools", given.tools, Given(folder=given.folder), "put that file into a folder"),
-            ("--profiles", given.folder, Given(tools=given.tools), "put its files into a folder"),
-        ):
-            if place is None:
-                continue
-            for key, text in self._not_in(profiles_for(path, known.folder, tools=known.tools), path, plan):
-                yield note(
-                    "named-in-tools-file" if option == "--tools" else "named-in-profiles-folder",
-                    f"tools.{key}",
-                    f"{quoted(text)} is known from {shown_name(str(place))} alone: give {option} to check and make "
-                    f"too, or {how} named profiles beside the jobs",
-                )
+    def _written(self, path: Path, source: bytes, plan: Plan) -> tuple[tuple[Path, ...], Sequence[Sequence[Finding]]]:
+        """Write the templates of the new jobs and the job file, all or none, it last.
 
-    def _not_in(self, known: Profiles, path: Path, plan: Plan) -> Iterator[tuple[str, str]]:
-        """Key and name of the new tools that the job's profiles know, and these do not."""
-        for kind, key, text in (("bits", "bit", _text(self.bit)), ("bushings", "bushing", plan.bushing)):
-            here, there = ({found.name for found in one.entries(kind)} for one in (known, self._own(path)))
-            if text is not None and text in there - here:
-                yield key, text
-
-    def _written(self, path: Path, source: bytes, plan: Plan) -> tuple[Path, ...]:
-        """Write the templates of the new jobs and the job file, all or none, it last; the files that changed."""
+        The files that changed, and what is said of files from before in the folder of each job.
+        """
         files: dict[Path, bytes] = {}
+        older: list[Sequence[Finding]] = []
         for report in plan.reports:
             refuse_what_is_no_folder(self.out / report.job.stem)
             refuse_another_job(report.job, self.out)
-            files |= prepared(report, self.out, self._own(path))[0]
+            made, listed = prepared(report, self.out, self._own(path))
+            files |= made
+            older.append([finding for finding in listed.findings if finding.code == OLDER])
         folders = {place.parent for place in files}  # jobs stand in one folder: other processes do theirs meanwhile
         if plan.tools_change:
             name = shown_name(str(path))
@@ -216,7 +234,7 @@ class Regeneration:
             files[path.resolve()] = text.encode("utf-8")  # of a link, the file it leads to
         if path.read_bytes() != source:
             raise OutputError(f"{shown_name(str(path))}: was changed meanwhile and is left as it is (run this again)")
-        return write_all(files, folders=folders).written
+        return write_all(files, folders=folders).written, older
 
 
 def _in_turn(seen: Sequence[tuple[Outcome, ...]], changed: Iterator[tuple[Outcome, ...]]) -> Iterator[Outcome]:
@@ -242,18 +260,6 @@ def _text(tool: GivenTool | None) -> str | None:
 
 def _all_keep(old: Reports, new: Reports) -> bool:
     return all(keeps(was, now) for was, now in zip(old, new, strict=True))
-
-
-def _held_back(new: Report, plan: Plan) -> Iterator[Finding]:
-    """Why a size that could be made is not: another one of its file cannot."""
-    stopped = [report.job.stem for report in plan.reports if report.stopped]
-    if not new.stopped:
-        yield note(
-            "shares-tools",
-            "tools",
-            f"all sizes of a file share its tools, and {quoted(stopped[0])} cannot be made with these: this one stays "
-            "as it is too",
-        )
 
 
 def _of_job(written: tuple[Path, ...], folder: Path, path: Path) -> Iterator[str]:

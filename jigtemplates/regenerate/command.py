@@ -3,6 +3,7 @@
 import json
 import shutil
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from datetime import date
 from itertools import count
 from pathlib import Path
@@ -19,39 +20,58 @@ from jigtemplates.parameters.family import stems_in
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import profiles_for
 from jigtemplates.regenerate import Regeneration
+from jigtemplates.regenerate.meant import refuse_none_meant, unclear
 from jigtemplates.regenerate.outcome import Outcome
-from jigtemplates.regenerate.text import outcome_lines, report_text
+from jigtemplates.regenerate.text import Pair, outcome_lines, report_text
 from jigtemplates.streams import silence
 from jigtemplates.terminal import behind_bar
 from jigtemplates.writers.files import sweep
 from jigtemplates.writers.new_file import write_new
 
 
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """The tools as they were typed."""
+
+    bit: str | None = None
+    bushing: str | None = None
+    #: those they replace
+    old_bit: str | None = None
+    old_bushing: str | None = None
+    #: whether they replace whatever the jobs have
+    every_job: bool = False
+
+
 def print_regeneration(
-    folder: Path, out: Path, *, bit: str | None, bushing: str | None, tools: Path | None, profiles: Path | None,
-    write: bool, as_json: bool,
-) -> int:  # fmt: skip
+    folder: Path, out: Path, typed: Typed, *, tools: Path | None, profiles: Path | None, write: bool, as_json: bool
+) -> int:
     """Do the jobs of a folder and print what becomes of them.
 
     0; 1 where a job cannot be made with the new tools; 2 where one cannot be read or written, which outweighs 1.
-    Raises InputError for options that will not do and a folder without jobs.
+    Raises InputError for options that will not do, a folder without jobs, and before anything is written where the
+    jobs have tools of several sizes and it is not said which is replaced.
     """
-    regeneration = regeneration_for(folder, out, bit, bushing, tools=tools, profiles=profiles, write=write)
-    paths = job_files(folder)
-    total = sum(len(stems_in(path)) or 1 for path in paths)
+    regeneration = regeneration_for(folder, out, typed, tools=tools, profiles=profiles, write=write)
+    seen = regeneration.seen(job_files(folder))
+    name = shown_name(str(folder))
+    refuse_none_meant(seen, regeneration.old, name)
+    which = [] if typed.every_job else [f"{name}: {line}" for line in unclear(seen, regeneration.new)]
+    if write and which:
+        raise InputError(which)
+    total = sum(len(one.outcomes) or one.jobs or len(stems_in(one.path)) or 1 for one in seen)
     outcomes: list[Outcome] = []
     fault: tuple[str, ...] = ()
     try:
-        done = regeneration.all(paths, processes=processes_for(total))
+        done = regeneration.all(seen, processes=processes_for(total))
         behind_bar(_kept(done, outcomes), total)
     finally:  # an interrupted run has written something too
         lines = tuple(_lines(regeneration, outcomes))
         try:
             place = _leave_report(folder, lines, outcomes, total) if write else None
         except OSError as error:
-            place, fault = None, (f"{shown_name(str(folder))}: the report cannot be written there ({error.strerror})",)
+            place, fault = None, (f"{name}: the report cannot be written there ({error.strerror})",)
     try:
-        _print(lines, outcomes, place, as_json=as_json, write=write)
+        _print(lines, outcomes, place, which, as_json=as_json, write=write)
     except BrokenPipeError:  # the reader has seen enough (`| head`); the status still counts
         silence()
     for line in dict.fromkeys((*(line for one in outcomes for line in one.faults), *fault)):
@@ -60,22 +80,42 @@ def print_regeneration(
 
 
 def regeneration_for(
-    folder: Path, out: Path, bit: str | None, bushing: str | None, *,
+    folder: Path, out: Path, typed: Typed, *,
     tools: Path | None = None, profiles: Path | None = None, write: bool = False,
 ) -> Regeneration:  # fmt: skip
     """The options, looked at once for all jobs; InputError has every fault."""
-    if bit is None and bushing is None:
-        raise InputError("give the new tool: --bit L, --bushing L or both (a diameter, or a name from the profiles)")
+    if wrong := tuple(_wrong(typed)):
+        raise InputError(wrong)
     if not folder.is_dir():
         found = "this is not a folder" if folder.exists() else "there is no such folder"
         raise InputError(f"{shown_name(str(folder))}: {found} (give the folder that holds the job files)")
     refuse_shared_folders(job_files(folder))
     refuse_what_is_no_folder(out)
     given = Given(profiles, tools)
-    options = (Option("--bit", "bits", bit), Option("--bushing", "bushings", bushing))
+    options = (
+        Option("--bit", "bits", typed.bit),
+        Option("--bushing", "bushings", typed.bushing),
+        Option("--old-bit", "bits", typed.old_bit),
+        Option("--old-bushing", "bushings", typed.old_bushing),
+    )
     before, lost = _all_remembered(folder, out, given)
-    new_bit, new_bushing = _tools_of(options, folder, given, before, lost)
-    return Regeneration(out, new_bit, new_bushing, given, write=write)
+    bit, bushing, old_bit, old_bushing = _tools_of(options, folder, given, before, lost)
+    return Regeneration(out, bit, bushing, old_bit, old_bushing, given, write=write)
+
+
+def _wrong(typed: Typed) -> Iterator[str]:
+    """What is wrong with the options together."""
+    if typed.bit is None and typed.bushing is None:
+        yield "give the new tool: --bit L, --bushing L or both (a diameter, or a name from the profiles)"
+        return
+    for option, called, old, new in (
+        ("bit", "bit", typed.old_bit, typed.bit),
+        ("bushing", "bushing", typed.old_bushing, typed.bushing),
+    ):
+        if old is not None and new is None:
+            yield f"--old-{option}: the {called} that replaces it is missing (give it with --{option})"
+        if old is not None and new is not None and typed.every_job:
+            yield f"--every-job: means jobs with any {called}, and --old-{option} only some (leave one of them out)"
 
 
 def _tools_of(
@@ -117,11 +157,27 @@ def _kept(outcomes: Iterable[Outcome], kept: list[Outcome]) -> Iterator[Outcome]
 
 def _lines(regeneration: Regeneration, outcomes: list[Outcome]) -> Iterator[str]:
     columns = min(shutil.get_terminal_size((WIDEST, 24)).columns, WIDEST)
-    bit, bushing = (None if tool is None else shown(tool) for tool in (regeneration.bit, regeneration.bushing))
-    return outcome_lines(outcomes, bit=bit, bushing=bushing, written=regeneration.write, columns=columns)
+    new, old = (
+        Pair(*(None if tool is None else shown(tool) for tool in pair))
+        for pair in (
+            (regeneration.bit, regeneration.bushing),
+            (regeneration.old_bit, regeneration.old_bushing),
+        )
+    )
+    return outcome_lines(outcomes, new, old, written=regeneration.write, columns=columns)
 
 
-def _print(lines: Iterable[str], outcomes: list[Outcome], place: Path | None, *, as_json: bool, write: bool) -> None:
+def _print(
+    lines: Iterable[str],
+    outcomes: list[Outcome],
+    place: Path | None,
+    which: Sequence[str],
+    *,
+    as_json: bool,
+    write: bool,
+) -> None:
+    for line in which if as_json else ():
+        click.echo(line, err=True)
     if as_json:
         click.echo(json.dumps([one.as_json() for one in outcomes if one.status], indent=2))
         return
@@ -129,6 +185,8 @@ def _print(lines: Iterable[str], outcomes: list[Outcome], place: Path | None, *,
         click.echo(line)
     if place is not None:
         click.echo(f"Written: see {place.as_posix()}")
+    elif which:
+        click.echo("\n".join(("Nothing was written, and --write needs to know more:", *(f"  {one}" for one in which))))
     elif not write and any(one.status in ("keeps", "regenerated") for one in outcomes):
         click.echo("Nothing was written: --write does it.")
 

@@ -9,10 +9,11 @@ from jigtemplates.checks import Finding, Level
 from jigtemplates.current import Kept
 from jigtemplates.parameters.job import Job
 from jigtemplates.regenerate.keep import CutWith
+from jigtemplates.regenerate.notes import older_beside
 from jigtemplates.report import DECIMALS, Report
 from jigtemplates.say import in_inches
 
-Status = Literal["unchanged", "keeps", "regenerated", "impossible"]
+Status = Literal["unchanged", "keeps", "regenerated", "impossible", "left"]
 Sizes = Mapping[str, Any]
 
 
@@ -25,7 +26,8 @@ class Outcome:
     #: the job's stem: its file's name, and -NAME of a size
     job: str
     #: unchanged: nothing is to be done. keeps: the template stays right with another bushing, or the one it has.
-    #: regenerated: it needs a new opening, or its files are to be made again. impossible: all stays as it is
+    #: regenerated: it needs a new opening, or its files are to be made again. impossible: all stays as it is.
+    #: left: it has another tool than the one that is replaced, and was not looked at
     status: Status | None = None
     #: labels of bit and bushing the template was made for
     old_tools: tuple[str, str] = ("", "")
@@ -90,8 +92,14 @@ def unchanged(path: Path, job: Job, kept: Kept, notes: Sequence[Finding] = ()) -
         predicted=cut,
         cut=_rounded(now),
         keep_with=tools[1],
-        findings=(*said, *notes),
+        findings=(*said, *notes, *older_beside(kept)),
     )
+
+
+def left(path: Path, job: Job) -> Outcome:
+    """The outcome of a job that has another tool than the one that is replaced."""
+    tools = labels(job)
+    return Outcome(path, job.stem, "left", old_tools=tools, new_tools=tools, inches=in_inches(job))
 
 
 def planned(

@@ -3,11 +3,13 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
+from typing import NamedTuple
 
 from jigtemplates import say
 from jigtemplates.checks import Level
 from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.match.text import WIDEST
+from jigtemplates.regenerate.notes import OLDER
 from jigtemplates.regenerate.outcome import Outcome, Sizes, Status
 from jigtemplates.table import table_lines
 
@@ -18,29 +20,68 @@ _BEFORE: dict[Status, str] = {
     "keeps": "keep the template",
     "regenerated": "make again",
     "impossible": "cannot be made",
+    "left": "",
 }
 _AFTER = _BEFORE | {"keeps": "template kept", "regenerated": "made again", "impossible": "left as it was"}
 
 #: Notes that belong to this command and not to a check; the latter are the same for every job.
-_OWN_NOTES = ("shares-tools", "other-bushing")
+_OWN_NOTES = ("shares-tools", "other-bushing", OLDER)
 _SHARED_NOTES = ("named-in-tools-file", "named-in-profiles-folder", "profiles-read-again")
 
 
+class Pair(NamedTuple):
+    """What to call a bit and a bushing; None for one that was not given."""
+
+    bit: str | None = None
+    bushing: str | None = None
+
+
+NEITHER = Pair()
+
+
 def outcome_lines(
-    outcomes: Sequence[Outcome], *, bit: str | None, bushing: str | None, written: bool, columns: int = WIDEST
+    outcomes: Sequence[Outcome], new: Pair, old: Pair = NEITHER, *, written: bool, columns: int = WIDEST
 ) -> Iterator[str]:
-    """The table of all jobs of which something can be said, and below it why some cannot be made."""
-    said = [one for one in outcomes if one.status is not None]
-    pair = " and ".join(f"{kind} {text}" for kind, text in (("bit", bit), ("bushing", bushing)) if text)
-    yield f"With {pair}: {_summary(said, written)}"
+    """The table of all jobs of which something can be said; below it why some cannot be made, and which are left."""
+    said = [one for one in outcomes if one.status not in (None, "left")]
+    yield f"With {_tools(new, old)}: {_summary(said, written)}"
     if said:
         header = (*_HEADER, "done" if written else "to do")
         yield from table_lines(header, [row for one in said for row in (_row(one, written), *_other_rows(one))])
-    for line in dict.fromkeys(line for one in said for line in _reasons(one)):
+    for line in dict.fromkeys((*(line for one in said for line in _reasons(one)), *_left(outcomes, old))):
         yield from wrap(
             line, max(columns, 40), initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False,
             break_long_words=False,
         )  # fmt: skip
+
+
+def _tools(new: Pair, old: Pair) -> str:
+    """ "bit 8 mm instead of 3/8 in and bushing 12 mm"."""
+    given = [(kind, text, was) for kind, text, was in zip(("bit", "bushing"), new, old, strict=True) if text]
+    return " and ".join(f"{kind} {text}{f' instead of {was}' if was else ''}" for kind, text, was in given)
+
+
+#: Most jobs named that are left alone (chosen: the dated report has them all).
+_LEFT_NAMED = 12
+
+
+def _left(outcomes: Sequence[Outcome], old: Pair) -> Iterator[str]:
+    """Which jobs are left alone, with the tools they have."""
+    names = [f"{one.job} ({_had(one, old)})" for one in outcomes if one.status == "left"]
+    if names:
+        more = len(names) - _LEFT_NAMED
+        named = names if more < 1 else [*names[:_LEFT_NAMED], f"{more} more"]
+        kinds = " or ".join(kind for kind, was in zip(("bits", "bushings"), old, strict=True) if was)
+        one = len(names) == 1
+        yield (
+            f"{len(names)} job{'' if one else 's'} with other {kinds} {'is' if one else 'are'} left as "
+            f"{'it is' if one else 'they are'}: {', '.join(named)}"
+        )
+
+
+def _had(one: Outcome, old: Pair) -> str:
+    """The tools of a job that are not those to be replaced, as they are called."""
+    return " + ".join(label for label, was in zip(one.old_tools, old, strict=True) if was)
 
 
 def _reasons(one: Outcome) -> Iterator[str]:
@@ -127,6 +168,8 @@ def report_text(lines: Sequence[str], outcomes: Sequence[Outcome], *, date: str,
     faults = dict.fromkeys(line for one in outcomes for line in one.faults)
     text = [f"jigtemplates regenerate, {date}", "", *lines]
     text += ["", f"Files written: {len(files)}", *(f"  {name}" for name in files)]
+    alone = [f"  {one.job} ({' + '.join(one.old_tools)})" for one in outcomes if one.status == "left"]
+    text += ["", f"Left as they are, with other tools: {len(alone)}", *alone] if alone else []
     text += ["", "Faults:", *(f"  {line}" for line in faults)] if faults else []
     text += ["", f"Stopped early: {left} jobs were not looked at."] if left else []
     return "\n".join(text) + "\n"
