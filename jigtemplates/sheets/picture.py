@@ -123,7 +123,9 @@ def _clear_words(lines: list[str], at: Bounds, hollow: list[Bounds]) -> tuple[li
 
 def _places(shown: list[str], at: Bounds) -> list[Bounds]:
     """Boxes for words within a plate, the nearest to its middle first."""
-    width, height = max(text_width(text, TINY) for text in shown) + 1.0, len(shown) * _STEP
+    number, *others = shown
+    widths = (text_width(number, SMALL, bold=True), *(text_width(text, TINY) for text in others))
+    width, height = max(widths) + 1.0, len(shown) * _STEP
     x, y = at.center
     across, up = (max(0.0, (room - size) / 2) for room, size in ((at.width - 0.6, width), (at.height - 1.6, height)))
     steps = [i / PLACES for i in range(-PLACES, PLACES + 1)]

@@ -90,3 +90,12 @@ def test_a_small_plate_has_its_number() -> None:
     shown, (patch,) = put(Bounds(0, 0, 4, 3), [])
     assert shown == ["7"]
     assert patch.center.x == pytest.approx(2.0)
+
+
+def test_a_number_beside_an_opening_keeps_off_the_edge() -> None:
+    """Where the room on one side of the opening is too narrow for the number's patch, it stands on the other side."""
+    opening = Bounds(3.7, 2.5, 8.0, 5.5)
+    shown, (patch, *_) = put(Bounds(0.0, 0.0, 12.0, 8.0), [opening], ("4",))
+    assert shown == ["4"]
+    assert 0.25 <= patch.left < patch.right <= 11.75
+    assert apart(patch, opening)
