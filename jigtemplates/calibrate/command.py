@@ -23,7 +23,7 @@ from jigtemplates.calibrate.tool import Kind, refuse_far, tool_of, tool_proposal
 from jigtemplates.calibrate.trial import cut_proposal
 from jigtemplates.calibrate.undo import Step, list_path, near, steps, with_step, without_last
 from jigtemplates.errors import InputError, OutputError
-from jigtemplates.lengths import Length
+from jigtemplates.lengths import Length, beside_text
 from jigtemplates.match.command import read_lengths
 from jigtemplates.parameters.make_tables import BAR_MM
 from jigtemplates.parameters.measured import FURTHEST
@@ -76,8 +76,8 @@ def calibrate_tool(
     profiles = _profiles(options)
     tool = tool_of(kind, name, profiles)
     new, how = _tool_size(lengths)
-    refuse_far(tool, new.mm, "--opening" if opening else "--measured")
     inches = lengths["--opening" if opening else "--measured"].is_inch
+    refuse_far(tool, new.mm, "--opening" if opening else "--measured", inches=inches)
     proposal = tool_proposal(tool, new, how, options, profiles, inches=inches, jobs=jobs)
     return _carry_out(proposal, options, tool.called[0].upper() + tool.called[1:])
 
@@ -89,7 +89,8 @@ def _tool_size(lengths: Mapping[str, Length]) -> tuple[Size, str]:
         return Size(measured.mm, _within(lengths)), f"{measured}, by caliper"
     step = lengths["--step"].mm if "--step" in lengths else STEP[opening.is_inch]
     if step > FURTHEST:
-        raise InputError(f'--step: "{lengths["--step"]}" is too much for a step (at most {FURTHEST} mm)')
+        most = beside_text(FURTHEST, lengths["--step"].is_inch)
+        raise InputError(f'--step: "{lengths["--step"]}" is too much for a step (at most {most})')
     smaller = length_text(opening.mm - step, inches=opening.is_inch)
     return slid_in(opening.mm, step), f"slides in an opening of {opening} and not in one of {smaller}"
 
@@ -99,7 +100,8 @@ def _within(lengths: Mapping[str, Length]) -> float:
     if within is None:
         return CALIPER
     if within.exact > FURTHEST:
-        raise InputError(f'--within: "{within}" is too much for a measurement (at most {FURTHEST} mm)')
+        most = beside_text(FURTHEST, within.is_inch)
+        raise InputError(f'--within: "{within}" is too much for a measurement (at most {most})')
     return within.mm
 
 

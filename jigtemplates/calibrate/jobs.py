@@ -12,7 +12,7 @@ from jigtemplates.calibrate.words import guide, product, sense
 from jigtemplates.checks import Level
 from jigtemplates.errors import InputError
 from jigtemplates.facts import own_text
-from jigtemplates.lengths import Length, Measured, inch_short, mm_text, sold_as
+from jigtemplates.lengths import Length, Measured, first_text, inch_short, mm_text, sold_as
 from jigtemplates.parameters.job import Bit, Bushing, Job
 from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.toml_text import read_toml, shown_name
@@ -156,7 +156,7 @@ def _missed(job: Job, corrected: Corrected) -> str:
     # what a profile says, and not the job
     elsewhere = {one.where for one in job.corrections} | {one.where for one in job.assumptions}
     if corrected.kind == "laser" and "make.kerf" not in elsewhere and job.make.kerf and "laser" in job.make.targets:
-        return f"make.kerf = {mm_text(job.make.kerf, 3)} stands in the job and comes first"
+        return f"make.kerf = {first_text(job.make.kerf, in_inches(job), 3)} stands in the job and comes first"
     if corrected.kind == "paper" and "make.printed_bar" not in elsewhere and job.make.printed_bar:
         return "make.printed_bar stands in the job and comes first"
     return ""

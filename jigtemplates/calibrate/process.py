@@ -17,7 +17,7 @@ from jigtemplates.calibrate.plausible import (
 )
 from jigtemplates.calibrate.proposal import Options, Proposal, length_text, rounded, with_within
 from jigtemplates.errors import InputError, quoted
-from jigtemplates.lengths import Length, inch_short, is_on_rule, mm_text
+from jigtemplates.lengths import Length, beside_text, first_text, inch_short, is_on_rule, mm_text
 from jigtemplates.parameters.corrections import kerf_in
 from jigtemplates.parameters.entries import Process, Sheet
 from jigtemplates.parameters.make_tables import BAR_MM, CORRECTION, WIDEST_KERF
@@ -55,12 +55,12 @@ def kerf_proposal(reading: KerfReading, options: Options, profiles: Profiles) ->
     """The kerf of the laser in a sheet; InputError for a sheet that is not known, and for a gap that is no kerf."""
     sheet = None if reading.sheet is None else _sheet(reading.sheet, profiles)
     new = kerf_of(reading.gap.mm, reading.cuts)
+    inches = reading.gap.is_inch
     if new.mm > WIDEST_KERF:
         raise InputError(
-            f'--gap: "{reading.gap}" over {_cuts(reading.cuts)} is {mm_text(new.mm, 3)} each, too much for a laser '
-            f"(at most {WIDEST_KERF} mm; is the unit right?)"
+            f'--gap: "{reading.gap}" over {_cuts(reading.cuts)} is {first_text(new.mm, inches, 3)} each, too much for '
+            f"a laser (at most {beside_text(WIDEST_KERF, inches)}; is the unit right?)"
         )
-    inches = reading.gap.is_inch
     return kerf_correction(
         sheet,
         reading.thickness,

@@ -12,7 +12,7 @@ from jigtemplates.calibrate.jobs import Corrected, measured_before
 from jigtemplates.calibrate.plausible import against_earlier, day_questions, tool_questions
 from jigtemplates.calibrate.proposal import Options, Proposal, length_text, with_within
 from jigtemplates.errors import InputError, did_you_mean, quoted
-from jigtemplates.lengths import Length, LengthError, Measured, full_text, mm_text, parse_length, sold_as
+from jigtemplates.lengths import Length, LengthError, Measured, first_text, full_text, parse_length, sold_as
 from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.measured import FURTHEST
@@ -86,12 +86,16 @@ def _diameter(found: Found[Any]) -> Length:
     return entry.diameter
 
 
-def refuse_far(tool: Tool, size: float, option: str) -> None:
-    """Refuse what no profile can hold: InputError for a size too far from the one the tool is sold as."""
+def refuse_far(tool: Tool, size: float, option: str, *, inches: bool) -> None:
+    """Refuse what no profile can hold: InputError for a size too far from the one the tool is sold as.
+
+    With inches, in which the reading was typed, they are said first.
+    """
     if size <= 0 or abs(Fraction(size) - tool.nominal.exact) > FURTHEST:
         raise InputError(
-            f"{option}: the {tool.called} would be {mm_text(size, 3)}, more than {FURTHEST} mm from {tool.nominal}, "
-            "what it is sold as (is it another tool, or the unit wrong?)"
+            f"{option}: the {tool.called} would be {first_text(size, inches, 3)}, more than "
+            f"{first_text(FURTHEST, inches)} from {tool.nominal}, what it is sold as (is it another tool, or the "
+            "unit wrong?)"
         )
 
 

@@ -26,7 +26,7 @@ from jigtemplates.calibrate.tool import Tool, in_job, refuse_far, tool_of, tool_
 from jigtemplates.calibrate.words import edges_across, guide, product, sense
 from jigtemplates.errors import InputError
 from jigtemplates.facts import own_text
-from jigtemplates.lengths import mm_text, parse_length, sold_as
+from jigtemplates.lengths import beside_text, first_text, mm_text, parse_length, sold_as
 from jigtemplates.parameters.job import Bit, Bushing, Job
 from jigtemplates.parameters.make_tables import WIDEST_KERF
 from jigtemplates.parameters.resolve import IN_JOB
@@ -206,17 +206,20 @@ def _kerf(asked: Asked, told: _Told, options: Options, profiles: Profiles) -> Pr
     if told.by != "laser":
         raise InputError(f"--correct: the template was made by {told.by}, which has no kerf (write bit or bushing)")
     kerf = (job.make.kerf or told.made.kerf) + sense(job) * told.diagnosis.off
+    inches = asked.width.is_inch
     if kerf <= 0:
-        raise InputError(f"--correct: the kerf would be {mm_text(kerf, 3)}, which is none (write bit or bushing)")
+        raise InputError(
+            f"--correct: the kerf would be {first_text(kerf, inches, 3)}, which is none (write bit or bushing)"
+        )
     if kerf > WIDEST_KERF:
         raise InputError(
-            f"--correct: the kerf would be {mm_text(kerf, 3)}, too much for a laser (at most {WIDEST_KERF} mm; measure "
-            "again, or write bit or bushing)"
+            f"--correct: the kerf would be {first_text(kerf, inches, 3)}, too much for a laser (at most "
+            f"{beside_text(WIDEST_KERF, inches)}; measure again, or write bit or bushing)"
         )
     thickness = parse_length(length_text(job.plate.thickness, inches=False))
     return kerf_correction(
         job.plate.material, thickness, kerf, asked.within, "by the test cut", options, profiles,
-        inches=asked.width.is_inch,
+        inches=inches,
     )  # fmt: skip
 
 
@@ -226,8 +229,8 @@ def _tool(asked: Asked, told: _Told, key: Literal["bit", "bushing"], options: Op
     held: Bit | Bushing = told.report.job.tools.bit if key == "bit" else told.report.job.tools.bushing
     new = Size(case.bit + off if key == "bit" else case.bushing - off, asked.within)
     tool = _named(held, key, profiles)
-    refuse_far(tool, new.mm, "--tenon" if asked.is_tenon else "--measured-width")
     inches = asked.width.is_inch
+    refuse_far(tool, new.mm, "--tenon" if asked.is_tenon else "--measured-width", inches=inches)
     jobs = (asked.job,) if held.typed else ()
     proposal = tool_proposal(tool, new, "by the test cut", options, profiles, inches=inches, jobs=jobs)
     if held.origin != IN_JOB or held.typed:

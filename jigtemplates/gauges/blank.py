@@ -12,7 +12,7 @@ from jigtemplates.checks.finding import Finding, note, stop, warning
 from jigtemplates.checks.material import WIDEST_KERF
 from jigtemplates.errors import InputError, quoted
 from jigtemplates.gauges.enter import argument
-from jigtemplates.lengths import Length, Unit, first_text
+from jigtemplates.lengths import Length, Unit, beside_text, first_text
 from jigtemplates.match.command import read_lengths
 from jigtemplates.parameters.corrections import kerf_in
 from jigtemplates.parameters.entries import Process, Sheet
@@ -156,10 +156,11 @@ def _kerf(
         return (laser.kerf if measured is None else measured.width).mm
     if targets and "laser" not in targets:
         raise InputError("--kerf: only a laser's file allows for it (leave it out, or add laser to --for)")
-    width = _zero_or_more("--kerf", asked.kerf).mm
-    if width > MOST_KERF:
-        raise InputError(f"--kerf: {quoted(asked.kerf)} is too much for a laser (at most {MOST_KERF} mm)")
-    return width
+    width = _zero_or_more("--kerf", asked.kerf)
+    if width.mm > MOST_KERF:
+        most = beside_text(MOST_KERF, width.is_inch)
+        raise InputError(f"--kerf: {quoted(asked.kerf)} is too much for a laser (at most {most})")
+    return width.mm
 
 
 def _told_kerfs(asked: BlankAsked, sheet: Sheet | None, thickness: Length | None, laser: Process) -> str:

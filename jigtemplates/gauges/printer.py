@@ -107,8 +107,8 @@ def frame_on(paper: Paper) -> Frame:
     unit = math.floor(min(wide / 3, high / 4) / UNIT[inches] + 1e-9) * UNIT[inches]
     if 3 * unit < BAR[inches]:
         raise InputError(
-            f"--paper: {quoted(paper.name)}, {mm_text(paper.width.mm)} x {mm_text(paper.height.mm)}, has no room for "
-            f"bars of {FIGURES[inches][-1]} both ways and what is to be said of them (take a4, letter or larger)"
+            f"--paper: {quoted(paper.name)}, {paper.width} x {paper.height}, has no room for bars "
+            f"of {FIGURES[inches][-1]} both ways and what is to be said of them (take a4, letter or larger)"
         )
     corner = Point(paper.margin.mm + LEFT + (wide - 3 * unit) / 2, paper.foot.mm + BELOW + (high - 4 * unit) / 2)
     return Frame(corner, unit, inches)

@@ -494,6 +494,24 @@ class TestFaults:
                 '--gap: "19 mm" over 1 cut is 19 mm each, too much for a laser (at most 2 mm; is the unit right?)',
             ),
             (
+                ("kerf", "--gap", "3/4 in", "--cuts", "1"),
+                '--gap: "3/4 in" over 1 cut is 3/4 in (19.05 mm) each, too much for a laser (at most 0.079 in = 2 mm; '
+                "is the unit right?)",
+            ),
+            (
+                ("bushing", "my 1/2", "--opening", "0.5 in", "--step", "1/8 in"),
+                '--step: "1/8 in" is too much for a step (at most 0.039 in = 1 mm)',
+            ),
+            (
+                ("bushing", "my 1/2", "--measured", "9/16 in"),
+                '--measured: the bushing "my 1/2" would be 9/16 in (14.288 mm), more than 0.039 in (1 mm) from 1/2 in, '
+                "what it is sold as (is it another tool, or the unit wrong?)",
+            ),
+            (
+                ("bit", "my 3/8", "--measured", "0.374 in", "--within", "1/8 in"),
+                '--within: "1/8 in" is too much for a measurement (at most 0.039 in = 1 mm)',
+            ),
+            (
                 ("kerf", "--gap", "1,9 mm", "--cuts", "10"),
                 '--gap: "1,9 mm" is not a length (write 1.9 mm)',
             ),

@@ -415,6 +415,15 @@ class TestFaults:
                 "--correct: the kerf would be -0.1 mm, which is none (write bit or bushing)",
             ),
             (
+                ("--measured-width", "0.390 in", "--correct", "kerf"),
+                "--correct: the kerf would be -0.004 in (-0.094 mm), which is none (write bit or bushing)",
+            ),
+            (
+                ("--measured-width", "1/2 in", "--correct", "bit"),
+                '--measured-width: the bit "my 3/8" would be 0.481 in (12.225 mm), more than 0.039 in (1 mm) from '
+                "3/8 in, what it is sold as (is it another tool, or the unit wrong?)",
+            ),
+            (
                 ("--measured-width", "13 mm", "--correct", "bit"),
                 '--measured-width: the bit "my 3/8" would be 12.525 mm, more than 1 mm from 3/8 in, what it is sold as '
                 "(is it another tool, or the unit wrong?)",
@@ -524,6 +533,11 @@ class TestSlips:
             2,
             "--correct: the kerf would be 3 mm, too much for a laser (at most 2 mm; measure again, or write bit or "
             "bushing)\n",
+        )
+        said = wrong("1/2 in", None, "--correct", "kerf")
+        assert said.err == (
+            "--correct: the kerf would be 0.106 in (2.7 mm), too much for a laser (at most 0.079 in = 2 mm; measure "
+            "again, or write bit or bushing)\n"
         )
 
 

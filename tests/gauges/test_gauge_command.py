@@ -284,6 +284,10 @@ def test_the_record_has_hashes_and_no_clock(call: Call, here: Path) -> None:
             ['--kerf: "3 mm" is too much for a laser (at most 2 mm)'],
         ),
         (
+            ("bushing", "--bushing", "1/2 in", "--kerf", "1/8 in"),
+            ['--kerf: "1/8 in" is too much for a laser (at most 0.079 in = 2 mm)'],
+        ),
+        (
             ("bushing", "--bushing", "12 mm", "--from", "19 mm", "--to", "20 mm"),
             [
                 "--from: the row, 19.00 to 20.00 mm in steps of 0.05 mm, is nowhere near the bushing, 12 mm = 0.472 in "
