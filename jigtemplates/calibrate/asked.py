@@ -10,6 +10,7 @@ from jigtemplates.lengths import Length
 from jigtemplates.opening import least_side
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.load import load_jobs
+from jigtemplates.parameters.one_size import one_size
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report
@@ -54,18 +55,7 @@ class Asked:
 
 def job_of(asked: Asked, profiles: Profiles) -> Job:
     """The job of the file, of several sizes the one named; InputError where that is none of it."""
-    jobs = load_jobs(asked.job, profiles=profiles)
-    name = shown_name(str(asked.job))
-    members = {job.member: job for job in jobs if job.member is not None}
-    if not members:
-        if asked.size is not None:
-            raise InputError(f"--size: {name} holds one size only (leave it out)")
-        return jobs[0]
-    if asked.size is None:
-        raise InputError(f"--size: {name} holds several sizes (say which: {', '.join(map(quoted, members))})")
-    if asked.size not in members:
-        raise InputError(f"--size: {quoted(asked.size)} is not in {name} ({did_you_mean(asked.size, members)})")
-    return members[asked.size]
+    return one_size(load_jobs(asked.job, profiles=profiles), asked.size, asked.job)
 
 
 def number_of(asked: Asked, count: int) -> int | None:

@@ -9,14 +9,13 @@ from pathlib import Path
 from typing import NamedTuple
 
 from jigtemplates.checks import Case, findings
-from jigtemplates.errors import InputError, did_you_mean, quoted
 from jigtemplates.geometry.outline import LONG
 from jigtemplates.match.candidates import Candidate, pair_of
 from jigtemplates.match.text import SHOWN_PAIRS
 from jigtemplates.parameters.forms import FromFile
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.load import load_jobs
-from jigtemplates.parameters.toml_text import shown_name
+from jigtemplates.parameters.one_size import one_size
 from jigtemplates.placing import single_cuts
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report, report_on
@@ -41,19 +40,7 @@ class Source:
         """The job, with another pair where one is given; InputError where the size is none of the file."""
         bit, bushing = pair or (None, None)
         jobs = load_jobs(self.path, profiles=self.profiles, bit=bit, bushing=bushing)
-        return self._sized(jobs, shown_name(str(self.path)))
-
-    def _sized(self, jobs: Sequence[Job], name: str) -> Job:
-        members = {job.member: job for job in jobs if job.member is not None}
-        if not members:
-            if self.size is not None:
-                raise InputError(f"--size: {name} holds one size only (leave it out)")
-            return jobs[0]
-        if self.size is None:
-            raise InputError(f"--size: {name} holds several sizes (say which: {', '.join(map(quoted, members))})")
-        if self.size not in members:
-            raise InputError(f"--size: {quoted(self.size)} is not in {name} ({did_you_mean(self.size, members)})")
-        return members[self.size]
+        return one_size(jobs, self.size, self.path)
 
 
 class Made(NamedTuple):
