@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 
 from jigtemplates.geometry.outline import Bounds, Outline, Point
+from jigtemplates.lengths import inch_decimals, rounded_text
 from jigtemplates.processes.paper_page import GREY, PALE, Ink, Text, line, moved
 from jigtemplates.processes.paper_text import Block, bullet, paragraph, stacked
 from jigtemplates.processes.paper_tiles import Grid, Mark, Tile, stroke_box
@@ -19,7 +20,7 @@ APART = 5.0
 
 def diagonal_text(length: float, *, inches: bool = False) -> str:
     """A length to 0.1 mm, and in inches to 0.01; with inches those first."""
-    mm, inch = f"{length:.1f} mm", f"{length / 25.4:.2f} in"
+    mm, inch = f"{rounded_text(length, 1)} mm", f"{inch_decimals(length, 2)} in"
     return f"{inch} ({mm})" if inches else f"{mm} ({inch})"
 
 

@@ -482,3 +482,9 @@ def test_the_long_diagonal_in_inches_first() -> None:
     """Of a job in inches: 254 mm is 10 in."""
     assert joining(254.0)[-1].endswith("is 254.0 mm (10.00 in).")
     assert joining(254.0, inches=True)[-1].endswith("is 10.00 in (254.0 mm).")
+
+
+def test_the_long_diagonal_halfway() -> None:
+    """Of 20.705 in and 525.25 mm the halves go up, as wherever a length is said; formats of Python's say 20.70."""
+    assert joining(525.907, inches=True)[-1].endswith("is 20.71 in (525.9 mm).")
+    assert joining(525.25)[-1].endswith("is 525.3 mm (20.68 in).")
