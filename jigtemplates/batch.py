@@ -11,12 +11,14 @@ from typing import NamedTuple
 from jigtemplates.current import kept_by
 from jigtemplates.errors import InputError, JigError, OutputError, quoted, unforeseen
 from jigtemplates.making import write
+from jigtemplates.manifest import unlisted
 from jigtemplates.parallel import in_order
 from jigtemplates.parameters.family import stems_in
 from jigtemplates.parameters.job import Job
 from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import Profiles, profiles_for
+from jigtemplates.replaced import strays
 from jigtemplates.report import Report, report_on
 from jigtemplates.undrawn import with_undrawn
 from jigtemplates.writers.files import sweep
@@ -163,8 +165,10 @@ class _Worker:
         refuse_what_is_no_folder(self.out / job.stem)
         kept = kept_by(job, self.out, own)
         if kept is not None:
-            sweep(self.out / job.stem)
-            return Done(path, report.with_files(kept.all_files), unchanged=True)
+            folder, names = self.out / job.stem, {Path(file.path).name for file in kept.all_files}
+            sweep(folder)
+            older = unlisted(folder, kept.path.name, names, strays(folder, job.stem, names))
+            return Done(path, report.with_files(kept.all_files).with_findings(older), unchanged=True)
         return Done(path, write(report, self.out, profiles=own))
 
 

@@ -128,3 +128,20 @@ def test_make_warns_as_long_as_they_are_there(rail: Path, call: Call) -> None:
     assert older.startswith(
         "made earlier and not renewed now, so perhaps no longer right: rail_laser.svg, rail_laser_mm"
     )
+
+
+def test_make_of_an_unchanged_job_warns_as_well(rail: Path, call: Call) -> None:
+    """Its files are left alone and those left from before still named, until they are gone."""
+    call("make", "rail.toml", "--for", "laser")
+    call("make", "rail.toml", "--for", "cnc")
+    said = json.loads(call("make", "rail.toml", "--for", "cnc", "--json").out)
+    assert [finding["message"] for finding in said["findings"] if finding["code"] == "older-files"] == [
+        "made earlier and not renewed now, so perhaps no longer right: rail_laser.svg, rail_laser_mm.dxf; delete them, "
+        "or make them again"
+    ]
+    again = call("make", "rail.toml", "--for", "cnc").out
+    assert "unchanged" in again
+    assert "rail_laser_mm.dxf" in again
+    for file in (rail.parent / "templates" / "rail").glob("rail_laser*"):
+        file.unlink()
+    assert "rail_laser" not in call("make", "rail.toml", "--for", "cnc").out
