@@ -55,7 +55,7 @@ TIGHT = 0.9
 #: Share of the width for the section; the rest is the plan's.
 SECTION_SHARE = 0.53
 #: Shares of the width for passes, settings and what to look at.
-COLUMNS = (0.285, 0.375, 0.34)
+COLUMNS = (0.28, 0.383, 0.337)
 #: Stands for a character the font does not have.
 NO_LETTER = "□"
 

@@ -36,11 +36,11 @@ def facts_block(words: str, pairs: Iterable[tuple[str, str]], width: float, size
 
 def rows(pairs: Iterable[tuple[str, str]], width: float, size: float) -> Block:
     """Labels and values in two columns."""
-    column = 7.45 * size  # the longest label, "cutting length", on one line
+    column = 7.3 * size  # the longest label, "cutting length", on one line
     return stacked(
         (
             beside(
-                paragraph(label, column - 1.0, size, colour=GREY),
+                paragraph(label, column - 0.7, size, colour=GREY),
                 paragraph(value, width - column, size, bold=True),
                 column,
             )

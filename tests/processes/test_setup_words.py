@@ -10,6 +10,7 @@ from jigtemplates.cautions import cautions
 from jigtemplates.checks.finding import note, warning
 from jigtemplates.processes.paper_page import GREY
 from jigtemplates.processes.paper_text import Block, paragraph
+from jigtemplates.processes.setup import COLUMNS
 from jigtemplates.processes.setup_band import band, key_figures, shortened
 from jigtemplates.processes.setup_notes import (
     CAUTIONS,
@@ -509,3 +510,12 @@ def test_labels_stand_on_one_line(sheet_report: ReportOn, size: float) -> None:
     block = facts_block("The set", set_facts(sheet_report()), 66.0, size)
     labels = {label for label, _ in set_facts(sheet_report())}
     assert labels <= {text.string for text in block.texts}
+
+
+def test_values_of_the_settings_stand_on_one_line() -> None:
+    """In the column of an A4 sheet, in the largest letters, a size in both units and "not known: measure" do."""
+    column = COLUMNS[1] * 190.0 - 5.0
+    block = facts_block(
+        "The set", [("cutting length", "not known: measure"), ("bushing", "7/16 in = 11.113 mm")], column, 3.55
+    )
+    assert {"not known: measure", "7/16 in = 11.113 mm"} <= {text.string for text in block.texts}
