@@ -75,14 +75,15 @@ def beside(left: Block, right: Block, at: float) -> Block:
     return Block(max(left.height, right.height), left.texts + right.texts, left.inks + right.inks)
 
 
-#: What stays on the line of the number before it.
+#: What stays on the line of the number after it, and of the number before it.
+SIGNS = frozenset(("±", "r", "dia"))
 UNITS = frozenset(("mm", "in", "%", "mm²", "°"))
 
 
 def wrapped(text: str, width: float, size: float, bold: bool = False) -> list[str]:
     """The text in lines no wider than width; a word wider than that is cut into pieces.
 
-    A unit stays with its number, and a number with the ± before it.
+    A unit stays with its number, and a number with the ± (or r, or dia) before it.
     """
     words = text.split()
     line = " ".join(words)
@@ -108,7 +109,7 @@ def _held_together(words: list[str], width: float, size: float, bold: bool) -> l
     joined: list[str] = []
     for word in words:
         last = joined[-1] if joined else ""
-        belongs = last == "±" or (last[-1:].isdigit() and word.rstrip(").,:;") in UNITS)
+        belongs = (last in SIGNS and word[:1].isdigit()) or (last[-1:].isdigit() and word.rstrip(").,:;") in UNITS)
         if belongs and text_width(f"{last} {word}", size, bold=bold) <= width:
             joined[-1] = f"{last} {word}"
         else:

@@ -445,12 +445,14 @@ def test_wrapping() -> None:
         ("cut 34.925 mm, run round", 22.0, ["cut", "34.925 mm,", "run round"]),
         ("centre (31 % each)", 18.0, ["centre", "(31 % each)"]),
         ("18.00 ± 0.20 mm", 22.0, ["18.00", "± 0.20 mm"]),
+        ("rounded, r 4.95 mm", 22.0, ["rounded,", "r 4.95 mm"]),
+        ("round dia 24 mm", 17.0, ["round", "dia 24 mm"]),
         ("wide in the middle", 20.0, ["wide in the", "middle"]),
         ("12345.678 mm", 16.5, ["12345.678", "mm"]),  # no room for both
     ],
 )
 def test_a_unit_stays_with_its_number(text: str, width: float, lines: list[str]) -> None:
-    """A line does not end between a number and its unit, nor between ± and its number."""
+    """A line does not end between a number and its unit, nor between ±, r or dia and its number."""
     assert wrapped(text, width, 2.8) == lines
 
 
