@@ -14,7 +14,7 @@ import click
 
 from jigtemplates.commands import Commands
 from jigtemplates.commands.common import option
-from jigtemplates.errors import InputError, JigError, unforeseen
+from jigtemplates.errors import InputError, JigError, printable, unforeseen
 from jigtemplates.interrupts import heard, listening
 from jigtemplates.streams import never_fail_on_characters, silence, wanted_colour
 
@@ -98,7 +98,7 @@ def _one_line(error: object) -> str:
     """What click says, as one line: the words it repeats can hold anything."""
     text = " ".join(str(error).split())
     text = text if len(text) <= LONGEST_USAGE else text[:LONGEST_USAGE] + "…"
-    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in text)
+    return printable(text)
 
 
 def _fail(lines: Sequence[str], status: int) -> int:

@@ -82,7 +82,12 @@ def _number_text(value: object) -> str:
 
 def _one_line(text: str) -> str:
     cut = text if len(text) <= SHOWN_CHARACTERS else text[: SHOWN_CHARACTERS - 1] + "…"
-    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in cut)
+    return printable(cut)
+
+
+def printable(text: str) -> str:
+    """The whole text on one line: what cannot be printed, line ends too, stands there as its escape."""
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in text)
 
 
 def unforeseen(error: BaseException) -> str:

@@ -1,6 +1,5 @@
 """A bit or bushing as an option of the command line gives it: a diameter, or a name in the profiles."""
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -11,11 +10,11 @@ from jigtemplates.lengths import sold_as
 from jigtemplates.match.command import read_lengths
 from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.parameters.job import Owned
+from jigtemplates.parameters.lookup import LIKE_A_LENGTH
 from jigtemplates.parameters.owned import owned
 from jigtemplates.profiles import Found, Profiles
 
 _CALLED = {"bits": "bit", "bushings": "guide bushing"}
-_LIKE_A_LENGTH = re.compile(r"[-+.]?[0-9½⅓⅔¼¾⅛⅜⅝⅞]|[-+]?(nan|inf)\b|$", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +65,7 @@ def _tool(option: Option, typed: str, profiles: Profiles) -> GivenTool:
         length = read_lengths({option.name: typed})[option.name]
     except InputError:
         near = profiles.looked(did_you_mean(text, entries))
-        if _LIKE_A_LENGTH.match(text) and not near.startswith("did you mean"):
+        if LIKE_A_LENGTH.match(text) and not near.startswith("did you mean"):
             raise
         called = _CALLED[option.kind]
         raise InputError(

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from jigtemplates.geometry.outline import Point
-from jigtemplates.holes import Hole, hole_diameters, screw_holes
+from jigtemplates.holes import Hole, countersink_depth, hole_diameters, screw_holes
 from jigtemplates.parameters.job import Job, Screws
 
 JobWith = Callable[..., Job]
@@ -62,6 +62,18 @@ def test_points(job_with: JobWith) -> None:
 def test_clearance_holes(job_with: JobWith, fit: str, diameter: float) -> None:
     """M5 fine, medium and coarse (ISO 273, quoted in Machinery's Handbook 31st ed., p. 2173)."""
     assert hole_diameters(screws(job_with, fit=fit)) == (diameter, None)
+
+
+def test_how_deep_a_countersink_is(job_with: JobWith) -> None:
+    """A clearance hole has none; a metric head has 90 degrees, a wood screw's 82 and a hole of 4.5 mm (#8, medium)."""
+    plain = Hole(Point(0, 0), 5.5)
+    assert countersink_depth(plain, screws(job_with)) == 0
+    metric = Hole(Point(0, 0), 5.5, 11.2)
+    assert countersink_depth(metric, screws(job_with, hole="countersunk")) == pytest.approx(2.85)
+    assert countersink_depth(metric, None) == pytest.approx(2.85)
+    wood = Hole(Point(0, 0), 4.5, 8.4328)  # 0.332 in, flat head #8
+    found = countersink_depth(wood, screws(job_with, size="#8", hole="countersunk"))
+    assert found == pytest.approx((8.4328 - 4.5) / 2 / 0.8692867, 1e-6)
 
 
 def test_countersunk_holes(job_with: JobWith) -> None:

@@ -1,19 +1,15 @@
 """Can the plate be rebated round its underside, and do opening, stem and screws bear with the thinner edge?"""
 
-import math
 from collections.abc import Iterator
 
 from jigtemplates.checks.finding import Case, Finding, note, stop, warning
 from jigtemplates.checks.holder_fit import over_window
 from jigtemplates.holders import window_of
-from jigtemplates.parameters.job import Screws
+from jigtemplates.holes import countersink_depth
 from jigtemplates.rebate import Rebate, rebate_of
 
 #: The middle is at least this wide, mm (chosen: no opening has room in a smaller one).
 LEAST_MIDDLE = 1.0
-
-#: Whole angle of a countersink whose profile does not say it, degrees (chosen: metric heads, ISO 10642).
-USUAL_ANGLE = 90.0
 
 
 def check_rebate(case: Case) -> Iterator[Finding]:
@@ -83,7 +79,8 @@ def _screws(case: Case, rebate: Rebate) -> Iterator[Finding]:
     screws = case.job.plate.screws
     if screws is None:
         return
-    sunk, edge = sunk_depth(screws), case.said(rebate.edge)
+    sunk = max((countersink_depth(hole, screws) for hole in case.template.holes), default=0.0)
+    edge = case.said(rebate.edge)
     if sunk >= rebate.edge - 1e-9:
         yield stop(
             "countersink-through-edge",
@@ -99,16 +96,3 @@ def _screws(case: Case, rebate: Rebate) -> Iterator[Finding]:
             f"only {edge} of thread is left in the rebated edge, less than the screw is thick "
             f"{case.aside(thread)}: screw from above into the ledge",
         )
-
-
-def sunk_depth(screws: Screws) -> float:
-    """How deep a countersink is below the upper face, mm; 0 for another hole.
-
-    From the head's edge down to the through hole, half the difference of their diameters over the tangent of half the
-    head's angle.
-    """
-    if screws.hole != "countersunk" or screws.screw.head is None:
-        return 0.0
-    through: float = getattr(screws.screw.clearance, screws.fit).mm
-    angle = USUAL_ANGLE if screws.screw.head_angle is None else screws.screw.head_angle
-    return float((screws.screw.head.mm - through) / 2 / math.tan(math.radians(angle) / 2))

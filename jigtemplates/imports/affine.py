@@ -27,8 +27,3 @@ class Affine(NamedTuple):
         """This map done after another."""
         (a, b), (c, d) = self.turned(first.a, first.b), self.turned(first.c, first.d)
         return Affine(a, b, c, d, *self.at(first.e, first.f))
-
-    @property
-    def determinant(self) -> float:
-        """Factor of areas, negative where left and right are exchanged."""
-        return self.a * self.d - self.b * self.c

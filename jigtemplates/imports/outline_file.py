@@ -5,7 +5,7 @@ from pathlib import Path
 
 import numpy as np
 
-from jigtemplates.errors import InputError, did_you_mean, quoted
+from jigtemplates.errors import InputError, did_you_mean, printable, quoted
 from jigtemplates.geometry.outline import Outline, Region
 from jigtemplates.imports.chains import Chain, chains
 from jigtemplates.imports.contours import NO_OUTLINE, region_of
@@ -68,7 +68,7 @@ def outline_of(
             pieces = _pieces(data, is_svg, unit, chord / scale)
         region = region_of(_selected(pieces, select, join), scale)
     except OutlineError as trouble:
-        raise InputError(f"{_shown(name)}: {sentence}" for sentence in trouble.sentences) from None
+        raise InputError(f"{printable(name)}: {sentence}" for sentence in trouble.sentences) from None
     return _placed(region, is_svg, scale, angle)
 
 
@@ -86,7 +86,7 @@ def unit_said(data: bytes, name: str) -> str | None:
 
 def outline_bytes(path: Path) -> bytes:
     """A file's bytes; InputError where it cannot be read or is larger than any outline."""
-    name = _shown(path.name)
+    name = printable(path.name)
     try:
         data = read_start(path, LARGEST_BYTES + 1)
     except NotOrdinaryError:
@@ -100,10 +100,6 @@ def outline_bytes(path: Path) -> bytes:
         most = f"{LARGEST_BYTES // 1_000_000} MB"
         raise InputError(f"{name}: is larger than {most} (keep only the outline in the drawing)")
     return data
-
-
-def _shown(name: str) -> str:
-    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in name)
 
 
 def _is_svg(name: str) -> bool:

@@ -9,7 +9,7 @@ import re
 from collections.abc import Callable
 from datetime import date, datetime
 from fractions import Fraction
-from typing import Annotated, Any, get_args
+from typing import Annotated, Any
 
 from pydantic import (
     AfterValidator,
@@ -203,5 +203,3 @@ Note = Annotated[
 Flag = StrictBool
 #: A whole number, without quotes.
 Count = StrictInt
-#: The units a file may name.
-UNITS: tuple[str, ...] = get_args(Unit)

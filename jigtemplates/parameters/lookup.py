@@ -23,7 +23,8 @@ _CALLED = {
     "holders": "holder",
     "routers": "router",
 }
-_LIKE_A_LENGTH = re.compile(r"\s*([-+.]?[0-9½⅓⅔¼¾⅛⅜⅝⅞]|[-+]?(nan|inf)\b|$)", re.IGNORECASE)
+#: What begins as a length does, and an empty text.
+LIKE_A_LENGTH = re.compile(r"\s*([-+.]?[0-9½⅓⅔¼¾⅛⅜⅝⅞]|[-+]?(nan|inf)\b|$)", re.IGNORECASE)
 
 
 def profiles_of(info: ValidationInfo) -> "Profiles":
@@ -71,7 +72,7 @@ def _named(kind: str, value: Any, info: ValidationInfo, fault: str) -> "Found[An
     found, near = _look_up(kind, value.strip(), info)
     if found is not None:
         return found
-    if _LIKE_A_LENGTH.match(value) and not near.startswith("did you mean"):
+    if LIKE_A_LENGTH.match(value) and not near.startswith("did you mean"):
         raise own_fault(fault)
     raise own_fault(f"{quoted(value)} is neither a length nor a {_CALLED[kind]} in the profiles ({near})")
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from jigtemplates.errors import InputError, did_you_mean, quoted
+from jigtemplates.errors import InputError, did_you_mean, printable, quoted
 from jigtemplates.ordinary import NotOrdinaryError, read_start
 from jigtemplates.parameters.toml_lines import Locate, locator
 from jigtemplates.parameters.toml_slips import slip_in
@@ -110,7 +110,7 @@ def parse_toml(source: str | bytes, name: str, *, largest: int = LARGEST_BYTES) 
 
 def shown_name(name: str) -> str:
     """A file's name as it stands at the start of a line, whatever characters are in it."""
-    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in name)
+    return printable(name)
 
 
 def _decoded(source: str | bytes, name: str) -> str:

@@ -11,7 +11,7 @@ from jigtemplates.processes.paper_page import BLACK, Ink, Text
 
 # The published palette of Okabe and Ito ("Color Universal Design", 2002), and pale tints of it: a colour
 # mixed with white, chosen so that black figures stay readable on it and a grey printer tells them apart.
-BLUE, SKY, GREEN, ORANGE, VERMILLION, PURPLE = "#0072B2", "#56B4E9", "#009E73", "#E69F00", "#D55E00", "#CC79A7"
+BLUE, GREEN, ORANGE, VERMILLION, PURPLE = "#0072B2", "#009E73", "#E69F00", "#D55E00", "#CC79A7"
 PLATE, WORK, METAL, CUT, BIT, BRASS = "#FBE9C4", "#F4EFE6", "#E3E6E9", "#F9DCC6", "#DCEAF3", "#CDE8F8"
 HOLDER = "#DDEDE6"
 

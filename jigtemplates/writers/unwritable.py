@@ -5,6 +5,8 @@ import os
 from collections.abc import Sequence
 from pathlib import Path
 
+from jigtemplates.errors import printable
+
 #: Whether paths are those of POSIX.
 POSIX = os.name == "posix"
 
@@ -58,4 +60,4 @@ def _reason(path: Path, error: Exception) -> str:
 
 def shown(path: Path) -> str:
     """A path on one line, whatever is in it."""
-    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in str(path))
+    return printable(str(path))

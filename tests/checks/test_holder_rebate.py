@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
-from jigtemplates.checks.holder_rebate import check_rebate, sunk_depth
+from jigtemplates.checks.holder_rebate import check_rebate
 from jigtemplates.report import Report
 
 Said = Callable[..., list[tuple[str, str, str]]]
@@ -167,16 +167,3 @@ def test_thread_in_the_edge(held: Said) -> None:
             "into the ledge",
         )
     ]
-
-
-def test_a_hole_that_is_not_countersunk_sinks_nothing(report_with: Callable[..., Report]) -> None:
-    """A clearance hole has no countersink; a wood screw's head has 82 degrees."""
-    plain = report_with().job.plate.screws
-    assert plain is not None
-    assert sunk_depth(plain) == 0
-    wood = report_with(plate={"screws": {"pattern": "corners", "size": "#8", "hole": "countersunk", "inset": 10}})
-    assert wood.job.plate.screws is not None
-    head = wood.job.plate.screws.screw
-    assert head.head is not None
-    assert (head.head_angle, round(head.head.mm, 4)) == (82, 8.4328)  # 0.332 in, flat head #8
-    assert sunk_depth(wood.job.plate.screws) == pytest.approx((8.4328 - head.clearance.medium.mm) / 2 / 0.8692867, 1e-6)
