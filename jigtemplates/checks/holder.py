@@ -9,12 +9,14 @@ from jigtemplates.checks.finding import Case, Finding
 
 
 def check_holder(case: Case) -> Iterator[Finding]:
-    """The plate in its holder; its rebate, and the turns in which it may be put back, where they are wanted."""
+    """The plate in its holder, with the work below; its rebate, and its turns, where they are wanted."""
     plate, holder = case.job.plate, case.job.plate.holder
     if holder is not None:
         from jigtemplates.checks.holder_fit import check_fit
+        from jigtemplates.checks.holder_work import check_work_in_holder
 
         yield from check_fit(case, holder)
+        yield from check_work_in_holder(case)
     if plate.rebate:
         from jigtemplates.checks.holder_rebate import check_rebate
 

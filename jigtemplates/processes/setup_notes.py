@@ -70,9 +70,24 @@ def set_facts(report: Report) -> Facts:
     ]
     if job.plate.rebate or job.plate.turn is not None:
         found += holder_facts(job)
+    if job.plate.holder is not None:
+        found += _work_in_holder(report)
     if job.inlay is not None:
         found.append(("inlay", "this is the recess; for the plug see the inlay sheet (…_inlay.pdf)"))
     return [*found, *_router_facts(report)]
+
+
+def _work_in_holder(report: Report) -> Facts:
+    """That the work must come up into the holder's window, unless it is known to go in; nothing where it need not."""
+    from jigtemplates.holders.beneath import beneath, goes_in
+
+    below = beneath(report.job.plate)
+    if below is None or not below.is_short or goes_in(report.job, below.window):
+        return []
+    if below.ledge is None:
+        return [("holder", "the work comes up through its window; else add the ledge's thickness to the plunge")]
+    much = size_line(below.into_window, is_in_inches(report))
+    return [("holder", f"the work comes {much} up into its window; else add as much to the plunge")]
 
 
 def _router_facts(report: Report) -> Facts:

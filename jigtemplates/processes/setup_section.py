@@ -63,6 +63,10 @@ def draw(stack: Stack, how: Layout, cell: Bounds, *, inches: bool) -> Picture:
     """A stack in a cell as it was laid out, from the back to the front."""
     frame = Frame(stack, how, Picture(cell, how.scale))
     _caption(frame)
+    if stack.report.job.plate.holder is not None:
+        from jigtemplates.processes.setup_section_edge import ledge_behind
+
+        ledge_behind(frame)
     _work(frame)
     _plate(frame)
     _interruption(frame)
@@ -178,7 +182,7 @@ def _plate(f: Frame) -> None:
         f.part(ring, PLATE, SHEET)
         f.edges(ring[1], ring[0], *reversed(under))
         f.side(ring[1], under[0].y, is_edge=f.shows(edge, beyond=beyond))
-    if s.report.job.plate.rebate:
+    if s.report.job.plate.holder is not None:
         from jigtemplates.processes.setup_section_edge import holder
 
         holder(f)

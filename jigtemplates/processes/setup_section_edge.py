@@ -3,10 +3,13 @@
 from typing import TYPE_CHECKING
 
 from jigtemplates.geometry.outline import Bounds, Point
-from jigtemplates.holders import window_of
-from jigtemplates.processes.setup_draw import HOLDER, TIMBER
+from jigtemplates.holders.beneath import SAME, beneath
+from jigtemplates.processes.setup_draw import HOLDER, THIN, TIMBER, box
 from jigtemplates.processes.setup_ray import to_edge
 from jigtemplates.rebate import rebate_of
+
+#: Tint of what lies behind the section, paler than what is cut (chosen).
+BEHIND = "#EEF6F0"
 
 if TYPE_CHECKING:  # the section calls this module
     from jigtemplates.processes.setup_section import Frame
@@ -30,21 +33,44 @@ def underside(f: "Frame", side: int, rim: float, end: float) -> list[Point]:
 
 
 def holder(f: "Frame") -> None:
-    """Frame and ledge beside the plate, as far as they are shown; nothing of a ledge that reaches below the work."""
+    """Frame and ledge beside the plate; a ledge that reaches below the work, which comes up into its window, is not."""
     plate = f.stack.report.job.plate
-    held = plate.holder
-    window = None if held is None else window_of(held)
-    if held is None or window is None or held.depth is None:
+    held, below, found = plate.holder, beneath(plate), _between(f)
+    if held is None or below is None or found is None:
         return
-    thickness = held.ledge_thickness.mm if held.ledge_thickness else f.stack.room - held.depth.mm
-    if held.depth.mm + thickness > f.stack.room + 1e-6:
-        return
-    levels = f.face, f.y(-held.depth.mm), f.y(-held.depth.mm - thickness)
+    seat, low = found
+    face = seat if held.depth is None else seat - held.depth.mm
+    levels = f.y(-face), f.y(-seat), f.y(-low)
     for side in (-1, 1):
         recess = _edge(f.stack, side, held.width.mm - plate.width, held.height.mm - plate.height)
-        ledge = _edge(f.stack, side, window.width - plate.width, window.height - plate.height)
+        ledge = _edge(f.stack, side, below.window.width - plate.width, below.window.height - plate.height)
         if f.shows(ledge, beyond=side > 0):
             _on(f, side, (recess, ledge), levels)
+
+
+def ledge_behind(f: "Frame") -> None:
+    """The wall of the window behind what is cut, between plate and work.
+
+    Nothing where the work comes up into the window, or the ledge's thickness is not known.
+    """
+    held, found = f.stack.report.job.plate.holder, _between(f)
+    if held is None or held.ledge_thickness is None or found is None:
+        return
+    seat, low = (f.y(-level) for level in found)
+    f.picture.area(box(f.left, low, f.right, seat), BEHIND)
+    f.edges(Point(f.left, low), Point(f.right, low), width=THIN)
+    free = min(seat, f.y(-f.stack.plate))  # of a rebated plate the middle hangs before it
+    f.picture.name("ledge", Bounds(f.left, low, f.free_x(f.stack.opening[0]), free), BEHIND)
+
+
+def _between(f: "Frame") -> tuple[float, float] | None:
+    """From the base's face down to both faces of the ledge; None where it is not known, or reaches below the work."""
+    below = beneath(f.stack.report.job.plate)
+    if below is None:
+        return None
+    thickness = below.gap if below.ledge is None else below.ledge.mm
+    seat = f.stack.room - below.gap
+    return (seat, seat + thickness) if SAME < thickness <= below.gap + SAME else None
 
 
 def _on(f: "Frame", side: int, across: tuple[float, float], levels: tuple[float, float, float]) -> None:

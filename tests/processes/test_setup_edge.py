@@ -13,7 +13,9 @@ from jigtemplates.processes.paper_text import Block
 from jigtemplates.processes.setup import lay_out_setup
 from jigtemplates.processes.setup_draw import HOLDER, PLATE, Picture
 from jigtemplates.processes.setup_edge import edge_block
+from jigtemplates.processes.setup_notes import set_facts
 from jigtemplates.processes.setup_section import draw
+from jigtemplates.processes.setup_section_edge import BEHIND
 from jigtemplates.processes.setup_stack import Layout, Stack
 from jigtemplates.profiles import Profiles
 from jigtemplates.report import Report, report_on
@@ -199,6 +201,46 @@ def test_a_ledge_of_unknown_thickness_ends_at_the_work(held: Held) -> None:
     """It lies on the work, 15 mm below the face: half of that on the page."""
     found = corners(section_of(held({"ledge_thickness": None}, **NEAR_EDGE), 0.5), HOLDER)
     assert min(y for _, y in found) == pytest.approx(-7.5)
+
+
+#: A plate that lies in the recess without a rebate.
+FLAT: dict[str, Any] = {"plate": {"thickness": 6, "rebate": None, "stand_off": 8}}
+
+
+def test_the_ledge_between_a_flat_plate_and_the_work(held: Held) -> None:
+    """30 mm from the edge of a plate as thick as the recess is deep the ledge, 8 mm, lies on the work, cut through."""
+    picture = section_of(held(cut={"y": 30}, **FLAT), 0.5)
+    assert {(-15.1, 0.0), (-15.1, -3.0), (-5.1, -3.0), (-5.1, -7.0)} <= corners(picture, HOLDER)
+
+
+def test_the_ledge_behind_what_is_cut(held: Held) -> None:
+    """In the middle of the plate it shows behind, from the plate down to the work, all across, and is named."""
+    picture = section_of(held(**FLAT), 1.0)
+    assert corners(picture, HOLDER) == set()
+    assert corners(picture, BEHIND) == {(-24.0, -6.0), (-24.0, -14.0), (24.0, -14.0), (24.0, -6.0)}
+    assert "ledge" in [text.string for text in picture.texts]
+
+
+@pytest.mark.parametrize(("stand_off", "ledge"), [(0, "8"), (7.9, "8"), (8, None)])
+def test_no_ledge_behind(held: Held, stand_off: float, ledge: str | None) -> None:
+    """Where the work comes up into the window, or nobody knows how thick the ledge is, none is shown."""
+    plate = {**FLAT["plate"], "stand_off": stand_off}
+    picture = section_of(held({"ledge_thickness": ledge}, plate=plate), 1.0)
+    assert corners(picture, BEHIND) == set()
+    assert "ledge" not in [text.string for text in picture.texts]
+
+
+def test_the_sheet_says_that_the_work_comes_up(held: Held) -> None:
+    """The set names the 8 mm, or the unknown ledge; of work that goes in, or stays below, nothing."""
+    low = {"plate": {**FLAT["plate"], "stand_off": 0}}
+    said = {
+        "8": "the work comes 8 mm up into its window; else add as much to the plunge",
+        None: "the work comes up through its window; else add the ledge's thickness to the plunge",
+    }
+    for ledge, words in said.items():
+        assert dict(set_facts(held({"ledge_thickness": ledge}, **low)))["holder"] == words
+    assert "holder" not in dict(set_facts(held(**FLAT)))
+    assert "holder" not in dict(set_facts(held(**low, work={"thickness": 20, "length": 60})))
 
 
 def test_an_opening_in_the_rebate(held: Held) -> None:
