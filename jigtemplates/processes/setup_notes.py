@@ -8,6 +8,7 @@ from jigtemplates.lengths import Measured, beside_text, first_text, inch_short, 
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.job import Bit, Bushing, Work
 from jigtemplates.processes.paper_text import Block, bullet, paragraph, stacked
+from jigtemplates.processes.setup_brief import brief
 from jigtemplates.processes.setup_dims import measured_line, size_line
 from jigtemplates.processes.setup_draw import UNKNOWN
 from jigtemplates.processes.setup_first import lines_of
@@ -18,10 +19,6 @@ from jigtemplates.wanted import edge_of_work
 
 #: So many of a group's lines are told one by one (chosen: more are a table).
 MOST_ROWS = 3
-#: A finding is said in no more characters than this (chosen: three lines of its column).
-LONGEST = 200
-#: The chisel's work is said in no more than this (chosen: six lines).
-LONGEST_CORNERS = 340
 
 FEED_INSIDE = "Several shallow passes, clockwise inside the template."
 TIGHT = "Bit tight, at least 19 mm (3/4 in) of shank in the collet. Bushing nut tight and below the base."
@@ -218,18 +215,13 @@ def tenon_facts(report: Report) -> Facts:
 
 
 def short_findings(report: Report) -> list[str]:
-    """What each warning is about: its message up to what to do about it, of corners with that.
-
-    Those on making the files are left out.
-    """
-    found = []
-    for finding in report.findings:
-        if finding.level is Level.WARNING and not finding.where.startswith("make"):
-            whole = finding.code == "corner-tighter-than-bit"  # what is left to the chisel, and the radius to round to
-            words = finding.message if whole else finding.message.partition(": ")[0]
-            longest = LONGEST_CORNERS if whole else LONGEST
-            found.append(words if len(words) <= longest else f"{words[:longest].rpartition(' ')[0]}…")
-    return found
+    """What each warning is about and what to do about it, in short; those on making the files are left out."""
+    inches = is_in_inches(report)
+    return [
+        brief(finding.message, inches=inches)
+        for finding in report.findings
+        if finding.level is Level.WARNING and not finding.where.startswith("make")
+    ]
 
 
 def findings_block(found: Sequence[str], shown: int, width: float, size: float) -> Block:

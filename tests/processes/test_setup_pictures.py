@@ -334,7 +334,7 @@ def test_work_of_a_mirrored_plate_is_mirrored(
     )
     made = drawn_plan(report)
     middle = filled(made, PLATE)[0].center
-    found = []
+    found: list[tuple[Any, Any]] = []
     for a, b in strokes_of(made, PURPLE, 0.5):
         if math.dist(a, b) > 20:
             upright = abs(a.x - b.x) < 1e-9
@@ -444,7 +444,7 @@ def test_far_stops_are_drawn_nearer(
 ) -> None:
     """Further off than three quarters of 140 mm they stand 13 % of it beyond the plate; their distance is said."""
     report = sheet_report(work=work)
-    shown = [(name, stop.distance, stop.at) for name, stop in stops(report).shown]
+    shown: list[tuple[str, Any, Any]] = [(name, stop.distance, stop.at) for name, stop in stops(report).shown]
     assert shown == [(name, distance, pytest.approx(at)) for name, distance, at in expected]
     made = drawn_plan(report)
     for name, distance, _ in expected:

@@ -422,13 +422,19 @@ def with_findings(report: Report, *messages: str, where: str = "plate") -> Repor
 
 
 def test_short_findings(sheet_report: ReportOn) -> None:
-    """A warning is said up to its remedy, and cut at a word where it is long; notes are not said."""
-    report = with_findings(sheet_report(), "the wall is thin: take a larger plate", "word " * 60)
+    """A warning is said with its remedy; notes are not said."""
+    report = with_findings(sheet_report(), "the wall is thin: take a larger plate")
     report = report.with_findings((note("n", "plate", "a note: nothing to do"),))
-    short, long = short_findings(report)
-    assert short == "the wall is thin"
-    assert long.endswith("word…")
-    assert len(long) <= 201
+    assert short_findings(report) == ["the wall is thin: take a larger plate"]
+
+
+def test_short_findings_in_inches(sheet_report: ReportOn) -> None:
+    """In a job in inches they are said in inches alone, else as they are."""
+    message = "the wall is 1/8 in (3.18 mm) thick: take a larger plate"
+    assert short_findings(with_findings(sheet_report(), message)) == [message]
+    report = sheet_report("Slat", "in", **INCH)
+    (said,) = set(short_findings(with_findings(report, message))) - set(short_findings(report))
+    assert said == "the wall is 1/8 in thick: take a larger plate"
 
 
 def test_findings_on_making_the_files_are_left_out(sheet_report: ReportOn) -> None:
