@@ -1,6 +1,7 @@
 """A drawn outline: what the bit cuts away that was to stay standing, and how far it stays short of the cut."""
 
 from collections.abc import Iterator
+from typing import Any
 
 import shapely
 
@@ -15,10 +16,6 @@ from jigtemplates.say import area, place
 #: Chords on which it is looked at, mm (chosen: what is said is rounded to hundredths).
 CHORD = 1e-3
 
-#: Wood that is lost this many offsets away from what stays is no corner rounded off but a part that is gone. The
-#: corner of a square loses 0.41 of the offset, a point of 30 degrees 2.9 of it: (1 / sin(half the angle) - 1).
-PART = 3.0
-
 #: Less wood than this is not worth a word, mm² (chosen, as for corners).
 CRUMB = 0.01
 
@@ -30,33 +27,52 @@ def check_drawn(case: Case) -> Iterator[Finding]:
         return
     if cut.excess_area < CRUMB or cut.max_deviation < HAIR:
         return
-    lost, where = furthest(cut.outline, case.template.cut, cut.outline)
+    from jigtemplates.checks.gone import Pair, gone  # few jobs need it
+
     offset = (case.bushing - case.bit) / 2
-    spot = case.template.placed((Region(Outline.circle(where, CHORD)),))[0].bounds.center
-    said = f"up to {case.said(lost)} ({area(cut.excess_area, case.job)} in all), most at {place(spot, case.job)}"
     remedy = "take a bit and a bushing nearer to each other in size, or draw it wider"
-    if lost > PART * max(offset, HAIR):
+    wanted, made = area_of(case.template.cut, CHORD), area_of(cut.outline, CHORD)
+    parts = _beyond(made, wanted)
+    piece = gone(parts, wanted, made, Pair(case.bit / 2, offset), CHORD)
+    if piece is not None:
         yield stop(
             "wood-cut-away",
             "cut.file",
-            f"a part that is to stay standing is cut away, {said}: it is narrower than the bushing can go round "
-            f"({case.said(2 * offset, 3)}); {remedy}",
+            f"a part that is to stay standing is cut away, {_said(case, *piece)}: it is narrower than the bushing can "
+            f"go round ({case.said(2 * offset, 3)}); {remedy}",
         )
-    elif lost >= HAIR:
+        return
+    lost, where = _furthest(parts, made)
+    if lost >= HAIR:
         yield warning(
             "corner-rounded-off",
             "cut.file",
-            f"points of wood that reach into the cut are rounded off, {said}: {remedy}",
+            f"points of wood that reach into the cut are rounded off, {_said(case, lost, where)}: {remedy}",
         )
 
 
-def furthest(of: Regions, beyond: Regions, edge: Regions) -> tuple[float, Point]:
+def _said(case: Case, lost: float, where: Point) -> str:
+    """How far, how much in all, and where in the plate."""
+    assert case.predicted is not None
+    spot = case.template.placed((Region(Outline.circle(where, CHORD)),))[0].bounds.center
+    wood = area(case.predicted.excess_area, case.job)
+    return f"up to {case.said(lost)} ({wood} in all), most at {place(spot, case.job)}"
+
+
+def _beyond(first: Any, second: Any) -> list[Any]:
+    """The parts of one area that lie outside another, without slivers between their chords."""
+    return [part for part in shapely.get_parts(shapely.difference(first, second)) if part.area > THIN * part.length]
+
+
+def furthest(of: Regions, other: Regions, edge: Regions) -> tuple[float, Point]:
     """How far what lies in one area and not in another reaches from an edge, mm, and where."""
-    first, second = area_of(of, CHORD), area_of(beyond, CHORD)
-    rest = [part for part in shapely.get_parts(shapely.difference(first, second)) if part.area > THIN * part.length]
-    corners = shapely.get_coordinates(rest)
+    return _furthest(_beyond(area_of(of, CHORD), area_of(other, CHORD)), area_of(edge, CHORD))
+
+
+def _furthest(parts: list[Any], edge: Any) -> tuple[float, Point]:
+    corners = shapely.get_coordinates(parts)
     if not len(corners):
         return 0.0, Point(0.0, 0.0)
-    away = shapely.distance(shapely.boundary(area_of(edge, CHORD)), shapely.points(corners))
+    away = shapely.distance(shapely.boundary(edge), shapely.points(corners))
     worst = int(away.argmax())
     return float(away[worst]), Point(*map(float, corners[worst]))
