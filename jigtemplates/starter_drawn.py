@@ -97,7 +97,7 @@ class Text:
             yield f"select = {_quoted(self.asked.select)}  # its id, layer or group: the drawing holds several"
         if self.asked.drawing_units is not None:
             yield f'units = "{self.asked.drawing_units}"  # of the drawing, which does not say its own'
-        yield "# scale = 1  # how many times larger than drawn"
+        yield "# scale = 1  # how many times larger than drawn; else 1"
 
     def _as_drawn(self) -> Iterator[str]:
         if self.form is None:

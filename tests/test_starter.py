@@ -12,6 +12,7 @@ import pytest
 
 from jigtemplates.commands import new
 from jigtemplates.errors import InputError, OutputError
+from jigtemplates.manifest import plain
 from jigtemplates.parameters.load import job_from_text, jobs_from_text
 from jigtemplates.parameters.schema import shipped_schema
 from jigtemplates.profiles import Profiles
@@ -91,7 +92,7 @@ def waiting_tables(lines: list[str]) -> dict[str, list[int]]:
 
 def with_lines(lines: list[str], used: set[int], instead: tuple[str, ...] = ()) -> str:
     """The text with those lines used, and the [plate] or other keys that they replace left out."""
-    table = next((line for line in reversed(lines[: min(used)]) if line.startswith("[")), "")
+    table = next((line for line in reversed(lines[: min(used, default=0)]) if line.startswith("[")), "")
     kept, here = [], ""
     for at, line in enumerate(lines):
         here = line if line.startswith("[") else here
@@ -121,6 +122,94 @@ def test_a_starter_names_every_key(shape: str, units: str) -> None:
     for table in tables:
         for key in schema[table]["properties"]:
             assert re.search(rf"\b{key}\b", text), (table, key)
+
+
+#: What is taken without a key where that is no value, in the words of its comment.
+IN_WORDS = {
+    "x": "the plate's middle", "y": "the plate's middle", "wall": "the sheet's", "turn": "it is not",
+    "mate_depth": "the same depth", "strip": "as long as it takes", "from_face": "half the thickness",
+    "plug_bit": "the bit of [tools]", "plug_thickness": "as deep as the cut", "tenon": "[tenon]'s",
+    "printed_bar": "100 mm each", "rebate": "it is not", "pair": "this plate alone",
+}  # fmt: skip
+#: Keys without which there is nothing, or that stand for another one.
+WITHOUT = ("notes", "bit", "bushing", "router", "holder", "screws", "depth", "height", "length", "from_end")
+ELSE = re.compile(r"# (?P<key>[a-z_]+) = (?P<value>.*?)  +#.*\belse (?P<otherwise>[^;]+)")
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.parametrize("shape", ["slot", "rectangle", "hinge"])  # all that differ in their waiting keys
+def test_a_waiting_key_says_what_counts_without_it(shape: str, units: str) -> None:
+    """Behind "else": the job with that value is the job without the key. Few keys have words for it, or nothing."""
+    lines = starter_text(shape, units, "a.toml").splitlines()
+    tables, seen = waiting_tables(lines), set()
+    for at, line in enumerate(lines):
+        waiting = WAITING.match(line)
+        if waiting is None or waiting[1] in WITHOUT:
+            continue
+        block = next((block for block in tables.values() if at in block), [])
+        if at in block[:2] and line.split()[1] in ("thickness", "joints", "plug_bushing"):
+            continue  # what the table cannot be without
+        found = ELSE.match(line)
+        assert found, line
+        key, otherwise = found["key"], found["otherwise"]
+        seen.add(key)
+        if key in ("kerf", "pass_depth") and not block:
+            words = {"kerf": "the profile's", "pass_depth": "half the bit's diameter, "}
+            assert otherwise.startswith(words[key])
+        elif IN_WORDS.get(key) != otherwise:
+            used = {*block} - {at}
+            changed = with_value(lines, at, with_defaults(found["value"], otherwise))
+            plainer = with_value(lines, at, found["value"].replace(", direction = 90", ""))  # of a repeat only that
+            without = with_lines(plainer, used | {at}) if key == "repeat" else with_lines(lines, used)
+            assert resolved_from(with_lines(changed, used | {at})) == resolved_from(without), line
+    tenon = {"fit", "glue_room", "mate_depth", "edge", "kerf", "waste", "strip"}
+    assert {
+        "mirrored",
+        "stand_off",
+        "rebate",
+        "label",
+        "papers",
+        "dxf",
+        "print",
+        "turned",
+        "off_centre",
+        "too_loose",
+    } <= seen
+    assert tenon <= seen or shape not in ("slot", "round", "rectangle")
+
+
+def with_value(lines: list[str], at: int, value: str) -> list[str]:
+    """The lines with another value of the key that waits in one of them."""
+    return [*lines[:at], f"{lines[at].partition('=')[0]}= {value}", *lines[at + 1 :]]
+
+
+def with_defaults(value: str, otherwise: str) -> str:
+    """The value with what counts without the key, or in an inline table without each of its keys."""
+    if not value.startswith("{"):
+        return as_toml(otherwise)
+    if "count" in value:  # of a repeat its direction alone may be left out
+        return re.sub("direction = 90", f"direction = {as_toml(otherwise)}", value)
+    given = iter(otherwise.split(", "))
+    return re.sub(r"(?<== )[^,}]+(?=[,} ])", lambda _: as_toml(next(given)), value)
+
+
+def as_toml(text: str) -> str:
+    """A length with its unit as a text, by its millimetres where those stand beside; else as it is."""
+    beside = re.fullmatch(r"[-0-9./]+ in \(([0-9.]+ mm)\)", text)
+    length = beside[1] if beside else text
+    return f'"{length}"' if re.fullmatch(r"[-0-9./]+ (mm|in)", length) else length
+
+
+def resolved_from(text: str) -> Any:
+    """The resolved jobs, but for the words and for what says which keys were left out."""
+    told = ("text", "assumptions", "measured", "taken")
+
+    def bare(value: Any) -> Any:
+        if isinstance(value, dict):
+            return {key: bare(item) for key, item in value.items() if key not in told}
+        return [bare(item) for item in value] if isinstance(value, list) else value
+
+    return [bare(plain(job)) for job in jobs_from_text(text, profiles=Profiles())]
 
 
 @pytest.mark.parametrize(("shape", "units"), EVERY)
