@@ -5,7 +5,7 @@ look at first. It is laid out for A4 or Letter, whichever the job's papers are l
 """
 
 import unicodedata
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 
@@ -196,7 +196,7 @@ def _columns(report: Report, width: float, height: float) -> tuple[Block, Block,
         return [facts_block(words, pairs, second, size) for words, pairs in parts]
 
     outside = is_outside(report.job.cut)
-    found = [printable(words)[0] for words in short_findings(report)]
+    found = partial(_found, report)
     return (
         stacked((passes_block(report, first, under), edge, stock) if is_under else (passes, edge), BETWEEN),
         fitted(settings, height, BETWEEN),
@@ -213,18 +213,32 @@ def _edge(report: Report, width: float) -> Block:
     return edge_block(report, width)
 
 
-def _attention(found: list[str], width: float, height: float, cautions: Callable[[float, float], Block]) -> Block:
-    """Warnings and cautions; where there are too many warnings, the first ones."""
-    for shown in range(len(found), 0, -1):
+def _found(report: Report, *, tight: bool) -> list[str]:
+    return [printable(words)[0] for words in short_findings(report, tight=tight)]
+
+
+def _attention(
+    found: Callable[..., list[str]], width: float, height: float, cautions: Callable[[float, float], Block]
+) -> Block:
+    """Warnings and cautions; where there are too many warnings, in fewer words (tight), and then the first ones."""
+    for words, shown in _choices(found):
         for size in WORD_SIZES:
-            block = stacked((findings_block(found, shown, width, size), cautions(width, size)), BETWEEN)
+            block = stacked((findings_block(words, shown, width, size), cautions(width, size)), BETWEEN)
             if block.height <= height:
                 return block
     return fitted(
-        lambda size: [findings_block(found, 0, width, size), cautions(width, size)],
+        lambda size: [findings_block(found(tight=True), 0, width, size), cautions(width, size)],
         height,
         BETWEEN,
     )
+
+
+def _choices(found: Callable[..., list[str]]) -> Iterator[tuple[list[str], int]]:
+    """Warnings, and how many of them are said, the best first; nothing without any."""
+    if whole := found(tight=False):
+        yield whole, len(whole)
+        tight = found(tight=True)
+        yield from ((tight, shown) for shown in range(len(tight), 0, -1))
 
 
 def _bound(

@@ -4,37 +4,45 @@ import re
 
 #: A finding is said whole in so many characters (chosen: five lines of its column).
 WHOLE = 230
+#: The same in few words (chosen: three lines).
+TIGHT = 160
 #: What is the matter is said in no more than this where a finding is longer (chosen: three lines).
 MATTER = 180
 #: What to do is said in no more than this (chosen: seven lines; no sentence of the program's own is longer).
 LONGEST = 340
 
-#: The millimetres behind inches.
-_MILLIMETRES = re.compile(r"(?<= in)(?: \([\d. x]+ mm\)| = [\d. x]+ mm|, [\d.]+ mm²)")
-#: What only compares: ", less than 1/16 in in all".
-_COMPARED = re.compile(r", (?:less|more) than [^,:;()]*(?=[,:]|$)")
+# Expressions, compiled (by re) for a job with warnings only: the millimetres behind inches; what only compares, such as
+# ", less than 1/16 in in all"; asides.
+_MILLIMETRES = r"(?<= in)(?: \([\d. x]+ mm\)| = [\d. x]+ mm|, [\d.]+ mm²)"
+_COMPARED = r", (?:less|more) than [^,:;()]*(?=[,:]|$)"
+_ASIDES = r" \((?!\d)[^()]*\)"
 
 
-def brief(message: str, *, inches: bool) -> str:
-    """What a finding says, in one unit; a long one without what only explains it.
+def brief(message: str, *, inches: bool, tight: bool = False) -> str:
+    """What a finding says, in one unit; a long one (tight: any) without what only explains it.
 
     Findings name the matter first, then behind ": " what to do; where a sentence follows, that says what to do, and
-    what is behind ": " explains.
+    what is behind ": " explains. Tight leaves out asides, and of what to do the alternatives.
     """
-    text = _MILLIMETRES.sub("", message) if inches else message
-    if len(text) <= WHOLE:
+    text = re.sub(_MILLIMETRES, "", message) if inches else message
+    if len(text) <= (TIGHT if tight else WHOLE):
         return text
     matter, colon, rest = text.partition(": ")
     if not colon:
         return _cut(text, LONGEST)
     _, stop, sentence = rest.partition(". ")
-    if stop and sentence[:1].isupper():
-        return f"{_cut(_plain(matter), MATTER)}. {_cut(sentence, LONGEST)}"
-    return f"{_cut(_plain(matter), MATTER)}: {_cut(rest, LONGEST)}"
+    is_behind = bool(stop) and sentence[:1].isupper()
+    return f"{_matter(matter, tight)}{'. ' if is_behind else ': '}{_do(sentence if is_behind else rest, tight)}"
 
 
-def _plain(matter: str) -> str:
-    return _COMPARED.sub("", matter)
+def _matter(words: str, tight: bool) -> str:
+    plain = re.sub(_COMPARED, "", words)
+    return _cut(re.sub(_ASIDES, "", plain) if tight else plain, MATTER)
+
+
+def _do(words: str, tight: bool) -> str:
+    """What to do; tight: the first of several ways, but what explains it in front of it."""
+    return _cut(words.partition(", or ")[0] if tight else words, LONGEST)
 
 
 def _cut(words: str, longest: int) -> str:

@@ -20,6 +20,14 @@ from jigtemplates.wanted import edge_of_work
 #: So many of a group's lines are told one by one (chosen: more are a table).
 MOST_ROWS = 3
 
+#: Warnings on making the plate.
+OF_MAKING = frozenset(
+    {
+        "countersink-by-hand", "countersink-through", "label-left-out", "label-moved", "label-smaller",
+        "material-unknown", "number-left-out", "rounded-conversion", "short-thread", "thin-wall", "unusual-thickness",
+    }
+)  # fmt: skip
+
 FEED_INSIDE = "Several shallow passes, clockwise inside the template."
 TIGHT = "Bit tight, at least 19 mm (3/4 in) of shank in the collet. Bushing nut tight and below the base."
 TIGHT_INCH = TIGHT.replace("19 mm (3/4 in)", "3/4 in (19 mm)")
@@ -214,14 +222,15 @@ def tenon_facts(report: Report) -> Facts:
     return [*found, ("pieces", f"{stock.pieces}{strips}")]
 
 
-def short_findings(report: Report) -> list[str]:
-    """What each warning is about and what to do about it, in short; those on making the files are left out."""
+def short_findings(report: Report, *, tight: bool = False) -> list[str]:
+    """What each warning is about and what to do about it, in short (tight: in few words).
+
+    Those on making the files are left out; those on making the plate stand last, for it is made when the sheet is used.
+    """
     inches = is_in_inches(report)
-    return [
-        brief(finding.message, inches=inches)
-        for finding in report.findings
-        if finding.level is Level.WARNING and not finding.where.startswith("make")
-    ]
+    found = [one for one in report.findings if one.level is Level.WARNING and not one.where.startswith("make")]
+    found.sort(key=lambda one: one.code in OF_MAKING)
+    return [brief(one.message, inches=inches, tight=tight) for one in found]
 
 
 def findings_block(found: Sequence[str], shown: int, width: float, size: float) -> Block:

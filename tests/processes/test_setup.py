@@ -257,6 +257,21 @@ def test_many_warnings(sheet_report: ReportOn) -> None:
     assert re.search(r"… and \d+ more: see jigtemplates check", said(made))
 
 
+def test_many_warnings_in_fewer_words(sheet_report: ReportOn) -> None:
+    """Where they have no room whole, they are said in fewer words before any is left out."""
+    words = f"{'word ' * 12}: do this, or {'that ' * 26}"
+    report = replace(
+        sheet_report(), findings=tuple(warning(f"w{i}", "plate", f"warning {i} {words}") for i in range(6))
+    )
+    made = lay_out_setup(report)
+    assert faults_of(made) == []
+    assert said(made).count("do this") == 6
+    assert "that" not in said(made).partition("Look at first")[2].partition("Before you rout")[0]
+    assert "more: see jigtemplates check" not in said(made)
+    two = said(lay_out_setup(replace(report, findings=report.findings[:2])))
+    assert two.count("that that") >= 2
+
+
 def test_the_same_job_gives_the_same_sheet(sheet_report: ReportOn) -> None:
     """No clock and no chance in it."""
     assert lay_out_setup(sheet_report()) == lay_out_setup(sheet_report())

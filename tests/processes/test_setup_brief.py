@@ -63,6 +63,21 @@ def test_a_sentence_behind_says_what_to_do() -> None:
     assert lower.endswith(f"1. of {DO}")
 
 
+def test_in_few_words() -> None:
+    """Tight leaves out asides and comparisons, and of what to do all but the first way; short ones stay as they are."""
+    long = (
+        "the base comes over the heads of screws (how high they stand is not known) that are less than 80 mm (3 in) "
+        "from it, less than usual: holes 1 and 2 (46 mm); countersink them, or move them out of its way, or take others"
+    )
+    assert brief(long, inches=False) == long
+    assert brief(long, inches=False, tight=True) == (
+        "the base comes over the heads of screws that are less than 80 mm (3 in) from it: holes 1 and 2 (46 mm); "
+        "countersink them"
+    )
+    short = "the base overhangs (by half): keep the weight on the plate, or lay strips under it"
+    assert brief(short, inches=False, tight=True) == short
+
+
 def test_one_without_a_remedy() -> None:
     """Words without ": " are said whole; 400 characters are cut at a word."""
     assert brief("word " * 60, inches=False) == "word " * 60

@@ -428,6 +428,17 @@ def test_short_findings(sheet_report: ReportOn) -> None:
     assert short_findings(report) == ["the wall is thin: take a larger plate"]
 
 
+def test_short_findings_on_making_the_plate_come_last(sheet_report: ReportOn) -> None:
+    """When the sheet is used the plate is made: what was to be looked at before stands behind the others."""
+    found = tuple(warning(code, "plate", code) for code in ("thin-wall", "plate-tips", "label-left-out", "chip-room"))
+    assert short_findings(replace(sheet_report(), findings=found)) == [
+        "plate-tips",
+        "chip-room",
+        "thin-wall",
+        "label-left-out",
+    ]
+
+
 def test_short_findings_in_inches(sheet_report: ReportOn) -> None:
     """In a job in inches they are said in inches alone, else as they are."""
     message = "the wall is 1/8 in (3.18 mm) thick: take a larger plate"
