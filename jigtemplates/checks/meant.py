@@ -1,11 +1,14 @@
 """Was a number meant in millimetres where it is read in inches?"""
 
+from fractions import Fraction
+
 from jigtemplates.checks.finding import Case
-from jigtemplates.lengths import MM_PER_INCH, Length
+from jigtemplates.lengths import MM_PER_INCH, Length, mm_text
+from jigtemplates.say import in_inches
 
 
 def meant_in_mm(case: Case) -> str:
-    """What to write for sides of the cut that do not fit on the plate in inches and would in mm; else nothing.
+    """What to write for sides or a place of the cut that are off the plate in inches and not in mm; else nothing.
 
     It continues a sentence: `; if 50 mm is meant, not 50 in: write "50 mm"`.
     """
@@ -17,7 +20,23 @@ def meant_in_mm(case: Case) -> str:
         for chosen in (too_long, sides):
             if _fits(case, chosen, largest):
                 return instead(*chosen)
-    return ""
+    return _places_in_mm(case)
+
+
+def _places_in_mm(case: Case) -> str:
+    """The same for x and y of a job in inches, where the cut's middle lies beyond the plate."""
+    cut, plate = case.job.cut, case.job.plate
+    beyond = [(at, side) for at, side in ((cut.x, plate.width), (cut.y, plate.height)) if at > side]
+    read = {in_inch(at): side for at, side in beyond}
+    if not beyond or not in_inches(case.job) or any(as_mm(at) >= side for at, side in read.items()):
+        return ""
+    return instead(*read)
+
+
+def in_inch(mm: float) -> Length:
+    """A length of a job in inches as it was probably written, its zeros left out: "70 in", "2.5 in"."""
+    exact = (Fraction(mm) / MM_PER_INCH).limit_denominator(1000)
+    return Length(exact * MM_PER_INCH, f"{mm_text(float(exact), 3).removesuffix(' mm')} in")
 
 
 def instead(*lengths: Length) -> str:

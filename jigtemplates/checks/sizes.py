@@ -6,7 +6,7 @@ from fractions import Fraction
 from jigtemplates.checks.finding import Case, Finding, note, warning
 from jigtemplates.lengths import Length, Measured, full_text, inch_text, mm_text
 from jigtemplates.parameters.job import Bit, Bushing, Owned
-from jigtemplates.say import written
+from jigtemplates.say import in_inches, written
 
 #: Inch sizes that bits and bushings are sold in: sixteenths from 1/8 to 1-1/2 in, mm (common
 #: practice, no source).
@@ -24,9 +24,15 @@ CONFUSED = Fraction(35, 100)
 #: Sizes closer than this are the same, mm (chosen: no one can measure it in a shop).
 SAME = Fraction(1, 1000)
 
+#: No template is thicker, mm: 2 in (chosen: stems of guide bushings are 20 mm long at most, from memory, and plates
+#: 6 to 19 mm thick).
+THICKEST_PLATE = 50.8
+
 
 def check_sizes(case: Case) -> Iterator[Finding]:
-    """Typed diameters that look like a rounded conversion, and what measured ones do to the cut."""
+    """Typed diameters that look like a rounded conversion, what measured ones do to the cut, a plate too thick."""
+    if case.job.plate.thickness > THICKEST_PLATE:
+        yield _too_thick(case)
     given = _given(case)
     for key, tool in given:
         if isinstance(tool.diameter, Measured):
@@ -48,6 +54,20 @@ def rounded_from(length: Length) -> Fraction | None:
         return None
     nearest = min(INCH_SIZES, key=lambda size: abs(size - length.exact))
     return nearest if abs(nearest - length.exact) <= CONFUSED else None
+
+
+def _too_thick(case: Case) -> Finding:
+    from jigtemplates.checks.meant import as_mm, in_inch, instead
+
+    thickness = case.job.plate.thickness
+    read = in_inch(thickness)
+    mistaken = in_inches(case.job) and as_mm(read) <= THICKEST_PLATE
+    return warning(
+        "thickness-unlikely",
+        "plate.thickness",
+        f"the plate is {case.said(thickness)} thick, and no template is thicker than about "
+        f"{case.said(THICKEST_PLATE)}: look at plate.thickness{instead(read) if mistaken else ''}",
+    )
 
 
 def _rounded(case: Case, key: str, length: Length, likely: Fraction) -> Finding:

@@ -76,3 +76,55 @@ def test_a_depth_no_router_has(said: Said) -> None:
         ((_, _, sentence),) = said("depth-unlikely", cut={"depth": depth})
         assert sentence.endswith("look at cut.depth")
     assert said("depth-unlikely", cut={"depth": 101}) == []
+
+
+def in_inches(x: Any = 70, y: Any = 70, thickness: Any = 0.25) -> list[tuple[str, str, str]]:
+    """Code, key and sentence of what is asked about the sizes of a job in inches."""
+    text = (
+        'title = "t"\nunits = "in"\n[cut]\nshape = "slot"\nwidth = "3/8"\nlength = 2\ndepth = "1/2"\n'
+        f'x = {x}\ny = {y}\n[tools]\nbit = "1/4 in"\nbushing = "5/8 in"\nclearance = 0.004\n'
+        f'[plate]\nwidth = "5-1/2"\nheight = 4\nthickness = {thickness}\n'
+    )
+    asked = ("opening-off-plate", "thickness-unlikely")
+    return [(one.code, one.where, one.message) for one in report_on(job_from_text(text)).findings if one.code in asked]
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "meant"),
+    [
+        (70, 70, '; if 70 mm is meant, not 70 in: write "70 mm"'),
+        (70, 45.5, '; if 70 mm and 45.5 mm are meant, not 70 in and 45.5 in: write "70 mm" and "45.5 mm"'),
+        (70, 2, '; if 70 mm is meant, not 70 in: write "70 mm"'),
+        (2, 6, '; if 6 mm is meant, not 6 in: write "6 mm"'),
+        (70, 110, ""),  # not on a plate of 4 in, as mm either
+        (5.25, 2, ""),  # its middle lies on the plate
+        ('"1778 mm"', 2, '; if 70 mm is meant, not 70 in: write "70 mm"'),  # as good as never written so
+    ],
+)
+def test_a_place_that_would_fit_in_mm(x: Any, y: Any, meant: str) -> None:
+    """A middle beyond the plate, in a job in inches: mm may be meant, where it would lie on the plate so."""
+    ((code, where, sentence),) = in_inches(x, y)
+    assert (code, where) == ("opening-off-plate", "cut.x")
+    assert sentence == OFF + meant
+
+
+def test_a_plate_no_template_has(said: Said) -> None:
+    """Thicker than 2 in is a warning in either unit, and mm are suggested where the number is one of them."""
+    thick = "the plate is 6 in (152.4 mm) thick, and no template is thicker than about 2 in (50.8 mm): look at "
+    assert in_inches(2, 2, 6) == [
+        (
+            "thickness-unlikely",
+            "plate.thickness",
+            thick + 'plate.thickness; if 6 mm is meant, not 6 in: write "6 mm"',
+        )
+    ]
+    assert in_inches(2, 2, 12.7)[0][2].endswith('if 12.7 mm is meant, not 12.7 in: write "12.7 mm"')
+    assert in_inches(2, 2, 51)[0][2].endswith(": look at plate.thickness")
+    assert in_inches(2, 2, 2) == []
+    assert said("thickness-unlikely", plate={"thickness": 51}) == [
+        (
+            "warning",
+            "plate.thickness",
+            "the plate is 51 mm thick, and no template is thicker than about 50.8 mm: look at plate.thickness",
+        )
+    ]
