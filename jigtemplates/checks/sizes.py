@@ -27,6 +27,8 @@ SAME = Fraction(1, 1000)
 #: No template is thicker, mm: 2 in (chosen: stems of guide bushings are 20 mm long at most, from memory, and plates
 #: 6 to 19 mm thick).
 THICKEST_PLATE = 50.8
+#: A number below that is not taken for millimetres of a plate, mm (chosen: nobody routs with a thinner one).
+THINNEST_PLATE = 3.0
 
 
 def check_sizes(case: Case) -> Iterator[Finding]:
@@ -61,7 +63,7 @@ def _too_thick(case: Case) -> Finding:
 
     thickness = case.job.plate.thickness
     read = in_inch(thickness)
-    mistaken = in_inches(case.job) and as_mm(read) <= THICKEST_PLATE
+    mistaken = in_inches(case.job) and THINNEST_PLATE <= as_mm(read) <= THICKEST_PLATE
     return warning(
         "thickness-unlikely",
         "plate.thickness",
