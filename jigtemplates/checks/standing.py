@@ -99,7 +99,8 @@ def _tips(case: Case, work: Work, box: Box, beyond: Sequence[tuple[str, float]])
     reaches = " and ".join(f"{case.said(by)} beyond {name}" for name, by in beyond)
     under = f"as little as {int(share * 100 + 1e-6)} % of {_base(case)} has work under it"
     if margin < LEAST_MARGIN - 1e-6:
-        under += f", and its middle comes within {case.said(max(margin, 0.0))} of the work's edge"
+        near = f"within {case.said(margin)} of" if margin > 0 else "to"
+        under += f", and its middle comes {near} the work's edge"
     yield warning(
         "plate-tips",
         "work.thickness",

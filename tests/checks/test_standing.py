@@ -92,6 +92,7 @@ def test_a_hinge_gain(said: Said) -> None:
     hinge = {"shape": "hinge", "width": 25, "length": 76, "corner_radius": 6, "depth": 2.5}
     ((_, _, sentence),) = said("plate-tips", cut=hinge, work={"thickness": 35, "height": 900})
     assert "reaches 57.5 mm beyond the reference face and 47.5 mm beyond the face opposite" in sentence
+    assert "has work under it, and its middle comes to the work's edge. Clamp" in sentence
 
 
 @pytest.mark.parametrize(
