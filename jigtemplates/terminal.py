@@ -23,6 +23,8 @@ _COLOURS = {Level.STOP: "red", Level.WARNING: "yellow", Level.NOTE: "cyan"}
 
 #: Lines are not made longer than this, characters (chosen: comfortable to read).
 _WIDEST = 100
+#: Of a job, gauge or frame that has a stop.
+NOT_MADE = "  Nothing is made until what is marked stop is changed."
 
 Result = TypeVar("Result")
 
@@ -103,7 +105,7 @@ def report_lines(report: Report, *, with_notes: bool = True, unchanged: bool = F
     if notes and not with_notes:
         yield f"  {len(notes)} {'note' if len(notes) == 1 else 'notes'} more, and the cautions: jigtemplates check"
     if report.stopped:
-        yield click.style("  Nothing is made until the stops are mended.", fg="red")
+        yield click.style(NOT_MADE, fg="red")
     yield from file_lines(report.files, inches=in_inches(report.job), unchanged=unchanged)
     if any("_cnc_underside_" in file.path.rpartition("/")[2] for file in report.files):
         yield from hung("    ", f"The file of the underside: {underside_zero(report.job)}.")

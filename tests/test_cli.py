@@ -228,7 +228,7 @@ def test_a_stop_writes_nothing_and_leaves_the_old_files(call: Call, rail: Path) 
     before = everything(rail.parent)
     said = call("make", "rail.toml", "--bit", "11 mm")
     assert said.status == 1
-    assert "Nothing is made until the stops are mended." in said.out
+    assert "Nothing is made until what is marked stop is changed." in said.out
     assert everything(rail.parent) == before
 
 

@@ -100,7 +100,7 @@ def test_a_set_up_sheet_shows_its_page(report: Report) -> None:
 def test_a_stopped_report_says_that_nothing_is_made(report: Report) -> None:
     """Its last line says so, in red."""
     lines = list(report_lines(report.with_findings((finding(Level.STOP),))))
-    assert lines[-1] == "\x1b[31m  Nothing is made until the stops are mended.\x1b[0m"
+    assert lines[-1] == "\x1b[31m  Nothing is made until what is marked stop is changed.\x1b[0m"
 
 
 def test_a_brief_report_leaves_the_notes_out(report: Report) -> None:

@@ -292,9 +292,13 @@ def _how(cut: FenceCut, inches: bool) -> str:
     if cut.settings == 1:
         return f"one setting{short}"
     if cut.edge in ("upper", "left"):
-        return f"the plate turned round{short}"
-    between = f"; {cut.settings - 2} between, or saw out the waste" if cut.settings > 2 else ""
+        return f"the plate turned by 180°{short}"
+    between = f"; {_settings(cut.settings - 2)} between, or saw out the waste" if cut.settings > 2 else ""
     return f"or same edge, fence {shown(cut.shift, inches)} further{between}{short}"
+
+
+def _settings(count: int) -> str:
+    return f"{count} setting{'s' * (count != 1)}"
 
 
 def _fence_notes(cuts: Sequence[FenceCut], inches: bool) -> Iterator[str]:
@@ -312,7 +316,7 @@ def _fence_notes(cuts: Sequence[FenceCut], inches: bool) -> Iterator[str]:
         and both[0].bit == both[1].bit
     ):
         where = shown(both[0].fence, inches)
-        yield f"The opening is in the middle: one fence setting ({where}) does both edges, the plate turned round."
+        yield f"The opening is in the middle: one fence setting ({where}) does both edges, the plate turned by 180°."
     yield FEED
 
 

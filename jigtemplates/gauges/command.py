@@ -22,7 +22,7 @@ from jigtemplates.match.command import read_lengths
 from jigtemplates.parameters.make_tables import Target
 from jigtemplates.profiles import Profiles, profiles_for
 from jigtemplates.streams import silence
-from jigtemplates.terminal import finding_lines, hung
+from jigtemplates.terminal import NOT_MADE, finding_lines, hung
 
 #: Papers of the printer gauge where none was named: those of a job.
 PAPERS = ("a4", "letter")
@@ -174,7 +174,7 @@ def _lines(done: Done) -> Iterator[str]:
     for finding in done.findings:
         yield from finding_lines(finding)
     if done.written is None:
-        yield click.style("  Nothing is made until the stops are mended.", fg="red")
+        yield click.style(NOT_MADE, fg="red")
         return
     made = done.written  # every pdf of a gauge is a page that tells how it is used
     yield from file_lines(made.files, inches=done.inches, unchanged=made.unchanged, pages=".pdf")

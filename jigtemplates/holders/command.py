@@ -15,7 +15,7 @@ from jigtemplates.holders.words import as_json, part_facts
 from jigtemplates.lengths import LengthError, Unit, parse_length
 from jigtemplates.parameters.make_tables import WIDEST_KERF
 from jigtemplates.profiles import Profiles, profiles_for
-from jigtemplates.terminal import finding_lines, hung
+from jigtemplates.terminal import NOT_MADE, finding_lines, hung
 
 
 def print_holder(
@@ -82,7 +82,7 @@ def _lines(report: HolderReport) -> Iterator[str]:
     for finding in report.findings:
         yield from finding_lines(finding)
     if report.stopped:
-        yield click.style("  Nothing is made until the stops are mended.", fg="red")
+        yield click.style(NOT_MADE, fg="red")
     yield from file_lines(report.files, inches=report.holder.width.is_inch)
 
 

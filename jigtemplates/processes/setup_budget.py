@@ -39,8 +39,8 @@ from jigtemplates.wanted import edge_of_work, is_drawn
 TITLE, APART, NEAR = 6.0, 4.0, 2.5
 
 HOW = (
-    "95 % of cuts: every error as likely anywhere within its limits, and independent of the others (JCGM 100:2008, "
-    "4.3.7). At worst: all of them at their limits at once{turned}.{more} Wood that swells or shrinks is not in it: a "
+    "95 % of cuts: every error as likely anywhere within its limits, and independent of the others (after JCGM "
+    "100). At worst: all of them at their limits at once{turned}.{more} Wood that swells or shrinks is not in it: a "
     "test cut in scrap of the same wood comes first."
 )
 KERF = " The laser's kerf is not in the file; here it is taken that the shop allows for it."
@@ -168,9 +168,12 @@ def _errors(budget: Budget, found: tuple[Group, ...], of_first: str) -> Table:
     for name in _names(first):
         makers = found if name in EDGE_NAMES else found[:1]
         rows += [_error_row(name, maker, one, budget.job) for maker, one in makers]
-    note = f"Shares of the variance: {by}. Those of another edge stand in a budget of its own."
+    note = f"Shares of the whole uncertainty: {by}. Those of another edge stand in a budget of its own."
     return Table(
-        f"Where it comes from{of_first}", header, tuple(rows), (note if len(found) > 1 else "Shares of the variance.",)
+        f"Where it comes from{of_first}",
+        header,
+        tuple(rows),
+        (note if len(found) > 1 else "Shares of the whole uncertainty.",),
     )
 
 

@@ -52,7 +52,10 @@ def test_a_narrower_bit_uses_both_edges_or_shifts_the_fence(report_with: Reports
     made = slot(report_with, bit(10))
     assert runs(made) == [("lower", 43.0, 85.0, 85.0), ("upper", 43.0, 85.0, 85.0)]
     assert [(c.settings, c.shift) for c in made.fence] == [(2, 4.0), (2, 4.0)]
-    assert [row[-1] for row in made.tables()[1].rows] == ["or same edge, fence 4 mm further", "the plate turned round"]
+    assert [row[-1] for row in made.tables()[1].rows] == [
+        "or same edge, fence 4 mm further",
+        "the plate turned by 180°",
+    ]
     assert made.tables()[1].notes[2].startswith("The opening is in the middle: one fence setting (43 mm) does both")
 
 
@@ -85,7 +88,7 @@ def test_a_rectangle_has_four_sides(report_with: Reports) -> None:
         ("left", 43.0, 49.0, 49.0),
     ]
     assert [c.settings for c in made.fence] == [2, 2, 5, 5]
-    assert made.tables()[1].rows[2][-1] == "or same edge, fence 42 mm further; 3 between, or saw out the waste"
+    assert made.tables()[1].rows[2][-1] == "or same edge, fence 42 mm further; 3 settings between, or saw out the waste"
 
 
 @pytest.mark.parametrize(

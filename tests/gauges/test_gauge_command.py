@@ -100,7 +100,7 @@ def test_a_stop_is_status_1_and_writes_nothing(call: Call, here: Path) -> None:
     """Phenolic in a laser: the finding, the sentence, no folder; the same with --json."""
     said = call("gauge", "kerf", "--material", "phenolic", "--thickness", "6 mm")
     assert said.status == 1
-    assert "  Nothing is made until the stops are mended." in said.out
+    assert "  Nothing is made until what is marked stop is changed." in said.out
     assert files_in(here) == []
     found = json.loads(call("gauge", "kerf", "--material", "phenolic", "--thickness", "6 mm", "--json").out)
     assert (found["files"], found["findings"][0]["level"]) == ([], "stop")

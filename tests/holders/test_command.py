@@ -190,7 +190,7 @@ def test_a_stop_writes_nothing(call: Call, own: Path, here: Path) -> None:
     said = call("holder", "quay frame")
     assert (said.status, said.err) == (1, "")
     assert "bore-off-part" in said.out
-    assert "Nothing is made until the stops are mended." in said.out
+    assert "Nothing is made until what is marked stop is changed." in said.out
     assert not (here / "holders").exists()
 
 

@@ -109,7 +109,7 @@ def test_the_last_page_says_what_is_made_where(report_with: Reports, paper: Pape
         "6 90 mm 50 mm 14 mm - end of the opening",
         "wide lower 43 mm 83 mm 83 mm right to left one setting",
         "old lower 43 mm 83.25 mm 83.25 mm right to left or same edge, fence 0.5 mm further",
-        "ten upper 43 mm 85 mm 85 mm left to right the plate turned round",
+        "ten upper 43 mm 85 mm 85 mm left to right the plate turned by 180°",
         "wide 14 mm 54 mm 10 mm as wanted 2 mm room",
         "old 13.5 mm 54 mm 9.5 mm 0.5 mm narrower 1.5 mm room",
         "if this is not 100.0 mm, do not use this page",

@@ -53,7 +53,7 @@ def test_the_parts_of_the_page(sheet_report: ReportOn) -> None:
         "bushing not measured: ± 0.05 mm taken ± 0.05 mm 8 %",
         "opening CNC: ± 0.05 mm at each edge ± 0.1 mm 31 %",
         "not known: 0.05 mm taken, router turned",
-        "Shares of the variance.",
+        "Shares of the whole uncertainty.",
         "What helps most",
         "Keep the router's handle in one direction",
         "the router turned half round between one edge and the other",
@@ -82,7 +82,7 @@ def test_each_way_to_make_the_opening(sheet_report: ReportOn) -> None:
     text = said(lay_out_setup(sheet_report(make={"for": ["laser", "paper"]})))
     assert "opening laser: ± 0.05 mm at each edge ± 0.1 mm 31 %" in text
     assert "opening by hand: ± 0.3 mm at each edge ± 0.6 mm 94 %" in text
-    assert "Shares of the variance: laser. Those of another edge stand in a budget of its own." in text
+    assert "Shares of the whole uncertainty: laser. Those of another edge stand in a budget of its own." in text
     assert "The laser's kerf is not in the file" in text
     assert "The laser's kerf" not in said(lay_out_setup(sheet_report(make={"for": ["laser"], "kerf": 0.2})))
 
