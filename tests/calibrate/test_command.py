@@ -9,6 +9,8 @@ from typing import Any
 
 import pytest
 
+from jigtemplates.starter import starter_text
+
 Call = Callable[..., Any]
 
 KERF = ("calibrate", "kerf", "--gap", "1.9 mm", "--cuts", "10", "--material", "mdf", "--thickness", "6 mm")
@@ -97,6 +99,9 @@ class TestKerf:
         """What stands in the job comes first, and that is said."""
         shop.write_text(shop.read_text(encoding="utf-8") + "kerf = 0.15\n", encoding="utf-8")
         assert "rail.toml: not reached: make.kerf = 0.15 mm stands in the job and comes first" in call(*KERF).out
+        shop.write_text(starter_text("slot", "in", "rail.toml") + "kerf = 0.006\n", encoding="utf-8")
+        said = "rail.toml: not reached: make.kerf = 0.006 in (0.152 mm) stands in the job and comes first"
+        assert said in " ".join(call(*KERF).out.split())
 
     def test_beyond_the_sheets_range(self, call: Call, tools: Path, start: str) -> None:
         """It is questioned, status 1, and nothing is written; with --sure it is."""
