@@ -150,7 +150,7 @@ def fence_facts(report: Report) -> Facts:
         return []
     along, across = lines_of(report.job.cut)
     line = _line("long", work.from_face, across, inches)
-    found = [("fence", f"{size_line(work.from_face, inches)} {fence_side(report)} {line}{_cut_into(report)}")]
+    found = [("fence", f"{size_line(work.from_face, inches)} {fence_side(report)} {line}{_at_open_edge(report)}")]
     if work.from_end is not None:
         line = _line("cross", work.from_end, along, inches)
         words = f"{size_line(work.from_end, inches)} {end_side(report)} {line}"
@@ -170,11 +170,11 @@ def _stock(work: Work, inches: bool) -> str:
     return f"{inch}{mm} mm"
 
 
-def _cut_into(report: Report) -> str:
-    """What becomes of a fence where the cut is open to the edge of the work; nothing elsewhere."""
+def _at_open_edge(report: Report) -> str:
+    """What to see to with a fence where the cut is open to the edge of the work; nothing elsewhere."""
     if edge_of_work(report.job.cut) is None:
         return ""
-    return ": the edge of the work, to which the gain is open; the bit cuts into the fence"
+    return ": the edge of the work, where the gain is open; keep the fence below the bit"
 
 
 def _line(which: str, distance: float, own: Sequence[float], inches: bool) -> str:

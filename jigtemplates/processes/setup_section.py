@@ -157,17 +157,19 @@ def _work(f: Frame) -> None:
         f.edges(Point(a.x, low), Point(b.x, low))
     else:
         break_line(f.picture, Point(a.x, low), Point(b.x, low))
-    if f.shows(s.work[0]):
-        _fence(f, a, low)
+    if s.edge is None and f.shows(s.work[0]):
+        _fence(f, a, low, -1.0)
+    if s.edge is not None and work is not None and f.shows(s.work[1], beyond=True):
+        _fence(f, b, low, 1.0)
 
 
-def _fence(f: Frame, corner: Point, low: float) -> None:
-    """What the reference face lies against."""
-    left, high = corner.x - 4.2, corner.y - 0.6
+def _fence(f: Frame, corner: Point, low: float, side: float) -> None:
+    """What the reference face lies against: on the left (side -1), of a gain on the right, below what the bit takes."""
+    near, far, high = corner.x + side * 0.25, corner.x + side * 4.2, corner.y - 0.6
     low = max(low, high - 14.0)
-    f.picture.outline(box(left, low, corner.x - 0.25, high), MEDIUM, PURPLE, fill="#F3DEEA")
+    f.picture.outline(box(min(near, far), low, max(near, far), high), MEDIUM, PURPLE, fill="#F3DEEA")
     if high - low > 10.0:
-        f.picture.text(Text("fence", corner.x - 2.1 + 0.9, (low + high) / 2, TINY, anchor="middle", angle=90))
+        f.picture.text(Text("fence", corner.x + side * 2.1 + 0.9, (low + high) / 2, TINY, anchor="middle", angle=90))
 
 
 def _plate(f: Frame) -> None:

@@ -122,7 +122,7 @@ class Stack:
         """Left and right edge of the work, across; infinite where they are not known."""
         work = self.report.job.work
         if self.edge is not None:
-            return -math.inf, self.edge
+            return -math.inf if work is None else self.edge - work.thickness, self.edge
         return (-math.inf, math.inf) if work is None else (-work.from_face, work.thickness - work.from_face)
 
     def plate_edge(self, side: int) -> float:

@@ -159,6 +159,20 @@ def test_the_work_in_the_section(sheet_report: ReportOn) -> None:
     assert "fence" in words(made)
 
 
+def test_the_fence_at_a_gain(sheet_report: ReportOn) -> None:
+    """Of stock of 35 mm a gain 25 mm wide leaves 10 on the left; the fence stands on the right, below the bit."""
+    cut = {"shape": "hinge", "width": 25, "length": 80, "corner_radius": 5, "depth": 3}
+    report = sheet_report(cut=cut, work={"thickness": 35})
+    made = drawn_section(report)
+    work, (fence,) = parts(made, WORK)[0], filled(made, "#F3DEEA")
+    scale = layout(Stack(report), CELL.width, CELL.height).scale
+    bit = max(filled(made, BIT), key=lambda area: area.height)
+    assert bit.left - work.left == pytest.approx(10 * scale, abs=0.01)
+    assert fence.left == pytest.approx(work.right + 0.25)
+    assert fence.top < min(area.bottom for area in filled(made, BIT)) - 0.5
+    assert filled(drawn_section(sheet_report(cut=cut)), "#F3DEEA") == []
+
+
 def test_a_low_fence_has_no_word_on_it(sheet_report: ReportOn) -> None:
     """Where only a little of the work is shown, the fence stands without its name."""
     made = drawn_section(sheet_report(cut={"depth": 1.5}, work={"thickness": 20, "height": 60}))

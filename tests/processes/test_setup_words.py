@@ -339,8 +339,8 @@ def test_the_fence_of_a_gain(sheet_report: ReportOn) -> None:
         assert fence_facts(sheet_report(cut=cut, work={"thickness": 35, **length})) == [
             (
                 "fence",
-                "12.5 mm below the plan's long centre line: the edge of the work, to which the gain is open; the bit "
-                "cuts into the fence",
+                "12.5 mm below the plan's long centre line: the edge of the work, where the gain is open; keep the "
+                "fence below the bit",
             ),
             ("work", said),
         ]
