@@ -102,6 +102,30 @@ def test_a_gain_with_its_own_distance(job: Read, faults: Faults) -> None:
     assert len(faults(*GAIN, with_table(f"{table}12.72"))) == 1
 
 
+@pytest.mark.parametrize(
+    ("repeat", "is_refused"),
+    [
+        ("count = 3, pitch = 60", False),
+        ("count = 3, pitch = 60, direction = -180", False),
+        ("count = 3, pitch = 60, direction = 90", True),
+        ("count = 3, pitch = 60, rows = 2, row_pitch = 40", True),
+        ("count = 3, ring = 80", True),
+    ],
+)
+def test_gains_that_are_not_at_one_edge(job: Read, faults: Faults, repeat: str, is_refused: bool) -> None:
+    """End to end they lie at one edge of the work; side by side, in rows or on a ring they do not."""
+    cut = ("angle  = 0", f"angle  = 0\nrepeat = {{ {repeat} }}")
+    work = with_table("[work]\nthickness = 30")
+    if is_refused:
+        assert faults(*GAIN, cut, work) == (
+            "rail:9: cut.repeat: lays gains where they are not all open to one edge of the work (lay them end to end: "
+            "direction = 0, in one row; or leave [work] out)",
+        )
+    else:
+        assert job(*GAIN, cut, work).work is not None
+    assert job(*GAIN, cut).work is None
+
+
 def test_the_work_belongs_to_the_first_cut(job: Read) -> None:
     """A from_face for a first cut that is no gain stands beside a gain."""
     second = '[[cut]]\nshape = "hinge"\nwidth = 10\nlength = 30\ndepth = 3\nx = 100\n[tools]'
