@@ -16,9 +16,9 @@ import shapely
 from jigtemplates.geometry.chain import GRID
 from jigtemplates.geometry.exact import is_there
 from jigtemplates.geometry.long import table_of
-from jigtemplates.geometry.many_places import distances_to
+from jigtemplates.geometry.many_places import are_too_near, distances_to
 from jigtemplates.geometry.outline import Outline, Region, Regions
-from jigtemplates.geometry.rebuild import JOINT, Chords, PuzzledError, chain_of, runs_on
+from jigtemplates.geometry.rebuild import JOINT, ApartError, Chords, PuzzledError, chain_of, runs_on
 from jigtemplates.geometry.rims import Pieces, Reach, Rim, rim_of
 from jigtemplates.geometry.table import Array, Indices, Table, cross, norms, on_circles, picked
 
@@ -76,6 +76,9 @@ class _Answer:
         self.chords, self.pieces, self.is_real, self.limits = chords, pieces, is_real, limits
         #: the chords that bound the answer
         self.used = np.zeros(len(chords.before), dtype=bool)
+        #: how much of each does, mm
+        self.covered = np.zeros(len(chords.before))
+        self.outlines: list[Outline] = []
         #: a place on each part of the answer's boundary between two crossings
         self.bounding: list[Array] = []
 
@@ -96,18 +99,23 @@ class _Answer:
             points = points[::-1]
         under = self.chords.under(points[:-1], points[1:])
         self.used[under] = True
+        np.add.at(self.covered, under, norms(points[1:] - points[:-1]))
         if 2 * abs(area) <= self.limits.film * length:
             return None
         self._note(points, under)
         if abs(area) > self.limits.thin * length:
-            return self._outline(points, under, ccw)
+            return self._kept(self._outline(points, under, ccw))
         try:
             outline = self._outline(points, under, ccw)
         except PuzzledError:
             return None
         if outline is None or not is_there(outline, ring, self.limits.thin, self.limits.is_finest):
             return None
-        return outline if self.is_real(outline) else None
+        return self._kept(outline) if self.is_real(outline) else None
+
+    def _kept(self, outline: Outline | None) -> Outline | None:
+        self.outlines += [] if outline is None else [outline]
+        return outline
 
     def _outline(self, points: Array, under: Indices, ccw: bool) -> Outline | None:
         return chain_of(runs_on(self.chords, self.pieces.curves, points, under), ccw)
@@ -130,7 +138,10 @@ class _Answer:
         return moved
 
     def check(self, boundary: Table, reach: Reach) -> None:
-        """PuzzledError where a part that bounds the answer is too near to the boundary, or one that does not is not."""
+        """PuzzledError where a part that bounds the answer is too near to the boundary, or one that does not is not.
+
+        ApartError where a corner is, or places beside it, so that chords must have hidden an edge there.
+        """
         if self.bounding:
             bounding = distances_to(np.concatenate(self.bounding), boundary)
             if np.any(bounding < reach.distance - 3 * abs(reach.slack)):
@@ -138,6 +149,24 @@ class _Answer:
         left_out = self._left_out()
         if len(left_out) and np.any(distances_to(left_out, boundary) > reach.whole - GRID):
             raise PuzzledError("something was left out")
+        if not self.limits.is_finest:
+            for into, out in self._doubtful(4 * reach.chord):
+                if are_too_near(into, out, boundary, reach.distance, 3 * abs(reach.slack)):
+                    raise ApartError("an edge was lost at a corner")
+
+    def _doubtful(self, near: float) -> Iterator[tuple[Table, Table]]:
+        """Segments that end and that begin at corners with some far edge near (mm) that the answer does not have."""
+        lengths = norms(self.chords.ends - self.chords.begins)
+        hidden = np.flatnonzero((self.chords.pieces >= 0) & (lengths - self.covered > JOINT))
+        if not len(hidden):
+            return
+        chords = np.stack([picked(self.chords.begins, hidden), picked(self.chords.ends, hidden)], axis=1)
+        tree = shapely.STRtree(shapely.linestrings(chords))
+        for table in map(table_of, self.outlines):
+            corners, _ = tree.query(shapely.points(table.starts), predicate="dwithin", distance=near)
+            rows = np.unique(corners)
+            if len(rows):
+                yield table.rows((rows - 1) % len(table)), table.rows(rows)
 
     def _left_out(self) -> Array:
         """A place on each part of the far edges that the answer does not have."""

@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from jigtemplates.geometry.curves import SHORTEST
 from jigtemplates.geometry.long import chord_counts, table_of
 from jigtemplates.geometry.outline import Outline
 from jigtemplates.geometry.table import Array, Indices, Table, counted, norms, on_circles, picked, put
@@ -49,6 +50,30 @@ def distances_by_place(points: Array, table: Table) -> Array:
     nearest = np.full(len(points), np.inf)
     np.minimum.at(nearest, which, pairs)
     return nearest
+
+
+def are_too_near(into: Table, out: Table, boundary: Table, distance: float, slack: float) -> bool:
+    """As `nearness.comes_too_near`, at the corners where segments of one table end and those of the other begin."""
+    beside = np.concatenate(beside_corners(into, out))
+    return bool(
+        np.any(distances_to(out.starts, boundary) < distance - SHORTEST)
+        or np.any(distances_to(beside, boundary) < distance - slack)
+    )
+
+
+def beside_corners(into: Table, out: Table) -> tuple[Array, Array]:
+    """Places SHORTEST before the end of each segment of one table and after the start of each of the other, mm.
+
+    None on segments of twice that and less.
+    """
+    into, out = (table.rows(table.lengths > 2 * SHORTEST) for table in (into, out))
+    return along(into, 1 - SHORTEST / into.lengths), along(out, SHORTEST / out.lengths)
+
+
+def along(table: Table, share: Array) -> Array:
+    """The place a share of the way along each segment."""
+    straight: Array = table.starts + share[:, None] * (table.ends - table.starts)
+    return np.where(table.is_arc[:, None], table.at(share), straight) if table.has_arcs else straight
 
 
 def _chords(table: Table) -> Any:

@@ -1,12 +1,12 @@
 """Exact distances between points and outlines, and how far two areas differ."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 import numpy as np
 from numpy.typing import NDArray
 
-from jigtemplates.geometry.outline import LONG, Arc, Outline, Point, Regions, Segment
+from jigtemplates.geometry.outline import LONG, TAU, Arc, Line, Outline, Regions, Segment
 
 Array = NDArray[np.float64]
 
@@ -17,6 +17,8 @@ SPACING = 0.2
 
 #: More pairs of a point and a segment than this are sorted by place first (chosen: where that begins to be quicker).
 MANY = 100_000
+#: Pairs measured in one go (chosen: more is slower again, by what a processor keeps near).
+AT_ONCE = 2_000
 
 
 def distances(points: Array, segments: Iterable[Segment]) -> Array:
@@ -28,33 +30,48 @@ def distances(points: Array, segments: Iterable[Segment]) -> Array:
 
         return distances_by_place(points, Table.of(listed))
     nearest = np.full(len(points), np.inf)
-    for s in listed:
-        one = _to_arc(points, s) if isinstance(s, Arc) else _to_line(points, s.start, s.end)
-        np.minimum(nearest, one, out=nearest)
+    arcs = [s for s in listed if isinstance(s, Arc)]
+    lines = [s for s in listed if not isinstance(s, Arc)]
+    kinds: list[tuple[Callable[[Array, Array, Array], Array], Array]] = []
+    if lines:
+        kinds.append((_to_lines, _line_columns(lines)))
+    if arcs:
+        kinds.append((_to_arcs, _arc_columns(arcs)))
+    (x, y), step = points.T.copy(), max(1, AT_ONCE // max(1, len(points)))
+    for apart, columns in kinds:
+        for first in range(0, columns.shape[1], step):
+            np.minimum(nearest, apart(x, y, columns[:, first : first + step]).min(axis=0), out=nearest)
     return nearest
 
 
-def _to_lines(points: Array, starts: Array, ends: Array) -> Array:
-    (dx, dy), (rx, ry) = (ends - starts).T, (points - starts).T
+def _line_columns(lines: list[Line]) -> Array:
+    return np.array([(*s.start, *s.end) for s in lines]).T[:, :, None]
+
+
+def _arc_columns(arcs: list[Arc]) -> Array:
+    return np.array(
+        [(*s.start, *s.end, *s.center, s.radius, s.turn, s.start_angle, abs(s.sweep)) for s in arcs],
+    ).T[:, :, None]
+
+
+def _to_lines(x: Array, y: Array, lines: Array) -> Array:
+    """Distance of each place from each line: a row for every line."""
+    ax, ay, bx, by = lines
+    dx, dy, rx, ry = bx - ax, by - ay, x - ax, y - ay
     square = dx * dx + dy * dy
     along = np.clip((rx * dx + ry * dy) / np.where(square == 0, 1.0, square), 0.0, 1.0)
     apart: Array = np.hypot(rx - along * dx, ry - along * dy)
     return apart
 
 
-def _to_line(points: Array, start: Point, end: Point) -> Array:
-    return _to_lines(points, np.array(start), np.array(end))
-
-
-def _to_arc(points: Array, arc: Arc) -> Array:
-    rx, ry = points[:, 0] - arc.center.x, points[:, 1] - arc.center.y
-    ahead = (arc.turn * (np.arctan2(ry, rx) - arc.start_angle)) % (2 * math.pi)
-    ends = np.minimum(
-        np.hypot(points[:, 0] - arc.start.x, points[:, 1] - arc.start.y),
-        np.hypot(points[:, 0] - arc.end.x, points[:, 1] - arc.end.y),
-    )
-    rim = np.abs(np.hypot(rx, ry) - arc.radius)
-    return np.where(ahead <= abs(arc.sweep), rim, ends)
+def _to_arcs(x: Array, y: Array, arcs: Array) -> Array:
+    """The same of arcs."""
+    ax, ay, bx, by, cx, cy, radius, turn, start_angle, sweep = arcs
+    rx, ry = x - cx, y - cy
+    ahead = (turn * (np.arctan2(ry, rx) - start_angle)) % TAU
+    ends = np.minimum(np.hypot(x - ax, y - ay), np.hypot(x - bx, y - by))
+    apart: Array = np.where(ahead <= sweep, np.abs(np.hypot(rx, ry) - radius), ends)
+    return apart
 
 
 def samples(outline: Outline, spacing: float = SPACING) -> Array:

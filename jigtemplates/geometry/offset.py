@@ -21,6 +21,7 @@ from jigtemplates.geometry.crossings import has_hidden_crossing, has_lost_edge
 from jigtemplates.geometry.curves import GeometryError
 from jigtemplates.geometry.exact import FILM, UnclearError, exact_regions
 from jigtemplates.geometry.measure import distances, segments_of, size_of_boundary
+from jigtemplates.geometry.nearness import comes_too_near
 from jigtemplates.geometry.outline import Outline, Regions
 from jigtemplates.geometry.sweeps import Sweeps, Swept
 
@@ -126,11 +127,14 @@ def _once(regions: Regions, sweeps: Sweeps, is_finest: bool) -> Regions:
         )
 
     try:
-        return exact(0.0)
+        result = exact(0.0)
     except UnclearError:
         raise
     except (GeometryError, shapely.errors.GEOSException):
-        return exact(GRID)
+        result = exact(GRID)
+    if not is_finest and comes_too_near(result, regions, sweeps.distance, 3 * slack):
+        raise UnclearError("an edge was lost at a corner")
+    return result
 
 
 def _area(swept: Swept, side: int, grid: float) -> Any:

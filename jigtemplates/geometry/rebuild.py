@@ -31,7 +31,7 @@ class PuzzledError(Exception):
 
 
 class ApartError(PuzzledError):
-    """Edges meet on chords and not on their curves, as they may where chords are coarse."""
+    """Edges meet on chords that do not on their curves, or chords hide one: they are too coarse."""
 
 
 @dataclass(frozen=True, eq=False)

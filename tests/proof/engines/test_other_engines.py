@@ -11,7 +11,7 @@ from collections.abc import Iterator
 import pytest
 from engines.campaign import campaign
 from engines.chords import area_of
-from engines.judging import FINE, Case, apart, ask, count, judge
+from engines.judging import FINE, Case, apart, ask, count, judge, lawful
 from engines.occt import CHORD, Occt
 from engines.outlines import LONG, SHORT, case, one
 from engines.references import BUFFER, CAPSULES, CLIPPER, ENGINES, MANIFOLD
@@ -138,6 +138,18 @@ def test_a_jog_smaller_than_the_chords_tolerance_is_not_lost(jog: float, distanc
     ring = [(0, 0, 0.2679), (0.65, 0, 0.0), (0.65 + jog * 0.14, -jog, 0.0), (0.65, 2, 0.0), (0, 2, 0.0)]
     regions = one(Outline.from_bulges(BulgeVertex(*v) for v in ring))
     assert judge(Case("jog", 0, regions, distance), offset(regions, distance), ENGINES).faults == ()
+
+
+#: Long outlines of which a corner was up to 0.6 µm too near: an edge that cut it off was less than 1 µm in front of it.
+HIDDEN = (10_094, 10_252, 10_436, 10_474, *(pytest.param(n, marks=pytest.mark.slow) for n in (10_196, 10_306, 20_099)))
+
+
+@pytest.mark.parametrize("seed", HIDDEN)
+def test_an_edge_that_cuts_off_a_corner_by_less_than_chords_show_is_not_lost(seed: int) -> None:
+    """Every corner and place keeps its distance, where three far edges all but meet in one place."""
+    drawn = case(seed, LONG)
+    assert drawn is not None
+    assert list(lawful(drawn, offset(drawn.regions, drawn.distance))) == []
 
 
 def test_the_buffer_is_asked_only_where_it_is_sound() -> None:
