@@ -9,9 +9,10 @@
 Millimetres from a part's lower-left corner, x right, y up, seen from above as it lies in use.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from jigtemplates.errors import InputError, quoted
@@ -31,7 +32,7 @@ if TYPE_CHECKING:
 NEEDED = {
     "depth": "depth of the recess, which is the thickness of the upper frame",
     "corner_radius": "radius of the recess's corners: at least the cutter's, or 0 for square ones",
-    "window": "size of the window, or the width of the ledge as ledge",
+    "window": "width of the ledge, or the size of the window as window.width and window.height",
     "ledge_thickness": "thickness of the ledge frame, or of what stays under the pocket",
     "frame": "width of the frame round the recess",
 }
@@ -117,10 +118,7 @@ def parts_of(holder: Holder, profiles: "Profiles") -> Parts:
     missing = missing_keys(holder)
     recess, window = recess_of(holder), window_of(holder)
     if missing:
-        raise InputError(
-            f"holder {quoted(holder.name)}: {key} is missing ({NEEDED[key]}; add it to the holder's profile)"
-            for key in missing
-        )
+        raise InputError(_missing_lines(holder, missing, profiles))
     assert window is not None  # for the type checker: they would be missing
     assert holder.depth is not None
     assert holder.frame is not None
@@ -138,6 +136,17 @@ def parts_of(holder: Holder, profiles: "Profiles") -> Parts:
         single=Part("single", "frame in one piece", 1, outside, window, recess, depth, depth + below, plate_bores),
         plate=plate_that_fits(holder),
     )
+
+
+def _missing_lines(holder: Holder, missing: Iterable[str], profiles: "Profiles") -> Iterator[str]:
+    """A line for each size, what it is, and what to type to add it."""
+    from jigtemplates.parameters.tools_file import change_command
+
+    origin = profiles.find("holders", holder.name).origin
+    for key in missing:
+        pair = f'{"ledge" if key == "window" else key}="SIZE"'
+        command = change_command(Path(origin), "holders", holder.name).replace("KEY=VALUE", pair, 1)
+        yield f"holder {quoted(holder.name)}: {key} is missing ({NEEDED[key]}; add it: {command})"
 
 
 def plate_that_fits(holder: Holder) -> Box:

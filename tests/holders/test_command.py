@@ -13,6 +13,8 @@ import pytest
 from svgelements import SVG
 from svgelements import Path as SvgPath
 
+from jigtemplates.profiles import Profiles
+
 Call = Callable[..., Any]
 
 HOLDER = """\
@@ -199,8 +201,17 @@ def test_missing_sizes_are_status_2(call: Call, own: Path, here: Path) -> None:
     change(own, "ledge_thickness = 9\nframe = 30\n", "")
     said = call("holder", "quay frame")
     assert (said.status, said.out, len(said.faults)) == (2, "", 2)
-    assert said.faults[1].startswith('holder "quay frame": frame is missing (width of the frame round the recess')
     assert not (here / "holders").exists()
+    assert said.faults == [
+        'holder "quay frame": ledge_thickness is missing (thickness of the ledge frame, or of what stays under the '
+        'pocket; add it: jigtemplates tools change holders "quay frame" ledge_thickness="SIZE" --file '
+        "profiles/own.toml)",
+        'holder "quay frame": frame is missing (width of the frame round the recess; add it: jigtemplates tools change '
+        'holders "quay frame" frame="SIZE" --file profiles/own.toml)',
+    ]
+    filled = ("ledge_thickness=9 mm", "frame=30 mm", "--file", "profiles/own.toml")
+    assert call("tools", "change", "holders", "quay frame", *filled).status == 0
+    assert call("holder", "quay frame").status == 0
 
 
 @pytest.mark.usefixtures("own")
@@ -434,3 +445,19 @@ def test_help_loads_nothing_heavy(shell: Call) -> None:
     said = shell("holder", "--help")
     assert said.status == 0
     assert all(name in said.out for name in ("--out", "--for", "--kerf", "--paper", "--tools", "--profiles", "--json"))
+
+
+@pytest.mark.parametrize(
+    "name", ["bench-frame-140", "rail-carrier-200", "door-edge-8x5", "quay-frame-160", "turntable-180"]
+)
+def test_every_shipped_holder_can_be_made(name: str, call: Call, here: Path) -> None:
+    """A profile that comes with the program lacks nothing: its three parts are files, and nothing is a stop."""
+    said = call("holder", name, "--for", "cnc")
+    assert (said.status, said.err) == (0, "")
+    assert len(made(here / "holders")) == 7  # each of three parts as DXF and SVG, and the manifest
+
+
+def test_no_shipped_holder_is_left_out_of_that() -> None:
+    """The names above are all there are."""
+    shipped = {found.name for found in Profiles().entries("holders")}
+    assert shipped == {"bench-frame-140", "rail-carrier-200", "door-edge-8x5", "quay-frame-160", "turntable-180"}

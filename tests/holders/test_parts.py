@@ -1,5 +1,6 @@
 """The parts a holder's numbers give: sizes, holes on both sides of a screw, and what is asked for."""
 
+import re
 from collections.abc import Callable
 
 import pytest
@@ -140,17 +141,18 @@ def test_all_that_is_missing_is_asked_for_at_once(with_holder: Callable[..., Pro
     profiles = with_holder(**gone)
     with pytest.raises(InputError) as caught:
         parts_of(profiles.find("holders", "frame").entry, profiles)
-    assert caught.value.lines == (
-        'holder "frame": depth is missing (depth of the recess, which is the thickness of the upper frame; add it to '
-        "the holder's profile)",
+    change = "add it: jigtemplates tools change holders frame"
+    assert [re.sub(" --file .*", "", line) for line in caught.value.lines] == [
+        'holder "frame": depth is missing (depth of the recess, which is the thickness of the upper frame; '
+        f'{change} depth="SIZE"',
         "holder \"frame\": corner_radius is missing (radius of the recess's corners: at least the cutter's, or 0 for "
-        "square ones; add it to the holder's profile)",
-        'holder "frame": window is missing (size of the window, or the width of the ledge as ledge; add it to the '
-        "holder's profile)",
+        f'square ones; {change} corner_radius="SIZE"',
+        'holder "frame": window is missing (width of the ledge, or the size of the window as window.width and '
+        f'window.height; {change} ledge="SIZE"',
         'holder "frame": ledge_thickness is missing (thickness of the ledge frame, or of what stays under the pocket; '
-        "add it to the holder's profile)",
-        'holder "frame": frame is missing (width of the frame round the recess; add it to the holder\'s profile)',
-    )
+        f'{change} ledge_thickness="SIZE"',
+        f'holder "frame": frame is missing (width of the frame round the recess; {change} frame="SIZE"',
+    ]
 
 
 def test_the_plate_that_fits_is_the_plate_a_job_gets(
