@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import Any, cast
@@ -12,6 +12,7 @@ import click
 from jigtemplates.checks.finding import Finding
 from jigtemplates.errors import quoted
 from jigtemplates.file_lines import file_lines
+from jigtemplates.gauges import enter
 from jigtemplates.gauges.blank import BlankAsked, Faults, read_sheet, targets_of
 from jigtemplates.gauges.gauge import Gauge, Words, finding_json
 from jigtemplates.gauges.making import Written, gauge_files, printer_file, write
@@ -110,7 +111,16 @@ def print_fit(
     assert asked is not None
     gauges = [faults.of(partial(fit_gauge, one, asked, targets=named, sheet=piece, units=units)) for one in jobs or ()]
     faults.stop()
-    return _print([_done(gauge, given, profiles) for gauge in gauges if gauge is not None], given)
+    done = [_done(gauge, given, profiles) for gauge in gauges if gauge is not None]
+    return _print([replace(one, words=_typed_again(one.words, job)) for one in done], given)
+
+
+def _typed_again(words: Words | None, job: Path) -> Words | None:
+    """On the screen the command has the path as it was given; the files have none of this machine's folders."""
+    if words is None or not job.is_absolute():
+        return words
+    name, path = (enter.argument(held) for held in (job.name, str(job)))
+    return replace(words, enter=words.enter.replace(name, path, 1))
 
 
 def print_printer(papers: Sequence[str], given: Given) -> int:

@@ -2,10 +2,13 @@
 
 BLANK = "____"
 
+#: Beside letters and digits what no shell takes apart; / for a file in another folder.
+_PLAIN = str.maketrans("", "", "-_./")
+
 
 def argument(text: str) -> str:
     """Quoted where a shell would take it apart."""
-    plain = text.replace("-", "").replace("_", "").replace(".", "").isalnum()
+    plain = text.translate(_PLAIN).isalnum()
     return text if plain else "'" + text.replace("'", "'\"'\"'") + "'" if '"' in text else f'"{text}"'
 
 

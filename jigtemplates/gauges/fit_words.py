@@ -86,7 +86,7 @@ def fit_words(job: Job, many: Job, row: Row, blank: Blank, steps: tuple[Step, ..
             ("plunge", f"{own_text(plunge, job)} from the base, for cuts {depth} deep"),
         ),
         steps=_doing(job, row, file, depth),
-        enter=enter.cut(file, job.member, row.unit),
+        enter=enter.cut(typed_path(job), job.member, row.unit),
         reading=("engraved at the cut that takes the tenon", row.unit),
         second=("the tenon measures", row.unit),
         cautions=cautions(many),
@@ -116,6 +116,12 @@ def _doing(job: Job, row: Row, file: str, depth: str) -> tuple[str, ...]:
 def job_name(job: Job) -> str:
     """The job's file, without the folders of the machine it was on."""
     return job.source.name if job.source else f"{job.stem}.toml"
+
+
+def typed_path(job: Job) -> str:
+    """The job's file as it was given, to be typed again; without the folders of the machine where they were given."""
+    is_near = job.source is not None and not job.source.is_absolute()
+    return job.source.as_posix() if job.source is not None and is_near else job_name(job)
 
 
 def _size(plate: Plate, job: Job) -> str:

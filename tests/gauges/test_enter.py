@@ -60,6 +60,31 @@ def test_the_fit_gauges_command(call: Call, rail: Path) -> None:
     assert "so with 0.1 mm fit it is 10 mm wide, 0.2 mm too wide" in said.out
 
 
+@pytest.mark.parametrize("folder", ["jobs", "my jobs"])
+def test_the_fit_gauges_command_has_the_path_that_was_given(
+    call: Call, rail: Path, read: SimpleNamespace, folder: str
+) -> None:
+    """A job in a folder below is found again by the command as it stands, on the screen and on the sheet."""
+    (rail.parent / folder).mkdir()
+    rail.rename(rail.parent / folder / "rail.toml")
+    found = json.loads(call("gauge", "fit", f"{folder}/rail.toml", "--for", "cnc", "--json").out)
+    said = call(*filled(found["enter"], "9.80", "9.9"), "--look")
+    assert (said.status, said.err) == (0, "")
+    path = "jobs/rail.toml" if folder == "jobs" else '"my jobs/rail.toml"'
+    assert found["enter"].startswith(f"jigtemplates calibrate cut {path} --gauge")
+    assert f"calibrate cut {path}" in read.pdf_text(
+        rail.parent / "gauges" / "gauge-fit-rail" / "gauge-fit-rail_how.pdf"
+    )
+
+
+def test_the_fit_gauges_command_has_no_folder_of_this_machine(call: Call, rail: Path) -> None:
+    """Given with all its folders, the job is named alone: the sheet may go to another machine."""
+    found = json.loads(call("gauge", "fit", str(rail.resolve()), "--for", "cnc", "--json").out)
+    assert found["enter"].startswith("jigtemplates calibrate cut rail.toml --gauge")
+    said = " ".join(call("gauge", "fit", str(rail.resolve()), "--for", "cnc").out.split())
+    assert f"jigtemplates calibrate cut {rail.resolve().as_posix()} --gauge" in said
+
+
 def test_the_fit_gauges_command_in_inches(call: Call, rail: Path) -> None:
     """A cut of 5/16 in: 0.3125 is one of the row; engraved 0.3105 it takes a tenon of 0.3067 in: as engraved."""
     text = rail.read_text(encoding="utf-8").replace('"3/8 in"', '"1/4 in"')
