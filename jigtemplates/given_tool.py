@@ -64,8 +64,8 @@ def _tool(option: Option, typed: str, profiles: Profiles) -> GivenTool:
     try:
         length = read_lengths({option.name: typed})[option.name]
     except InputError:
-        near = profiles.looked(did_you_mean(text, entries))
-        if LIKE_A_LENGTH.match(text) and not near.startswith("did you mean"):
+        near = profiles.looked(did_you_mean(text, entries), option.kind, text)
+        if LIKE_A_LENGTH.match(text) and not near.startswith(("did you mean", '"')):
             raise
         called = _CALLED[option.kind]
         raise InputError(

@@ -1,9 +1,10 @@
-"""A folder that is not there, and one beside it that may have been meant."""
+"""A folder that was meant: of nearly the name of one that is not there, or that holds what was not found elsewhere."""
 
 import os
 from pathlib import Path
 
-from jigtemplates.errors import did_you_mean, quoted
+from jigtemplates.errors import InputError, did_you_mean, quoted
+from jigtemplates.parameters.toml_text import read_toml
 
 
 def no_such_folder(folder: Path, otherwise: str) -> str:
@@ -24,3 +25,20 @@ def _folders_in(parent: Path) -> list[str]:
     except (OSError, ValueError):  # there is none, or its name is none
         return []
     return [name for name in names if not name.startswith(".") and os.path.isdir(parent / name)]
+
+
+def holds(folder: Path, kind: str, name: str) -> Path | None:
+    """The *.toml file of a folder that has an entry of that kind and name; None without one that can be read."""
+    try:
+        names = sorted(one for one in os.listdir(folder) if one.endswith(".toml"))
+    except OSError:  # there is none, or it cannot be listed
+        return None
+    return next((folder / one for one in names if _has(folder / one, kind, name)), None)
+
+
+def _has(file: Path, kind: str, name: str) -> bool:
+    try:
+        entries = read_toml(file).data.get(kind)
+    except InputError:  # it is not looked in, so that its faults are no one's concern here
+        return False
+    return isinstance(entries, dict) and name in entries

@@ -99,28 +99,34 @@ class Profiles:
         searched = {os.path.realpath(one) for one in (*self.folders, *beside, Path(_FOLDER))}
         return os.path.realpath(folder) in searched
 
-    def looked(self, hint: str) -> str:
-        """The hint of a line about an unknown name, and where was looked.
+    def looked(self, hint: str, kind: str, name: str) -> str:
+        """The hint of a line about an unknown name of a kind, and where was looked.
 
-        Unchanged where all are shipped, or where a near name was found and no folder above the job was left out.
+        Unchanged where all are shipped, or where a near name was found. Where an entry of the very name stands in
+        profiles above the job, which are not searched, that alone is said.
         """
-        left_out = self._unsearched()
+        meant = self._unsearched(kind, name)
+        if meant is not None:
+            return meant
         own = [shown_name(str(place)) for place in (*((self.tools,) if self.tools else ()), *self.folders)]
+        if not own or hint.endswith("?"):
+            return hint
         named = [*own[:_PLACES], *(["…"] if len(own) > _PLACES else []), SHIPPED]
-        more = [] if not own or hint.endswith("?") else [f"Looked in: {', '.join(named)}"]
-        more += [] if left_out is None else [f"Not in {left_out}: add --profiles {left_out}"]
-        stop = "" if hint.endswith(("?", "…")) or not more else "."
-        return f"{hint}{stop} {'. '.join(more)}".rstrip()
+        return f"{hint}{'' if hint.endswith('…') else '.'} Looked in: {', '.join(named)}"
 
-    def _unsearched(self) -> str | None:
-        """The nearest folder of profiles above the job that is not among those searched."""
+    def _unsearched(self, kind: str, name: str) -> str | None:
+        """Where above the job the entry of that name stands, in a folder that is not among those searched."""
         if self._job_folder is None:
             return None
+        from jigtemplates.near_folder import holds
+
         seen = {os.path.realpath(folder) for folder in (*self.folders, shipped_folder())}
         for up in range(1, _ABOVE + 1):
-            folder = self._job_folder.joinpath(*[".."] * up, _FOLDER)
-            if os.path.isdir(folder) and os.path.realpath(folder) not in seen and any(folder.glob("*.toml")):
-                return shown_name(os.path.normpath(folder))
+            folder = Path(os.path.normpath(self._job_folder.joinpath(*[".."] * up, _FOLDER)))
+            file = None if os.path.realpath(folder) in seen else holds(folder, kind, name)
+            if file is not None:
+                add = f"add --profiles {_typed(folder)}"
+                return f"{quoted(name)} is in {shown_name(str(file))}, which is not looked in: {add}"
         return None
 
     # fmt: off
@@ -151,7 +157,7 @@ class Profiles:
         return named[name]
 
     def _unknown(self, kind: str, name: str, known: Iterable[str]) -> str:
-        hint = self.looked(did_you_mean(name, known))
+        hint = self.looked(did_you_mean(name, known), kind, name)
         stop = "" if hint.endswith(("?", "…")) else "."
         return f"{quoted(name)} is not among the {kind} ({hint}{stop} To list them: jigtemplates profiles {kind})"
 
@@ -238,6 +244,12 @@ def _whole(processes: dict[str, Found[Entry]]) -> dict[str, Found[Entry]]:
     if faults:
         raise InputError(faults)
     return processes
+
+
+def _typed(folder: Path) -> str:
+    from jigtemplates.parameters.tools_file import as_typed
+
+    return as_typed(str(folder))
 
 
 def _given_folder(folder: Path) -> Path:

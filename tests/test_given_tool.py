@@ -116,3 +116,33 @@ def test_in_a_sentence() -> None:
     """A name stands in quotes, a diameter does not."""
     assert shown(GivenTool("mine", 1.0, None, named=True)) == '"mine"'
     assert shown(GivenTool("8 mm", 8.0, None, named=False)) == "8 mm"
+
+
+def test_a_name_like_a_length_in_profiles_that_are_not_looked_in(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is said where it is, on the command line, in a job and by calibrate, and not how lengths are written."""
+    from jigtemplates.calibrate.tool import tool_of
+    from jigtemplates.parameters.load import load_jobs
+    from jigtemplates.profiles import profiles_for
+
+    (tmp_path / "profiles").mkdir()
+    (tmp_path / "profiles" / "mine.toml").write_text('[bits."3/8 own"]\ndiameter = "9.5 mm"\n', encoding="utf-8")
+    (tmp_path / "jobs").mkdir()
+    (tmp_path / "jobs" / "rail.toml").write_text(
+        '[cut]\nshape = "round"\ndiameter = "40 mm"\ndepth = "8 mm"\n'
+        '[tools]\nbit = "3/8 own"\nbushing = "5/8 in"\n'
+        '[plate]\nwidth = "140 mm"\nheight = "140 mm"\nthickness = "6 mm"\nmaterial = "mdf"\n[make]\nfor = ["cnc"]\n',
+        encoding="utf-8",
+    )
+    monkeypatch.chdir(tmp_path / "jobs")
+    profiles = profiles_for(Path("rail.toml"))
+    said = '("3/8 own" is in ../profiles/mine.toml, which is not looked in: add --profiles ../profiles)'
+    for ask in (
+        lambda: given_tools([Option("--bit", "bits", "3/8 own")], profiles),
+        lambda: load_jobs(Path("rail.toml"), profiles=profiles),
+        lambda: tool_of("bits", "3/8 own", profiles),
+    ):
+        with pytest.raises(InputError) as caught:
+            ask()
+        assert any(line.endswith(said) for line in caught.value.lines), caught.value.lines

@@ -197,26 +197,53 @@ def test_an_unknown_name_says_where_was_looked(write: Write, tmp_path: Path, mon
         write(f"{folder}/a.toml", "")
     monkeypatch.chdir(tmp_path)
     profiles = profiles_for(Path("jobs/job.toml"), Path("given"), tools=file.relative_to(tmp_path))
-    assert profiles.looked("there are none") == (
+    assert profiles.looked("there are none", "bits", "x") == (
         "there are none. Looked in: drawer.toml, jobs/profiles, given, …, shipped"
     )
-    assert Profiles([Path("given")]).looked("there are none") == "there are none. Looked in: given, shipped"
-    assert Profiles([Path("given")]).looked('did you mean "x"?') == 'did you mean "x"?'
+    assert (
+        Profiles([Path("given")]).looked("there are none", "bits", "x") == "there are none. Looked in: given, shipped"
+    )
+    assert Profiles([Path("given")]).looked('did you mean "x"?', "bits", "y") == 'did you mean "x"?'
 
 
-def test_profiles_above_a_job_that_are_not_searched_are_named(
+def test_a_name_in_profiles_above_the_job_that_are_not_searched(
     write: Write, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Run from elsewhere, `profiles` in a folder above the job is not searched, and the line says how to add it."""
+    """Run from elsewhere, `profiles` above the job is not searched: who asks for an entry in it is told to add it."""
+    write("shop/profiles/a.toml", "broken")
+    write("shop/profiles/b.toml", BIT.format("mine", "1 mm") + '[papers]\n"3/8 own" = 1\n')
+    (tmp_path / "shop" / "jobs").mkdir()
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(InputError) as caught:
+        profiles_for(Path("shop/jobs/job.toml")).find("bits", "mine")
+    assert caught.value.lines == (
+        '"mine" is not among the bits ("mine" is in shop/profiles/b.toml, which is not looked in: add --profiles '
+        "shop/profiles. To list them: jigtemplates profiles bits)",
+    )
+    monkeypatch.chdir(tmp_path / "shop" / "jobs")
+    hint = profiles_for(Path("job.toml")).looked("x", "bits", "mine")
+    assert hint == '"mine" is in ../profiles/b.toml, which is not looked in: add --profiles ../profiles'
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "line"),
+    [
+        ("papers", "lettr", '"lettr" is not among the papers (did you mean "letter"? To list them: '),
+        ("bits", "zzz", '"zzz" is not among the bits (known: "straight 1/8 in", '),
+        ("bushings", "mine", '"mine" is not among the bushings (known: '),
+    ],
+)
+def test_no_word_of_profiles_above_the_job_without_the_name(
+    kind: str, name: str, line: str, write: Write, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where they do not hold what was asked for, adding them would not help, and nothing is said of them."""
     write("shop/profiles/a.toml", BIT.format("mine", "1 mm"))
     (tmp_path / "shop" / "jobs").mkdir()
     monkeypatch.chdir(tmp_path)
     with pytest.raises(InputError) as caught:
-        profiles_for(Path("shop/jobs/job.toml")).find("papers", "lettr")
-    assert caught.value.lines == (
-        '"lettr" is not among the papers (did you mean "letter"? Not in shop/profiles: add --profiles shop/profiles. '
-        "To list them: jigtemplates profiles papers)",
-    )
+        profiles_for(Path("shop/jobs/job.toml")).find(kind, name)
+    assert caught.value.lines[0].startswith(line)
+    assert "--profiles" not in caught.value.lines[0]
 
 
 def test_a_tools_file_comes_before_every_folder(write: Write, tmp_path: Path) -> None:

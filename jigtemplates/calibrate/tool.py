@@ -57,10 +57,10 @@ def tool_of(kind: Kind, typed: str, profiles: Profiles) -> Tool:
         if size.exact <= 0:
             raise LengthError(text, "write a length greater than 0")
     except LengthError as error:
-        near = profiles.looked(did_you_mean(text, entries))
+        near = profiles.looked(did_you_mean(text, entries), kind, text)
         called = f"{CALLED[kind]}: {quoted(text)} is neither a length nor a {CALLED[kind]} in the profiles ({near})"
         raise InputError(
-            f"{CALLED[kind]}: {error}" if text[:1].isdigit() and "did you" not in near else called
+            f"{CALLED[kind]}: {error}" if text[:1].isdigit() and not near.startswith(("did you", '"')) else called
         ) from None
     return _sized(kind, size, profiles)
 

@@ -72,7 +72,7 @@ def _named(kind: str, value: Any, info: ValidationInfo, fault: str) -> "Found[An
     found, near = _look_up(kind, value.strip(), info)
     if found is not None:
         return found
-    if LIKE_A_LENGTH.match(value) and not near.startswith("did you mean"):
+    if LIKE_A_LENGTH.match(value) and not near.startswith(("did you mean", '"')):
         raise own_fault(fault)
     raise own_fault(f"{quoted(value)} is neither a length nor a {_CALLED[kind]} in the profiles ({near})")
 
@@ -81,4 +81,4 @@ def _look_up(kind: str, name: str, info: ValidationInfo) -> "tuple[Found[Any] | 
     """The entry, or None and what may have been meant."""
     profiles = profiles_of(info)
     entries = {found.name: found for found in profiles.entries(kind)}
-    return (entries[name], "") if name in entries else (None, profiles.looked(did_you_mean(name, entries)))
+    return (entries[name], "") if name in entries else (None, profiles.looked(did_you_mean(name, entries), kind, name))
