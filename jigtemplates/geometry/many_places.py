@@ -22,8 +22,9 @@ SQUARE, STEPS = 3.0, 12
 #: Places measured at a time, and the share of all places beyond which it is quicker to measure all (chosen).
 BATCH, TOO_MANY = 32, 0.02
 
-#: More pairs of a point and a segment than this are sorted by place first (chosen: where that begins to be quicker).
-MANY_PAIRS = 10_000_000
+#: More points than this are sorted by place first; of boundaries with arcs (chosen: where that begins to be quicker,
+#: whatever the number of segments).
+MANY, MANY_OF_ARCS = 32, 8
 #: Largest distance between an arc and the chords by which it is found, mm (chosen: it costs few chords, and few
 #: segments that lie so close together are looked at in vain).
 COARSE = 0.01
@@ -31,7 +32,7 @@ COARSE = 0.01
 
 def distances_to(points: Array, table: Table) -> Array:
     """As `measure.distances`, to the segments in the rows of a table."""
-    if len(points) * len(table) > MANY_PAIRS:
+    if len(points) > (MANY_OF_ARCS if table.has_arcs else MANY) and len(table):
         return distances_by_place(points, table)
     nearest = np.full(len(points), np.inf)
     every = np.arange(len(table))

@@ -132,7 +132,7 @@ def _once(regions: Regions, sweeps: Sweeps, is_finest: bool) -> Regions:
         raise
     except (GeometryError, shapely.errors.GEOSException):
         result = exact(GRID)
-    if not is_finest and comes_too_near(result, regions, sweeps.distance, 3 * slack):
+    if not is_finest and comes_too_near(result, regions, sweeps.distance, 3 * slack, swept.pieces, 4 * sweeps.chord):
         raise UnclearError("an edge was lost at a corner")
     return result
 

@@ -45,7 +45,7 @@ def by_shapely(points: Array, outline: Outline) -> Array:
 @pytest.mark.parametrize("most", [0, 10**9])
 def test_distances_are_those_of_shapely(most: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """To the sides of a polygon, by place and one by one; infinite to nothing."""
-    monkeypatch.setattr(many_places, "MANY_PAIRS", most)
+    monkeypatch.setattr(many_places, "MANY", most)
     points, outline = places(200, 70), ring(700)
     assert distances_to(points, table_of(outline)) == pytest.approx(by_shapely(points, outline), abs=1e-9)
     if most:

@@ -3,9 +3,12 @@
 import math
 from collections.abc import Callable
 
+import numpy as np
 import pytest
 
 from jigtemplates.geometry import offset
+from jigtemplates.geometry.curves import Straight
+from jigtemplates.geometry.exact import Piece
 from jigtemplates.geometry.long import boundary_of
 from jigtemplates.geometry.many_places import are_too_near
 from jigtemplates.geometry.nearness import comes_too_near
@@ -97,7 +100,7 @@ def spot(by: float) -> tuple[Regions, Regions]:
 def test_a_corner_or_a_place_beside_it_that_is_too_near_is_seen(by: float, is_near: bool) -> None:
     """By more than the slack 1e-4 mm from the corner on, along its sides, which go straight away to one side only."""
     result, source = spot(by)
-    assert comes_too_near(result, source, 2.0, 1.5e-5) is is_near
+    assert comes_too_near(result, source, 2.0, 1.5e-5, (), 4e-3) is is_near
     table = boundary_of(result)
     assert are_too_near(table, table, boundary_of(source), 2.0, 1.5e-5) is is_near
 
@@ -107,11 +110,11 @@ def test_a_corner_alone_may_be_nearer_by_what_is_too_short_to_be_kept(by: float,
     """A corner towards the place: its sides are 8e-5 mm further away 1e-4 mm on, within the slack given."""
     result, source = spot(0.0)
     needle = Outline.from_bulges([BulgeVertex(10 + by, 10, 0), BulgeVertex(0, 17, 0), BulgeVertex(0, 3, 0)])
-    assert comes_too_near((Region(needle),), source, 2.0, 6e-5) is is_near
+    assert comes_too_near((Region(needle),), source, 2.0, 6e-5, (), 4e-3) is is_near
     table = boundary_of((Region(needle),))
     assert are_too_near(table, table, boundary_of(source), 2.0, 6e-5) is is_near
-    assert not comes_too_near((), source, 2.0, 6e-5)
-    assert not comes_too_near(result, source, 2.0, 6e-5)
+    assert not comes_too_near((), source, 2.0, 6e-5, (), 4e-3)
+    assert not comes_too_near(result, source, 2.0, 6e-5, (), 4e-3)
 
 
 def test_the_finest_chords_are_believed(monkeypatch: pytest.MonkeyPatch, regions_of: RegionsOf) -> None:
@@ -127,11 +130,25 @@ def test_the_finest_chords_are_believed(monkeypatch: pytest.MonkeyPatch, regions
     assert len(tried) == 3
 
 
-def test_very_many_places_are_measured_by_the_table() -> None:
-    """A ring of 600 sides about another, 2 mm away but for one corner: seen, and not where it keeps away."""
+def test_of_very_many_corners_those_are_measured_that_three_edges_come_near() -> None:
+    """Of 600 corners 2 mm round another ring one is too near: seen if three chords are 4 µm from it, not if two are."""
     places = [(math.cos(way), math.sin(way)) for way in circle_of(600)]
     source = (Region(Outline.polygon([(10 * x, 10 * y) for x, y in places])),)
     around = [(12.1 * x, 12.1 * y) for x, y in places]
-    assert not comes_too_near((Region(Outline.polygon(around)),), source, 2.0, 1.5e-5)
-    around[77] = (11.999 * places[77][0], 11.999 * places[77][1])
-    assert comes_too_near((Region(Outline.polygon(around)),), source, 2.0, 1.5e-5)
+    x, y = around[77] = (11.999 * places[77][0], 11.999 * places[77][1])
+    result = (Region(Outline.polygon(around)),)
+    chords = [np.array([(x - 1, y + far), (x + 1, y + far)]) for far in (0.0, -3.9e-3, 3.9e-3, 4.1e-3)]
+    one, two, three, further = (Piece(Straight(Point(*chord[0]), Point(1, 0)), chord) for chord in chords)
+    assert comes_too_near(result, source, 2.0, 1.5e-5, (one, two, three), 4e-3)
+    assert not comes_too_near(result, source, 2.0, 1.5e-5, (one, two, further), 4e-3)
+
+
+def test_the_segment_before_a_rings_first_corner_is_its_last() -> None:
+    """A plate of 4 mm by 4 mm with a hole of 100 sides; what is too near is beside the end of the plate's last side."""
+    hole = Outline.polygon([(math.cos(way), math.sin(way)) for way in circle_of(100)]).turned(False)
+    plate = (Region(Outline.polygon([(-2, -2), (2, -2), (2, 2), (-2, 2)]), (hole,)),)
+    # within 1e-4 mm of the corner itself, but 3e-5 mm nearer to the place 1e-4 mm up the last side
+    spike = Outline.polygon([(-4, -1.9999 - 1e-7), *((-9 - i, 3 + i % 2) for i in range(100)), (-4 + 3e-5, -1.9999)])
+    chords = [np.array([(-3.0, -2 + far), (3.0, -2 + far)]) for far in (0.0, 1e-3, -1e-3)]
+    pieces = [Piece(Straight(Point(*chord[0]), Point(1, 0)), chord) for chord in chords]
+    assert comes_too_near(plate, (Region(spike),), 2.0, 1.5e-5, pieces, 4e-3)
