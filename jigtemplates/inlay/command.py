@@ -11,8 +11,8 @@ import click
 from jigtemplates.errors import InputError, quoted
 from jigtemplates.given_tool import GivenTool, Option, given_tools
 from jigtemplates.inlay import Fit, Pair
-from jigtemplates.inlay.pairs import Candidate, candidates, changes
-from jigtemplates.inlay.stems import NOT_JUDGED, left_out_text, stem_words, suiting
+from jigtemplates.inlay.pairs import Candidate, candidates, changes, passes
+from jigtemplates.inlay.stems import NOT_JUDGED, left_out_text, stem_words, suiting, too_narrow_text
 from jigtemplates.inlay.text import candidate_lines, change_lines, fit_lines, hung
 from jigtemplates.inlay.words import INLAY, SECOND, Names
 from jigtemplates.lengths import Length, sold_as
@@ -200,7 +200,7 @@ def _print_candidates(asked: Asked) -> int:
         click.echo(json.dumps([one.as_json(names.outer, names.inner) for one in found], indent=2))
     else:
         _print_found(asked, held, found, (bit, inner), line, inches)
-        print_lines(_of_stems(held.bushings, found, sizes, line, stack))
+        print_lines(_left_out(held.bushings, found, sizes, line, stack))
     return int(not any(one.fit.fits for one in found))
 
 
@@ -212,17 +212,25 @@ def _capital(words: str) -> str:
     return words[0].upper() + words[1:]
 
 
-def _of_stems(
+def _left_out(
     bushings: Sequence[Bushing], found: Sequence[Candidate], bits: tuple[float, float], line: float, stack: Stack | None
 ) -> Iterable[str]:
-    """That stems were not judged, or which bushings that would fit were left out for theirs."""
-    if stack is None:
-        return _not_judged()
-    kept = {id(one) for one in suiting(bushings, stack)}
-    every = candidates(*bits, bushings, glue_line=line)
-    wanted = {id(one) for pair in every if pair.fit.fits for one in (pair.recess, pair.plug)}
-    left = [one for one in bushings if id(one) in wanted - kept]
-    return (text for words in left_out_text(left, stack) for text in hung(f"{words}.", ""))
+    """That stems were not judged, and which bushings were left out for theirs, or since no bit passes them.
+
+    Where two are left that fit only those are named that would fit as well, else all.
+    """
+    fits, kept = any(one.fit.fits for one in found), suiting(bushings, stack) if stack else tuple(bushings)
+    going = [one for one in bushings if any(passes(bit, one) for bit in bits)]
+    wanted = going
+    if fits:
+        every = candidates(*bits, bushings, glue_line=line)
+        ids = {id(one) for pair in every if pair.fit.fits for one in (pair.recess, pair.plug)}
+        wanted = [one for one in bushings if id(one) in ids]
+    left = [one for one in wanted if not any(one is other for other in kept)]
+    words = [] if stack is None else [*left_out_text(left, stack)]
+    words += [] if fits else [*too_narrow_text([one for one in bushings if not any(one is other for other in going)])]
+    yield from (text for one in words for text in hung(f"{one}.", ""))
+    yield from _not_judged() if stack is None else ()
 
 
 def _print_found(

@@ -45,11 +45,24 @@ def left_out_text(left: Iterable["Bushing"], stack: Stack) -> Iterator[str]:
     named = [f"{name_of(one)} {stack.aside(one.stem.mm)}" for one in left if one.stem is not None]
     if named:
         assert stack.under_base is not None
-        more = f" and {len(named) - MOST} more" if len(named) > MOST else ""
         yield (
             f"Left out, since their stems are no shorter than template and stand-off are thick "
-            f"{stack.aside(stack.under_base)}: {', '.join(named[:MOST])}{more}"
+            f"{stack.aside(stack.under_base)}: {_listed(named)}"
         )
+
+
+def too_narrow_text(left: Iterable["Bushing"]) -> Iterator[str]:
+    """ "Left out, since the bit does not pass through: a, b"."""
+    from jigtemplates.match import name_of
+
+    named = [name_of(one) for one in left]
+    if named:
+        yield f"Left out, since the bit does not pass through them: {_listed(named)}"
+
+
+def _listed(named: list[str]) -> str:
+    more = f" and {len(named) - MOST} more" if len(named) > MOST else ""
+    return f"{', '.join(named[:MOST])}{more}"
 
 
 #: So many bushings are named at most (chosen: a line or two).

@@ -4,7 +4,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 
 from jigtemplates.inlay import Fit
-from jigtemplates.inlay.pairs import Candidate, Change
+from jigtemplates.inlay.pairs import NEAR, Candidate, Change
 from jigtemplates.inlay.words import INLAY, Names, radii_text, remedies, said, verdict_text
 from jigtemplates.inlay.words import SHOWN as SHOWN_GAP
 from jigtemplates.lengths import inch_short, mm_text
@@ -49,7 +49,8 @@ def candidate_lines(
     fitting = [one for one in found if one.fit.fits]
     near = [one for one in found if not one.fit.fits]
     yield from _head(bits, sizes, glue_line, inches, names)
-    yield f"{_pairs(len(fitting))}{':' if fitting else ', so see the nearest.'}"
+    nearest = ", so see the nearest." if near else f", or miss by less than {said(NEAR, inches)} a side."
+    yield from hung(f"{_pairs(len(fitting))}{':' if fitting else nearest}", "")
     if fitting:
         most = None if show_all else SHOWN
         yield from _table(fitting[:most], inches, names)

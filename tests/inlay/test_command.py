@@ -248,7 +248,30 @@ def test_many_that_are_left_out_are_counted(call: Call, here: Path) -> None:
     said = call("inlay", "--bit", "five", "--tools", "many.toml", "--plate", "6 mm")
     words = " ".join(said.out.split())
     assert (said.status, "No two bushings fit" in words) == (1, True)
-    assert "(6 mm): n8 (14 mm), n9 (14 mm), n10 (14 mm), n11 (14 mm), n12 (14 mm), n13 (14 mm) and 6 more." in words
+    assert "(6 mm): n8 (14 mm), n9 (14 mm), n10 (14 mm), n11 (14 mm), n12 (14 mm), n13 (14 mm) and 10 more." in words
+
+
+def test_nothing_is_promised_where_nothing_is_left(call: Call, here: Path) -> None:
+    """Where stems and bores leave no two bushings that come near, each is named with why, and no list is announced."""
+    text = 'units = "mm"\n[bits."six"]\ndiameter = 6\n'
+    for name, wide, bore, stem in (("a", 20, 16, 14), ("b", 30, 26, 14), ("c", 9, 5, 3), ("d", 12, 9, 3)):
+        text += f'[bushings."{name}"]\ndiameter = {wide}\nbore = {bore}\nstem = {stem}\n'
+    (here / "few.toml").write_text(text, encoding="utf-8")
+    said = call("inlay", "--bit", "six", "--tools", "few.toml", "--plate", "6 mm")
+    lines = said.out.splitlines()
+    assert said.status == 1
+    assert "No two bushings fit, or miss by less than 1 mm a side." in lines
+    assert lines[-3:] == [
+        "Left out, since their stems are no shorter than template and stand-off are thick (6 mm): a (14 mm),",
+        "  b (14 mm).",
+        "Left out, since the bit does not pass through them: c.",
+    ]
+    assert "nearest" not in said.out
+    without = call("inlay", "--bit", "six", "--tools", "few.toml")
+    assert without.out.splitlines()[-2:] == [
+        "Left out, since the bit does not pass through them: c.",
+        "Stems were not judged: give the template's thickness with --plate.",
+    ]
 
 
 def test_stems_of_two_pairs(call: Call, here: Path) -> None:
