@@ -13,7 +13,7 @@ import click
 from jigtemplates.batch import job_files, refuse_shared_folders, refuse_what_is_no_folder
 from jigtemplates.errors import InputError
 from jigtemplates.given_profiles import Given, remembered
-from jigtemplates.given_tool import GivenTool, Option, given_tools, shown
+from jigtemplates.given_tool import GivenTool, Option, given_tools, measured_otherwise, shown
 from jigtemplates.match.text import WIDEST
 from jigtemplates.parallel import processes_for
 from jigtemplates.parameters.family import stems_in
@@ -74,9 +74,16 @@ def print_regeneration(
         _print(lines, outcomes, place, which, as_json=as_json, write=write)
     except BrokenPipeError:  # the reader has seen enough (`| head`); the status still counts
         silence()
-    for line in dict.fromkeys((*(line for one in outcomes for line in one.faults), *fault)):
+    bare = _measured_otherwise(typed, regeneration)
+    for line in dict.fromkeys((*bare, *(line for one in outcomes for line in one.faults), *fault)):
         click.echo(line, err=True)
     return 2 if fault else status(outcomes)
+
+
+def _measured_otherwise(typed: Typed, regeneration: Regeneration) -> tuple[str, ...]:
+    """A line for each new tool given as a bare size where the person has one sold as it that measures otherwise."""
+    options = (Option("--bit", "bits", typed.bit), Option("--bushing", "bushings", typed.bushing))
+    return measured_otherwise(options, (regeneration.bit, regeneration.bushing))
 
 
 def regeneration_for(
