@@ -273,8 +273,18 @@ def _steps(tools: Path, file: Path | None) -> list[Step]:
     return held
 
 
+def _restored(last: Step, files: Mapping[Path, bytes | None]) -> str:
+    """Which files are as before, and which have more that was changed since."""
+    whole, partly = list[str](), list[str]()
+    for path, before in last.before.items():
+        (whole if files[path] == (None if before is None else before.encode()) else partly).append(near(path))
+    said = [f"{', '.join(whole)} as before"] if whole else []
+    said += [f"{', '.join(partly)} as before but for what was changed since, which stays"] if partly else []
+    return "; ".join(said)
+
+
 def undo(file: Path | None) -> int:
-    """Take the last correction back; InputError where there is none, or a file was changed since."""
+    """Take the last correction back; InputError where there is none, or what it changed was changed since."""
     tools = Path(os.path.realpath(tools_path(file)))
     _steps(tools, file)  # a fault leaves no folder behind
     with sole_use(tools, tools.parent):
@@ -285,7 +295,6 @@ def undo(file: Path | None) -> int:
         if any(data is None for data in files.values()):
             tools.parent.rmdir()
     last, left = held[-1], len(held) - 1
-    names = ", ".join(near(path) for path in last.before)
     more = f"; {left} more can be taken back" if left else ""
-    click.echo(f"taken back: {last.what}, measured on {last.on}: {names} as before{more}")
+    click.echo(f"taken back: {last.what}, measured on {last.on}: {_restored(last, files)}{more}")
     return 0

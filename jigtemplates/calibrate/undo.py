@@ -1,14 +1,15 @@
 """What `calibrate --undo` needs: a list beside the tools file of what each correction changed, the last at its end.
 
-For each changed file it has the whole text before, and the hash of the text after. A file that was changed since is
-left as it is: taking the correction back would take that back as well.
+For each changed file it has the whole text before and after, and the hash of the text after. In a file that was changed
+since only the keys of the correction get back what they held, so that what was changed since stays; a key that was
+changed since itself is left as it is.
 """
 
 import hashlib
 import json
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -20,8 +21,8 @@ from jigtemplates.tools_command import bytes_of
 ENDING = ".undo"
 #: Corrections that can be taken back (chosen: more than a person remembers).
 MOST = 20
-#: Larger lists are not ours (chosen: twenty files of a profile's largest size).
-LARGEST_BYTES = 40_000_000
+#: Larger lists are not ours (chosen: twenty files of a profile's largest size, before and after).
+LARGEST_BYTES = 80_000_000
 _ABOUT = "what jigtemplates calibrate changed, for calibrate --undo"
 
 
@@ -37,6 +38,8 @@ class Step:
     before: Mapping[Path, str | None]
     #: SHA-256 of what each file held afterwards
     after: Mapping[Path, str]
+    #: what each file held afterwards; a list of an earlier version has it not
+    texts: Mapping[Path, str] = field(default_factory=dict)
 
 
 def list_path(tools: Path) -> Path:
@@ -53,7 +56,7 @@ def with_step(tools: Path, what: str, on: str, texts: Mapping[Path, str]) -> byt
     after = {path: _sha256(text.encode()) for path, text in texts.items()}
     listed = _carried_out(steps(tools))
     ends_last = bool(listed) and _absolute(listed[-1].after) == _absolute(after)
-    return _written(listed if ends_last else [*listed, Step(what, on, before, after)][-MOST:], tools)
+    return _written(listed if ends_last else [*listed, Step(what, on, before, after, texts)][-MOST:], tools)
 
 
 def _absolute(files: Mapping[Path, str]) -> dict[str, str]:
@@ -94,13 +97,16 @@ def steps(tools: Path) -> list[Step]:
 def _step(data: Any, folder: Path) -> Step:
     before: dict[Path, str | None] = {}
     after: dict[Path, str] = {}
+    texts: dict[Path, str] = {}
     for file in data["files"]:
         path = folder / str(file["path"])
         if b"\0" in os.fsencode(path):
             raise ValueError(path)
         before[path] = None if file["before"] is None else _text(file["before"], path)
         after[path] = str(file["after_sha256"])
-    return Step(shown_name(str(data["what"])), shown_name(str(data["on"])), before, after)
+        if "after" in file:
+            texts[path] = _text(file["after"], path)
+    return Step(shown_name(str(data["what"])), shown_name(str(data["on"])), before, after, texts)
 
 
 def _text(held: Any, path: Path) -> str:
@@ -114,24 +120,41 @@ def _text(held: Any, path: Path) -> str:
 def without_last(tools: Path, left: list[Step]) -> dict[Path, bytes | None]:
     """What each file is to hold once the last of these corrections is taken back, the list too; None: nothing.
 
-    A file may be as before already: a run was killed between two files. InputError names every file that was changed
-    since.
+    A file may be as before already: a run was killed between two files. Of one that was changed since only what the
+    correction changed is taken back; InputError names everything of that which was changed since itself.
     """
-    last = left[-1]
-    changed = [
-        path
-        for path, digest in last.after.items()
-        if ((held := bytes_of(path)) is None or _sha256(held) != digest) and not _as_before(path, last.before[path])
-    ]
-    if changed:
+    last, faults = left[-1], list[str]()
+    files: dict[Path, bytes | None] = {}
+    for path, text in last.before.items():
+        try:
+            as_it_was = None if text is None else text.encode()
+            files[path] = _taken_back(path, last, tools) if _is_changed(path, last) else as_it_was
+        except InputError as error:
+            faults.extend(error.lines)
+    if faults:
+        raise InputError(faults)
+    rest = left[:-1]
+    return {**files, list_path(tools): _written(rest, tools) if rest else None}
+
+
+def _is_changed(path: Path, last: Step) -> bool:
+    """Whether a file holds neither what the correction made of it nor what it held before."""
+    held = bytes_of(path)
+    return (held is None or _sha256(held) != last.after[path]) and not _as_before(path, last.before[path])
+
+
+def _taken_back(path: Path, last: Step, tools: Path) -> bytes:
+    """A file that was changed since, without the correction."""
+    held = bytes_of(path)
+    if held is None or path not in last.texts:
         raise InputError(
             f"{near(path)}: was changed since that correction and is left as it is (what it held before stands in "
             f"{near(list_path(tools))}, under before)"
-            for path in changed
         )
-    files = {path: None if text is None else text.encode() for path, text in last.before.items()}
-    rest = left[:-1]
-    return {**files, list_path(tools): _written(rest, tools) if rest else None}
+    from jigtemplates.calibrate.taken_out import taken_out
+
+    parse_toml(held, near(path))
+    return taken_out(held.decode("utf-8"), last.before[path], last.texts[path], Path(near(path)), near(path)).encode()
 
 
 def near(path: Path) -> str:
@@ -147,7 +170,12 @@ def _written(all_steps: list[Step], tools: Path) -> bytes:
 
 def _listed(step: Step, folder: Path) -> dict[str, Any]:
     files = [
-        {"path": Path(os.path.relpath(path, folder)).as_posix(), "before": text, "after_sha256": step.after[path]}
+        {
+            "path": Path(os.path.relpath(path, folder)).as_posix(),
+            "before": text,
+            **({"after": step.texts[path]} if path in step.texts else {}),
+            "after_sha256": step.after[path],
+        }
         for path, text in step.before.items()
     ]
     return {"what": step.what, "on": step.on, "files": files}

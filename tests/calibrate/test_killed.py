@@ -110,17 +110,26 @@ def test_same_reading_twice_on_one_day(call: Call, tools: Path, day: Callable[[s
     assert tools.read_text().count("was =") == 3
 
 
-def test_changed_by_hand_is_still_left(call: Call, tools: Path, start: str) -> None:
-    """Neither before nor after: that is somebody's, and stays."""
+def test_changed_by_hand_stays(call: Call, tools: Path, start: str) -> None:
+    """The size as before and a line of somebody's: no byte changes, and the correction is out of the list."""
     call(*BIT)
     tools.write_text(start + "# mine\n")
-    refused = call("calibrate", "--undo")
-    assert refused.status == 2
-    assert refused.err == (
-        "profiles/tools.toml: was changed since that correction and is left as it is (what it held before stands in "
-        "profiles/tools.toml.undo, under before)\n"
-    )
+    assert call("calibrate", "--undo").status == 0
     assert tools.read_text() == start + "# mine\n"
+    assert not undo_list(tools).exists()
+
+
+def test_taking_out_was_killed(call: Call, tools: Path) -> None:
+    """Killed between a file that was changed since and the list: the same command once more ends it."""
+    call(*BIT)
+    tools.write_text(tools.read_text() + "# mine\n")
+    listed = undo_list(tools).read_bytes()
+    call("calibrate", "--undo")
+    once = tools.read_bytes()
+    undo_list(tools).write_bytes(listed)
+    assert call("calibrate", "--undo").status == 0
+    assert tools.read_bytes() == once
+    assert not undo_list(tools).exists()
 
 
 def test_undone_by_another_run_meanwhile(call: Call, tools: Path, monkeypatch: pytest.MonkeyPatch) -> None:

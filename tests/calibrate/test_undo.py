@@ -1,6 +1,7 @@
 """`calibrate --undo`: byte for byte, one after another, and never over what was changed since."""
 
 import json
+import shlex
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -80,12 +81,112 @@ def test_job_too(call: Call, rail: Path, here: Path) -> None:
     assert rail.read_bytes() == before
 
 
+def test_a_tool_added_since_stays(call: Call, tools: Path, start: str) -> None:
+    """Only what the corrections changed is as before; the tool that was added since, and every comment, stays."""
+    for command in (BIT, BUSHING, KERF):
+        call(*command)
+    assert call("tools", "add", "bits", "my 1/2", "diameter=1/2 in").status == 0
+    said = call("calibrate", "--undo")
+    assert (said.status, said.out) == (
+        0,
+        "taken back: kerf of the laser, measured on 2026-11-25: profiles/tools.toml as before but for what was "
+        "changed since, which stays; 2 more can be taken back\n",
+    )
+    assert "kerfs" not in tools.read_text(encoding="utf-8")
+    for _ in range(2):
+        assert call("calibrate", "--undo").status == 0
+    assert tools.read_text(encoding="utf-8") == start + '\n[bits."my 1/2"]\ndiameter = "1/2 in"\n'
+    assert sorted(path.name for path in tools.parent.iterdir()) == ["tools.toml"]
+
+
+def test_a_tool_added_to_a_file_of_the_correction_stays(call: Call, rail: Path, here: Path) -> None:
+    """The tools file that the correction began stays, with the tool added since."""
+    call(*KERF)
+    call("tools", "add", "bits", "my 1/2", "diameter=1/2 in")
+    assert call("calibrate", "--undo").status == 0
+    text = (here / "profiles" / "tools.toml").read_text(encoding="utf-8")
+    assert "processes" not in text
+    assert text.endswith('units = "mm"\n\n[bits."my 1/2"]\ndiameter = "1/2 in"\n')
+
+
+def test_a_job_changed_since_keeps_its_change(call: Call, rail: Path, here: Path) -> None:
+    """A job that got a tool's name gets its bare size back, though its depth was changed since."""
+    before = rail.read_text(encoding="utf-8")
+    call("calibrate", "bushing", "1/2 in", "--measured", "12.66 mm", "--job", "rail.toml")
+    rail.write_text(rail.read_text(encoding="utf-8").replace("= 28", "= 26"), encoding="utf-8")
+    said = call("calibrate", "--undo").out
+    assert said.endswith(
+        "profiles/tools.toml as before; rail.toml as before but for what was changed since, which stays\n"
+    )
+    assert rail.read_text(encoding="utf-8") == before.replace("= 28", "= 26")
+
+
+def test_what_it_changed_was_changed_since(call: Call, tools: Path) -> None:
+    """Measured anew by hand: nothing is taken back, and the line is what to type; typed, it can be taken back."""
+    call(*BIT)
+    call("tools", "change", "bits", "my 3/8", "diameter.measured=9.40 mm", "--without", "diameter.measured_on")
+    after = tools.read_bytes()
+    said = call("calibrate", "--undo")
+    command = 'jigtemplates tools change bits "my 3/8" diameter="3/8 in"'
+    assert (said.status, said.faults) == (
+        2,
+        [
+            "profiles/tools.toml: bits.my 3/8.diameter: was changed since that correction and is left as it is (for "
+            f"what it held before: {command})"
+        ],
+    )
+    assert tools.read_bytes() == after
+    assert call(*shlex.split(command)[1:]).status == 0
+    assert call("calibrate", "--undo").status == 0
+    assert sorted(path.name for path in tools.parent.iterdir()) == ["tools.toml"]
+
+
+def test_an_earlier_measurement_is_typed_as_a_table(call: Call, tools: Path) -> None:
+    """What a bit held before a second correction stands in the line as a table that the command takes."""
+    call(*BIT)
+    call("calibrate", "bit", "my 3/8", "--measured", "9.46 mm")
+    call("tools", "change", "bits", "my 3/8", "diameter=9.3 mm")
+    said = call("calibrate", "--undo").err
+    command = said.rstrip().removesuffix(")").partition("before: ")[2]
+    assert command.startswith('jigtemplates tools change bits "my 3/8" diameter=\'{')
+    assert call(*shlex.split(command)[1:]).status == 0
+    assert call("calibrate", "--undo").status == 0
+
+
+@pytest.mark.parametrize(
+    ("put", "line"),
+    [
+        ("", "(before, it was not there: delete it by hand)"),
+        ("[processes.laser]\nkerfs = []\n", "(for what it held before, write there kerfs = [])"),
+    ],
+)
+def test_a_kerf_changed_since(call: Call, tools: Path, put: str, line: str) -> None:
+    """Kerfs are no tools: the line says what to write, or what to delete."""
+    tools.write_text(tools.read_text(encoding="utf-8") + put, encoding="utf-8")
+    call(*KERF)
+    tools.write_text(tools.read_text(encoding="utf-8").replace("0.19 mm", "0.21 mm"), encoding="utf-8")
+    said = call("calibrate", "--undo")
+    assert said.status == 2
+    assert said.err.startswith("profiles/tools.toml: processes.laser")
+    assert said.err.endswith(f"was changed since that correction and is left as it is {line}\n")
+
+
+def test_a_file_that_is_gone(call: Call, tools: Path) -> None:
+    """Deleted since: the line says where what it held still stands."""
+    call(*BIT)
+    tools.unlink()
+    assert "profiles/tools.toml: was changed since that correction" in call("calibrate", "--undo").err
+
+
 def test_changed_since(call: Call, tools: Path) -> None:
-    """A file that was changed since is left as it is, and every such file is named."""
+    """By a list of an earlier version, without the text after it, a file that was changed since is left as it is."""
     before = tools.read_text(encoding="utf-8")
     call(*BIT)
     tools.write_text(tools.read_text(encoding="utf-8") + "# by hand\n", encoding="utf-8")
-    after = tools.read_bytes()
+    after, held = tools.read_bytes(), tools.with_name("tools.toml.undo")
+    data = json.loads(held.read_text(encoding="utf-8"))
+    del data["corrections"][0]["files"][0]["after"]
+    held.write_text(json.dumps(data), encoding="utf-8")
     said = call("calibrate", "--undo")
     assert (said.status, said.faults) == (
         2,
