@@ -14,6 +14,7 @@ from jigtemplates.errors import InputError, quoted
 from jigtemplates.lengths import MM_PER_INCH, Length, LengthError, mm_text, parse_length
 from jigtemplates.match import Match, Wanted, match
 from jigtemplates.match.near import nearest, suited
+from jigtemplates.match.reach import Stack
 from jigtemplates.match.text import NO_PLATE, WIDEST, match_lines, nearest_line, own_line, tenon_lines
 from jigtemplates.parameters.entries import Bit, Bushing
 from jigtemplates.parameters.fields import LONGEST_MM
@@ -58,7 +59,8 @@ def print_match(
         print_lines(match_lines(wanted, matches, show_all=show_all, inches=inches, columns=columns()))
         unjudged = plate is None and any(bushing.stem is not None for bushing in bushings)
         print_lines([NO_PLATE] if unjudged else [])
-        suits = suited(bits, bushings, width=wanted.width, clearance=clearance)
+        stack = Stack(plate, stand_off, wanted.depth)
+        suits = suited(bits, bushings, width=wanted.width, stack=stack, clearance=clearance)
         print_lines(tenon_lines(suits, clearance, inches=inches))
     if any(one.possible for one in matches):
         return 0

@@ -5,11 +5,16 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from jigtemplates.match import Match, Wanted, match, name_of
-from jigtemplates.match.reach import Stack
+from jigtemplates.match.bore import clashes
+from jigtemplates.match.reach import Stack, bit_stops, stem_stop
 from jigtemplates.practice import CLEARANCE, FIT, FITS, HELD, LEAST_WALL
 
 if TYPE_CHECKING:
     from jigtemplates.parameters.entries import Bit, Bushing
+
+
+#: Of a plate and a depth that nobody gave, which forbid no pair.
+ANY_STACK = Stack(None, 0.0, None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,21 +34,30 @@ def suited(
     bushings: Sequence["Bushing"],
     *,
     width: float,
+    stack: Stack = ANY_STACK,
     clearance: float = CLEARANCE,
     fit: float = FIT,
 ) -> tuple[Suited, ...]:
     """The tenon thickness that suits each bit exactly, the nearest to the width first, one for each diameter.
 
     thickness = bit + running clearance - fit: with equal clearance and fit, stock as thick as the bit is wide (common
-    practice). Bits that pass through none of the bushings are left out.
+    practice). Bits that do not reach the stack's depth, or could run in none of the bushings on its plate, are left
+    out: `match` would call each of their pairs impossible.
     """
     suits: dict[float, Suited] = {}
     for bit in bits:
         diameter = bit.diameter.mm
-        if diameter not in suits and any(_runs_in(diameter, bushing) for bushing in bushings):
+        if diameter not in suits and _is_able(bit, bushings, stack):
             cut = round(diameter + clearance, 9)
             suits[diameter] = Suited(name_of(bit), cut, round(cut - fit, 9))
     return tuple(sorted(suits.values(), key=lambda suit: abs(suit.thickness - width)))
+
+
+def _is_able(bit: "Bit", bushings: Iterable["Bushing"], stack: Stack) -> bool:
+    return not any(bit_stops(bit, stack)) and any(
+        _runs_in(bit.diameter.mm, one) and not any(clashes(bit, one, stack)) and not stem_stop(one, stack)
+        for one in bushings
+    )
 
 
 def _runs_in(bit: float, bushing: "Bushing") -> bool:

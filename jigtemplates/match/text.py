@@ -207,7 +207,7 @@ def tenon_lines(suits: Sequence[Suited], clearance: float, *, inches: bool = Fal
     if not suits:
         return
     yield (
-        "Tenons that suit a bit exactly, mortise in one pass (thickness = bit + clearance "
+        "Tenons that suit a bit exactly, width in one pass (thickness = bit + clearance "
         f"{_side(clearance, inches)} - fit {_side(FIT, inches)}):"
     )
     for suit in suits[:SHOWN_TENONS]:

@@ -197,3 +197,53 @@ def test_match_needs_no_geometry() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, encoding="utf-8", timeout=60, check=True)
     assert done.stdout.splitlines()[-1] == "[]"
+
+
+SHOP = """\
+units = "mm"
+[bits."straight 6"]
+diameter = { nominal = 6, measured = 5.9 }
+shank = 8
+cutting_length = 20
+[bits."long 6"]
+diameter = { nominal = 6, measured = 5.95 }
+shank = 8
+cutting_length = 32
+[bits."spiral 8"]
+diameter = 8
+shank = 8
+cutting_length = 32
+[bits."big 12"]
+diameter = { nominal = 12, measured = 12.04 }
+shank = 8
+cutting_length = 40
+[bushings."g 14"]
+diameter = 14
+bore = 12.1
+stem = 5
+[bushings."g 18"]
+diameter = 18
+bore = 16
+stem = 12
+"""
+
+
+def test_tenons_are_offered_of_bits_that_make_the_mortise(call: Any, here: Path) -> None:
+    """A bit too short for the depth, and one that only a bushing with too long a stem lets through, are not offered."""
+    (here / "shop.toml").write_text(SHOP, encoding="utf-8")
+    ask = ("match", "--width", "10 mm", "--length", "50 mm", "--tools", "shop.toml")
+    head = "Tenons that suit a bit exactly, width in one pass (thickness = bit + clearance 0.1 mm - fit 0.1 mm):"
+    lines = call(*ask, "--depth", "28 mm", "--plate", "6 mm").out.splitlines()
+    assert lines[lines.index(head) + 1 :] == [
+        "  8 mm thick with spiral 8, mortise 8.1 mm wide",
+        "  5.95 mm thick with long 6, mortise 6.05 mm wide",
+    ]
+    shallow = call(*ask, "--depth", "20 mm", "--plate", "6 mm", "--stand-off", "7 mm").out.splitlines()
+    assert shallow[shallow.index(head) + 1 :] == [
+        "  8 mm thick with spiral 8, mortise 8.1 mm wide",
+        "  12.04 mm thick with big 12, mortise 12.14 mm wide",
+        "  5.95 mm thick with long 6, mortise 6.05 mm wide",
+        "  5.9 mm thick with straight 6, mortise 6 mm wide",
+    ]
+    unsaid = call(*ask).out.splitlines()
+    assert len(unsaid[unsaid.index(head) + 1 :]) == 4

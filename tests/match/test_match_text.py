@@ -81,6 +81,6 @@ def test_sizes_are_in_inches_for_a_person_who_writes_inches() -> None:
     assert "0.379 x 1 in" in lines[2]
     suits = suited([bit(9.525)], [bushing(12.7)], width=9.525)
     assert list(tenon_lines(suits, 0.1, inches=True)) == [
-        "Tenons that suit a bit exactly, mortise in one pass (thickness = bit + clearance 0.004 in - fit 0.004 in):",
+        "Tenons that suit a bit exactly, width in one pass (thickness = bit + clearance 0.004 in - fit 0.004 in):",
         "  3/8 in thick with 9.525 mm, mortise 0.379 in wide",
     ]
