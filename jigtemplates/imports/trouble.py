@@ -29,11 +29,17 @@ def refuse(sentence: str) -> NoReturn:
     raise OutlineError(sentence)
 
 
+#: From here on a number is written with its power of ten (chosen: nine digits are still read).
+LONGEST_WRITTEN = 1e9
+
+
 def place_text(p: Point) -> str:
     """A place as the drawing program shows it, in mm: "(12.5, 3)"."""
     return f"({number_text(p.x)}, {number_text(p.y)})"
 
 
 def number_text(value: float) -> str:
-    """At most three decimals, without trailing zeros or a minus before 0."""
+    """At most three decimals, without trailing zeros or a minus before 0; what no drawing means as 1e+300."""
+    if abs(value) >= LONGEST_WRITTEN:
+        return f"{value:g}"
     return f"{round(value, 3) + 0.0:.3f}".rstrip("0").rstrip(".")

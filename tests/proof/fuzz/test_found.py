@@ -44,6 +44,17 @@ def test_a_drawing_of_specks(select: str | None) -> None:
         outline_of(data, "a.dxf", unit="mm", select=select)
 
 
+def test_a_gap_of_hundreds_of_digits() -> None:
+    """An arc of radius 1e308 mm that is not closed is told of in a line that can be read."""
+    numbers = {10: 0, 20: 0, 40: "1e308", 50: 0, 51: 90}
+    arc = "".join(f"{code}\n{value}\n" for code, value in numbers.items())
+    data = f"0\nSECTION\n2\nENTITIES\n0\nARC\n8\n0\n{arc}0\nENDSEC\n0\nEOF\n".encode()
+    said = r"is not closed \(gap of (1\.41421e\+308|inf) mm between \(1e\+308, 0\) and \([^ ]+, 1e\+308\); close it"
+    with pytest.raises(InputError, match=said):
+        outline_of(data, "a.dxf", unit="mm")
+    outline_is_read(data, "a.dxf", "mm")
+
+
 def test_a_drawing_without_any_header() -> None:
     """It says no unit and must be asked for one; the library behind the reader takes it for metres."""
     data = b"0\nSECTION\n2\nENTITIES\n0\nCIRCLE\n10\n5\n20\n5\n40\n4\n0\nENDSEC\n0\nEOF\n"
