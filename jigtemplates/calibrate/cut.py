@@ -13,8 +13,9 @@ from typing import Any, Literal
 
 from jigtemplates.budget.doubts import BIT, BUSHING, EDGE, of_size
 from jigtemplates.budget.sizes import sizes_of
+from jigtemplates.calibrate.plausible import kerf_span
 from jigtemplates.calibrate.words import edges_across, product, sense
-from jigtemplates.checks.material import WIDEST_KERF
+from jigtemplates.checks.material import WIDEST_KERF, typical_kerf
 from jigtemplates.current import read_manifest
 from jigtemplates.errors import InputError
 from jigtemplates.facts import own_text
@@ -22,7 +23,6 @@ from jigtemplates.lengths import Measured
 from jigtemplates.outside import is_outside
 from jigtemplates.parameters.forms import ArcSlot
 from jigtemplates.parameters.job import Bit, Bushing, Job
-from jigtemplates.parameters.make_tables import WIDEST_KERF as MOST_KERF
 from jigtemplates.parameters.measured import FURTHEST
 from jigtemplates.report import Report
 from jigtemplates.wanted import edge_of_work
@@ -206,21 +206,23 @@ def _usual(report: Report, made: Made, off: float, by: str) -> Iterator[tuple[Pa
     yield "bit", max(of_size(bit.diameter, under, job).within, SUREST), text
     text = f"it would have to be {own_text(case.bushing - more, job)}, not {_known(bushing, job)}"
     yield "bushing", max(of_size(bushing.diameter, BUSHING, job).within, SUREST), text
-    yield _opening(job, made, off, by)
+    yield _opening(report, made, off, by)
     if more > 0 and fit.turned and fit.off_centre:
         text = "off the bit's axis while the router turned: centre the base, or do not turn it"
         yield "centre", fit.off_centre, text
 
 
-def _opening(job: Job, made: Made, off: float, by: str) -> tuple[Part, float, str]:
+def _opening(report: Report, made: Made, off: float, by: str) -> tuple[Part, float, str]:
     """The two edges of the opening or pattern, each by as much as its process leaves it off; of a laser also the kerf.
 
-    A kerf that no laser has is not named.
+    A kerf that would be questioned in that sheet is not named.
     """
+    job = report.job
     within = next((edge.within for edge in job.fit.edges if edge.target == by), None)
     edges = math.sqrt(2) * (EDGE if within is None else within)
     kerf, more = job.make.kerf or made.kerf, sense(job) * off
-    if by != "laser" or not 0 < kerf + more <= MOST_KERF:
+    low, high = kerf_span(typical_kerf(report.case))
+    if by != "laser" or not low - 1e-9 <= kerf + more <= high + 1e-9:
         return "opening", edges, f"it would have to be {_wider(off, job)} than it was drawn"
     held = own_text(kerf, job) if kerf else "none allowed for"
     size = WIDEST_KERF / 2 if more > 0 and not kerf else math.hypot(edges, job.fit.kerf_within or 0.0)

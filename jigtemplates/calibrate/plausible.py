@@ -28,6 +28,11 @@ APART = 0.01
 OTHER_BAR = 0.5
 #: A corner leans by less, degrees (chosen: paper that is fed straight leaves 0.3 mm over 100 mm).
 LEANS = 0.2
+#: Why a kerf that a test cut tells may be beyond what lasers remove: nobody measured the beam.
+_BY_CUT = (
+    "was the test cut read wrong, or is it rather bit or bushing that is not as written down (--correct bit or "
+    "bushing)? Measure the kerf itself: jigtemplates gauge kerf"
+)
 
 
 def tool_questions(size: float, nominal: Length, before: float | None, *, inches: bool = False) -> Iterator[str]:
@@ -64,20 +69,31 @@ def against_earlier(
         )
 
 
-def kerf_questions(kerf: float, sheet: Sheet | None, thickness: float | None, *, inches: bool = False) -> Iterator[str]:
-    """What is odd in a kerf: beyond the range of its sheet, else of lasers."""
+def kerf_questions(
+    kerf: float, sheet: Sheet | None, thickness: float | None, *, inches: bool = False, by_cut: bool = False
+) -> Iterator[str]:
+    """What is odd in a kerf: beyond the range of its sheet, else of lasers; from a gap, or from a test cut."""
     typical = typical_kerf(sheet, thickness)
-    low, high = (NARROWEST_KERF, WIDEST_KERF) if typical is None else (typical / TIMES, typical * TIMES)
+    low, high = kerf_span(typical)
     what = "what lasers remove" if typical is None or sheet is None else f"what a laser removes from such {sheet.name}"
     if low - 1e-9 <= kerf <= high + 1e-9:
         return
     hint = (
-        "was the gap divided by too many cuts, or is it half the width?"
-        if kerf < low
-        else "were all the blocks pushed together, and every cut counted, the window's two ends too?"
+        _BY_CUT
+        if by_cut
+        else (
+            "was the gap divided by too many cuts, or is it half the width?"
+            if kerf < low
+            else "were all the blocks pushed together, and every cut counted, the window's two ends too?"
+        )
     )
     span = f"{said(low, inches=inches)} to {said(high, inches=inches)}"
     yield f"{said(kerf, inches=inches)} is beyond {what}, {span}: {hint}"
+
+
+def kerf_span(typical: float | None) -> tuple[float, float]:
+    """The narrowest and the widest kerf that is not questioned, where so much is typical of a sheet; None: unknown."""
+    return (NARROWEST_KERF, WIDEST_KERF) if typical is None else (typical / TIMES, typical * TIMES)
 
 
 def typical_kerf(sheet: Sheet | None, thickness: float | None) -> float | None:

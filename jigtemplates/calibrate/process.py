@@ -79,9 +79,9 @@ def _cuts(count: int) -> str:
 
 def kerf_correction(
     sheet: Sheet | None, thickness: Length | None, mm: float, within: float, how: str, options: Options,
-    profiles: Profiles, *, inches: bool,
+    profiles: Profiles, *, inches: bool, by_cut: bool = False,
 ) -> Proposal:  # fmt: skip
-    """The laser's profile with a kerf of so many mm in a sheet."""
+    """The laser's profile with a kerf of so many mm in a sheet, measured over a gap or told by a test cut."""
     laser = profiles.find("processes", "laser")
     size, good = rounded(mm, inches=inches), rounded(within, inches=inches)
     new = MeasuredKerf.model_validate(
@@ -97,7 +97,7 @@ def kerf_correction(
             ("from now", f"{with_within(mm, within, inches=inches)}, the full width{where}"),
         ),
         questions=(
-            *kerf_questions(size.mm, sheet, thickness.mm if thickness else None, inches=inches),
+            *kerf_questions(size.mm, sheet, thickness.mm if thickness else None, inches=inches, by_cut=by_cut),
             *against_earlier(
                 mm, within, None if same is None else same.width, None if same is None else same.within, inches=inches
             ),

@@ -219,7 +219,7 @@ def _kerf(asked: Asked, told: _Told, options: Options, profiles: Profiles) -> Pr
     thickness = parse_length(length_text(job.plate.thickness, inches=False))
     return kerf_correction(
         job.plate.material, thickness, kerf, asked.within, "by the test cut", options, profiles,
-        inches=inches,
+        inches=inches, by_cut=True,
     )  # fmt: skip
 
 

@@ -57,6 +57,11 @@ def test_kerf_words(mdf: Sheet) -> None:
         "0.07 mm is beyond what lasers remove, 0.08 mm to 0.45 mm: was the gap divided by too many cuts, or is it half "
         "the width?"
     ]
+    assert list(kerf_questions(0.055, None, None, by_cut=True)) == [
+        "0.055 mm is beyond what lasers remove, 0.08 mm to 0.45 mm: was the test cut read wrong, or is it rather bit "
+        "or bushing that is not as written down (--correct bit or bushing)? Measure the kerf itself: jigtemplates "
+        "gauge kerf"
+    ]
 
 
 def test_typical_kerf(mdf: Sheet) -> None:
