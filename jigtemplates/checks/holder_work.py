@@ -1,4 +1,4 @@
-"""Does the work come as near to the plate as the stand-off says, with the holder's ledge between them?"""
+"""Does the work come as near to the plate as the stand-off says, and no nearer, past the ledge of its holder?"""
 
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
@@ -15,11 +15,18 @@ _KEY = "plate.stand_off"
 
 
 def check_work_in_holder(case: Case) -> Iterator[Finding]:
-    """Work that must come up into the holder's window: whether it goes in, and what to write where it does not."""
+    """Work that must come up into the holder's window: whether it goes in, and what to write where it does not.
+
+    And work that goes in although the plunge counts a stand-off: whether it may stand up to the plate.
+    """
     below = beneath(case.job.plate)
-    if below is None or not below.is_short:
+    if below is None:
         return
     goes = goes_in(case.job, below.window)
+    if not below.is_short:
+        if goes and case.job.plate.stand_off > SAME:
+            yield _may_come_up(case, below)
+        return
     if goes:
         return
     if below.ledge is None:
@@ -28,6 +35,24 @@ def check_work_in_holder(case: Case) -> Iterator[Finding]:
         yield _too_large(case, below, below.ledge)
     else:
         yield _perhaps(case, below, below.ledge)
+
+
+def _may_come_up(case: Case, below: Beneath) -> Finding:
+    """Work that goes wholly into the window, where no ledge keeps it off the plate.
+
+    A warning where the stand-off is the ledge's thickness, which then counts for nothing; else something else is meant
+    to keep the work off, and it is a note.
+    """
+    off = case.job.plate.stand_off
+    is_ledge = below.ledge is not None and below.into_window >= -SAME
+    return (warning if is_ledge else note)(
+        "work-under-window",
+        _KEY,
+        f"the work {_size(case)} goes into the holder's window of {_window(case, below)}, so nothing keeps it "
+        f"{case.said(off)} below the plate, and where it stands up to the plate the cut comes out {case.said(off)} "
+        f"deeper than asked: write plate.stand_off = 0, and the plunge is {case.said(case.plunge_depth - off)}, or see "
+        f"that the work lies {case.said(off)} below the plate",
+    )
 
 
 def _too_large(case: Case, below: Beneath, ledge: "Length") -> Finding:

@@ -1,22 +1,23 @@
-"""Does the plate itself stand firmly on narrow work, and do its screws reach that?
+"""Does the plate, or the holder it lies in, stand firmly on narrow work, and do its screws reach that?
 
-Asked where the work's size is known and the plate lies on it: a holder carries its plates, and so does whatever keeps
-a plate off the work. Millimetres on the plate.
+Asked where the work's size is known and plate or holder lies on it: not where the work comes up into the holder's
+window, which then is clamped round it, nor where something else keeps them off the work. Millimetres on the plate.
 """
 
 from collections.abc import Iterator, Sequence
-
-import numpy as np
-import shapely
-from numpy.typing import NDArray
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from jigtemplates.bench import FLUSH, Ride, base_diameter, ride_over
 from jigtemplates.checks.finding import Case, Finding, note, warning
-from jigtemplates.geometry.outline import cos_sin
-from jigtemplates.parameters.job import Work
-from jigtemplates.placing import cut_middle
+from jigtemplates.checks.lying import Box, along_cut, area_on_plate, box_of, extent_of, is_outside, lies_along
+from jigtemplates.geometry.outline import Regions
+from jigtemplates.parameters.entries import Holder
+from jigtemplates.parameters.job import Job, Work
 from jigtemplates.say import listed
-from jigtemplates.wanted import edge_of_work
+
+if TYPE_CHECKING:
+    from jigtemplates.holders import Box as HolderBox
 
 #: Least part of the base that has work under it. Chosen, as for a base on its plate: with more than half of it in the
 #: air a hand on the outer handle tips router and plate.
@@ -31,51 +32,55 @@ USUAL_BASE = 150.0
 #: What reaches beyond the work by no more than this is flush with it, mm (chosen: what a rule can show).
 EVEN = 0.5
 
-#: Work goes on this far where its length or end is not known, mm (chosen: beyond any plate).
-FAR = 1e5
-
-#: Least and most along the cut, and across it, from the middle of the cut.
-Box = tuple[float, float, float, float]
-
 
 def check_standing(case: Case) -> Iterator[Finding]:
-    """A plate that overhangs its work so far that it can tip, and screws beside the work."""
-    job = case.job
-    if job.work is None or job.plate.holder is not None or job.plate.stand_off > FLUSH:
+    """A plate or holder that overhangs its work so far that it can tip, and screws beside the work."""
+    work, holder = case.job.work, case.job.plate.holder
+    if work is None or not lies_along(case):
         return
-    if job.cut.repeat is not None and job.cut.repeat.ring is not None:  # which lies along no work
+    if case.job.plate.stand_off > FLUSH if holder is None else not _holder_lies_on_work(case.job):
         return
-    box = _work(case, job.work)
+    box = box_of(case, work)
     if beyond := _beyond(case, box):
-        yield from _tips(case, job.work, box, beyond)
-    yield from _screws(case, box)
+        yield from _tips(case, work, box, beyond)
+    if holder is None:
+        yield from _screws(case, box)
 
 
-def _work(case: Case, work: Work) -> Box:
-    """The work under the plate: its reference face below the cut, its end on the left (mirrored: right).
+def _holder_lies_on_work(job: Job) -> bool:
+    """Whether the holder's ledge rests on work that does not go into its window.
 
-    Of a cut that is open to the edge of the work that edge lies below.
+    Not where the ledge's thickness is not known, or the stand-off is more: then something else carries the holder.
     """
-    edge = edge_of_work(case.job.cut)
-    below = work.from_face if edge is None else edge
-    left = FAR if work.from_end is None else work.from_end
-    right = FAR if work.from_end is None or work.length is None else work.length - work.from_end
-    if case.job.make.mirrored:
-        left, right = right, left
-    return -left, right, -below, work.thickness - below
+    from jigtemplates.holders.beneath import SAME, beneath, goes_in
+
+    below = beneath(job.plate)
+    if below is None or below.ledge is None or abs(below.into_window) > SAME:
+        return False
+    return not goes_in(job, below.window)
 
 
-def _along(case: Case, places: Sequence[tuple[float, float]]) -> NDArray[np.float64]:
-    """Places on the plate, n by 2, as along the cut and across it from its middle."""
-    job, middle = case.job, cut_middle(case.job)
-    cos, sin = cos_sin(-job.cut.angle if job.make.mirrored else job.cut.angle)
-    turned: NDArray[np.float64] = (np.array(places) - middle) @ np.array(((cos, -sin), (sin, cos)))
-    return turned
+def _underside(case: Case) -> Sequence[tuple[float, float]]:
+    """Places on the outside of what lies on the work: the plate, or its holder."""
+    plate, holder = case.job.plate, case.job.plate.holder
+    if holder is None:
+        return case.template.plate.outer.flattened(0.01)
+    return _outside(holder).outline.moved(plate.width / 2, plate.height / 2).flattened(0.01)
+
+
+def _outside(holder: Holder) -> "HolderBox":
+    """The frame's outside; of a frame of unknown width the recess, which is less."""
+    from jigtemplates.holders import recess_of
+
+    recess = recess_of(holder)
+    frame = 0.0 if holder.frame is None else holder.frame.mm
+    radius = recess.radius + frame if recess.is_round else 0.0
+    return replace(recess, width=recess.width + 2 * frame, height=recess.height + 2 * frame, radius=radius)
 
 
 def _beyond(case: Case, box: Box) -> list[tuple[str, float]]:
-    """By how much the plate reaches beyond which side of the work."""
-    places = _along(case, case.template.plate.outer.flattened(0.01))
+    """By how much what lies on the work reaches beyond which side of it."""
+    places = along_cut(case.job, _underside(case))
     (left, bottom), (right, top) = places.min(axis=0), places.max(axis=0)
     ends = ("its other end", "its end") if case.job.make.mirrored else ("its end", "its other end")
     sides = (
@@ -93,9 +98,12 @@ def _beyond(case: Case, box: Box) -> list[tuple[str, float]]:
 
 def _tips(case: Case, work: Work, box: Box, beyond: Sequence[tuple[str, float]]) -> Iterator[Finding]:
     ride = _on(case, box)
+    if ride is None:
+        return
     share, margin = ride.least_carried.share, ride.nearest_to_tipping.margin
     if share >= LEAST_SHARE - 1e-6 and margin >= LEAST_MARGIN - 1e-6:
         return
+    what = "plate" if case.job.plate.holder is None else "holder"
     reaches = " and ".join(f"{case.said(by)} beyond {name}" for name, by in beyond)
     under = f"as little as {int(share * 100 + 1e-6)} % of {_base(case)} has work under it"
     if margin < LEAST_MARGIN - 1e-6:
@@ -104,26 +112,32 @@ def _tips(case: Case, work: Work, box: Box, beyond: Sequence[tuple[str, float]])
     yield warning(
         "plate-tips",
         "work.thickness",
-        f"the plate lies on work {case.said(work.thickness)} thick and reaches {reaches}, so plate and router can tip: "
-        f"{under}. Clamp a batten or block beside the work, flush with it, for the plate to lie on, or use a jig that "
-        "holds the work and carries the plate",
+        f"the {what} lies on work {case.said(work.thickness)} thick and reaches {reaches}, so {what} and router can "
+        f"tip: {under}. Clamp a batten or block beside the work, flush with it, for the {what} to lie on, or use a jig "
+        f"that holds the work and carries the {what}",
     )
 
 
-def _on(case: Case, box: Box) -> Ride:
-    """The base all over the opening, with the work alone under it."""
+def _on(case: Case, box: Box) -> Ride | None:
+    """The base all over the openings, with the work alone under it; None where every cut lies beside the work."""
+    path = _path(case, box)
+    if not path:
+        return None
     router = case.job.tools.router
     base = USUAL_BASE if router is None else base_diameter(router)
-    return ride_over(_area(case, box), case.path, max(base, case.bushing + 1.0), hole=case.bushing)
+    return ride_over(area_on_plate(case.job, box), path, max(base, case.bushing + 1.0), hole=case.bushing)
 
 
-def _area(case: Case, box: Box) -> shapely.Polygon:
-    """The work on the plate, as a shapely area."""
-    middle, job = cut_middle(case.job), case.job
-    cos, sin = cos_sin(-job.cut.angle if job.make.mirrored else job.cut.angle)
-    left, right, bottom, top = box
-    corners = ((left, bottom), (right, bottom), (right, top), (left, top))
-    return shapely.Polygon([(middle.x + x * cos - y * sin, middle.y + x * sin + y * cos) for x, y in corners])
+def _path(case: Case, box: Box) -> Regions:
+    """Where the bushing goes; not for a cut wholly beyond the work, which `check_work` questions."""
+    if not case.others:
+        return case.path
+    return tuple(
+        region
+        for part in case.parts
+        if part.predicted is not None and (made := extent_of(case, part)) and not is_outside(made, box)
+        for region in part.template.placed(part.predicted.path)
+    )
 
 
 def _base(case: Case) -> str:
@@ -138,7 +152,7 @@ def _screws(case: Case, box: Box) -> Iterator[Finding]:
     holes = case.template.holes
     if not holes:
         return
-    places = _along(case, [hole.center for hole in holes])
+    places = along_cut(case.job, [hole.center for hole in holes])
     beside = [
         number
         for number, (hole, (x, y)) in enumerate(zip(holes, places, strict=True), 1)

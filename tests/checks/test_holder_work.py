@@ -169,3 +169,43 @@ def test_a_holder_without_a_window(held: Said) -> None:
     """Where nothing is known of the window nothing is said."""
     for code in (STOPS, NOTES):
         assert held(code, plate={"holder": "open"}, cut=SLOT, work={"thickness": 35, "length": 1000}) == []
+
+
+@pytest.mark.parametrize(
+    ("plate", "level", "off", "plunge"),
+    [
+        ({"stand_off": 9}, "warning", 9, 26),
+        ({"stand_off": 9.005}, "warning", 9, 26),
+        ({"stand_off": 12}, "note", 12, 26),  # not the ledge, so something else is meant to keep it off
+        ({"stand_off": 5, "holder": "unknown"}, "note", 5, 26),
+        ({"stand_off": 6, "thickness": 9, "rebate": True}, "warning", 6, 29),
+    ],
+)
+def test_work_that_goes_in_although_it_is_to_stay_below(
+    held: Said, plate: dict[str, Any], level: str, off: int, plunge: int
+) -> None:
+    """90 by 50 goes into a window of 100 by 60, so no ledge keeps it off the plate: 6 + 20 mm of plunge are enough."""
+    tables = {"cut": SLOT, "work": {"thickness": 50, "length": 90}}
+    ((found, where, sentence),) = held("work-under-window", plate=plate, **tables)
+    assert (found, where) == (level, "plate.stand_off")
+    assert sentence.replace("9.01 mm", "9 mm").replace("9.00 mm", "9 mm") == (
+        f"the work (50 mm thick, 90 mm long) goes into the holder's window of 100 mm x 60 mm, so nothing keeps it "
+        f"{off} mm below the plate, and where it stands up to the plate the cut comes out {off} mm deeper than asked: "
+        f"write plate.stand_off = 0, and the plunge is {plunge} mm, or see that the work lies {off} mm below the plate"
+    )
+    assert held(STOPS, plate=plate, **tables) == []
+
+
+@pytest.mark.parametrize(
+    ("plate", "work"),
+    [
+        ({"stand_off": 0}, {"thickness": 50, "length": 90}),  # it comes up
+        ({"stand_off": 9}, {"thickness": 50}),  # how long it is is not known
+        ({"stand_off": 9}, {"thickness": 50, "length": 101}),
+        ({"stand_off": 6}, {"thickness": 50, "length": 90}),  # 3 mm into the window, as is meant
+        ({"stand_off": 9, "holder": "open"}, {"thickness": 50, "length": 90}),
+    ],
+)
+def test_work_that_is_where_it_is_said_to_be(held: Said, plate: dict[str, Any], work: dict[str, Any]) -> None:
+    """Nothing is said where the work comes up, does not go in, or its length or the window is not known."""
+    assert held("work-under-window", plate=plate, cut=SLOT, work=work) == []

@@ -145,3 +145,71 @@ def test_screws_beside_the_work(said: Said, screws: dict[str, Any], words: str) 
 def test_without_screws(said: Said) -> None:
     """A plate without screws has none beside the work."""
     assert said("screws-beside-work", work=NARROW, plate={"screws": None}) == []
+
+
+# In a holder ------------------------------------------------------------------------------------------------------
+
+#: A recess of 160, its frame 30 mm wide, its ledge of 9 mm lying on the work, and a window of 116.
+FRAME = {
+    "width": "160",
+    "height": "160",
+    "play": "0.3",
+    "depth": "6",
+    "window": "{ width = 116, height = 116 }",
+    "ledge_thickness": "9",
+    "frame": "30",
+    "stand_off": "9",
+}
+
+
+def test_a_holder_on_a_narrow_rail(said: Said, on_bench: Callable[..., dict[str, Any]]) -> None:
+    """A frame 220 mm wide on stock of 30 mm: 95 mm of it are in the air on either side, whatever carries the base."""
+    assert int(100 * share(-15.2375, 14.7625, 75, 6.35)) == 24
+    tables = on_bench(holder=FRAME, work={"thickness": 30, "height": 80})
+    assert said("plate-tips", **tables) == [
+        (
+            "warning",
+            "work.thickness",
+            "the holder lies on work 30 mm thick and reaches 95 mm beyond either face, so holder and router can tip: "
+            "as little as 24 % of the router's base (150 mm) has work under it. Clamp a batten or block beside the "
+            "work, flush with it, for the holder to lie on, or use a jig that holds the work and carries the holder",
+        )
+    ]
+    assert said("screws-beside-work", **tables) == []
+    assert said("plate-tips", **on_bench(holder=FRAME, work={"thickness": 220, "height": 80})) == []
+
+
+@pytest.mark.parametrize(
+    ("holder", "angle", "by"),
+    [
+        ({"frame": None}, 0, "65 mm"),  # of a frame of unknown width what is known: the recess
+        ({}, 45, "140.56 mm"),  # its corners: 110 times the root of 2, less 15
+        ({"corner_radius": "80"}, 45, "95 mm"),  # a round one
+    ],
+)
+def test_how_far_a_holder_reaches(
+    said: Said, on_bench: Callable[..., dict[str, Any]], holder: dict[str, Any], angle: int, by: str
+) -> None:
+    """The outside of its frame counts, square or round as that is made."""
+    keys = {key: value for key, value in {**FRAME, **holder}.items() if value is not None}
+    tables = on_bench(holder=keys, work={"thickness": 30, "height": 80}, cut={"angle": angle})
+    ((_, _, sentence),) = said("plate-tips", **tables)
+    assert f"the holder lies on work 30 mm thick and reaches {by} beyond either face" in sentence
+
+
+@pytest.mark.parametrize(
+    ("holder", "work"),
+    [
+        ({"stand_off": "0"}, {"thickness": 30, "length": 100}),  # clamped round the work, which comes up to the plate
+        ({"stand_off": "12"}, {"thickness": 30}),  # carried by something else, 3 mm above the work
+        ({"ledge_thickness": None}, {"thickness": 30}),  # nobody measured what lies below the plate
+        ({"window": None}, {"thickness": 30}),
+        ({}, {"thickness": 30, "length": 100}),  # it goes into the window, of which check_holder speaks
+    ],
+)
+def test_a_holder_that_does_not_lie_on_the_work(
+    said: Said, on_bench: Callable[..., dict[str, Any]], holder: dict[str, Any], work: dict[str, Any]
+) -> None:
+    """Nothing is said of a holder that is clamped or carried otherwise."""
+    keys = {key: value for key, value in {**FRAME, **holder}.items() if value is not None}
+    assert said("plate-tips", **on_bench(holder=keys, work=work)) == []
