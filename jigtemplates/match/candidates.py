@@ -109,7 +109,8 @@ def _candidate(
     room, of_room = chip_room(wide, bushing.diameter.mm, bore, stack)
     reach, of_reach = bit_remarks(bit, stack)
     held, of_stem = stem_remark(bushing, stack)
-    narrow = _narrowest(job.cuts)
+    passages = _passages(job.cuts)
+    narrow = min(passages, default=math.inf)
     too_wide = max(0.0, wide - narrow) if narrow < wide - FITS else 0.0
     return Candidate(
         bit=bit,
@@ -126,7 +127,7 @@ def _candidate(
         room=room,
         doubt=reach + held,
         too_wide=too_wide,
-        guess=(*_guess(job, bit, bushing.diameter.mm, narrow, left), room, reach + held, bushing.diameter.mm),
+        guess=(*_guess(job, bit, bushing.diameter.mm, passages, left), room, reach + held, bushing.diameter.mm),
     )
 
 
@@ -135,25 +136,31 @@ def _too_wide(narrow: float, wide: float, stack: Stack) -> Iterator[str]:
         yield f"the bit {stack.aside(wide, 3)} is wider than the cut {stack.aside(narrow, 3)}"
 
 
-def _narrowest(cuts: Sequence["Cut"]) -> float:
-    """The narrowest passage of all cuts, mm; round the outside, and across the edge of the work, any bit goes."""
-    passages = (cut.length if edge_of_work(cut) is not None else narrow_side(cut) for cut in cuts)
-    return min((side for side, cut in zip(passages, cuts, strict=True) if not is_outside(cut)), default=float("inf"))
+def _passages(cuts: Sequence["Cut"]) -> tuple[float, ...]:
+    """The narrowest passage of each cut, mm; round the outside any bit goes, and across the edge of the work."""
+    return tuple(
+        cut.length if edge_of_work(cut) is not None else narrow_side(cut) for cut in cuts if not is_outside(cut)
+    )
 
 
-def _guess(job: "Job", cutter: entries.Bit, bushing: float, narrow: float, left: float) -> tuple[float, ...]:
+def _guess(
+    job: "Job", cutter: entries.Bit, bushing: float, passages: Sequence[float], left: float
+) -> tuple[float, ...]:
     """What shape and sizes say of the rank: what is missed, then trapped, side play and how much wider it is made.
 
-    Round a pattern the passes take the place of these.
+    Of several cuts the width that is made comes before the side play. Round a pattern the passes take the place of
+    these.
     """
-    bit = cutter.diameter.mm
+    bit, clearance = cutter.diameter.mm, job.tools.clearance
     plug = plug_miss(job, bit, bushing)
     if is_outside(job.cut):
         rounded = (bushing - bit) / 2 - (0.0 if isinstance(job.cut.form, FromFile) else job.cut.corner_radius)
         return plug, in_steps(rounded * ACROSS), pass_count_of(job, cutter), 0.0, 0.0
-    made = max(narrow, bit + job.tools.clearance)
-    play = max(0.0, round(made - bit, 9))
-    return plug, in_steps(left), play > job.tools.clearance + 1e-6, play, round((made - narrow) / 2, 3)
+    made = [max(side, bit + clearance) for side in passages]
+    play = max(0.0, *(round(side - bit, 9) for side in made))
+    wider = max(round((after - before) / 2, 3) for after, before in zip(made, passages, strict=True))
+    last = (wider, play) if len(passages) > 1 else (play, wider)
+    return plug, in_steps(left), play > clearance + 1e-6, *last
 
 
 def in_steps(mm: float) -> float:

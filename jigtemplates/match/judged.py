@@ -84,12 +84,15 @@ def _is_of_the_pair(finding: Finding, common: frozenset[Finding]) -> bool:
 def _judged(made: Made, warnings: Sequence[Finding], stack: Stack) -> Match:
     one, case, cuts = made.pair, made.report.case, made.report.case.parts
     stops = tuple(found.message for found in made.report.findings if found.level is Level.STOP)
-    number, worst = max(enumerate(cuts, 1), key=lambda part: (_off_by(part[1]), _play(part[1]), -part[0]))
+    number, worst = max(enumerate(cuts, 1), key=lambda part: (*_how_far(part[1]), -part[0]))
     play, trapped = max(map(_play, cuts)), all(part.trapped for part in cuts)
     opening, cut = _sizes(worst)
     off, size = round(max(map(_deviation, cuts)), 3), 0.0 if opening is None else opening.width + opening.length
     # round a pattern, which has no side play, fewer passes and a large pattern are better
+    ease: tuple[float, ...]
     ease, size = ((passes_of(case), 0.0), -size) if is_outside(case.job.cut) else ((not trapped, play), size)
+    if len(cuts) > 1:  # one wide cut has side play with any bit, which must not hide that another comes out too wide
+        ease = (ease[0], off, ease[1])
     plug, fit = plug_miss(case.job, *one.diameters), fit_with(case.job, *one.diameters)
     known = (one.room, one.doubt + CARE * len(warnings))
     number = number if len(cuts) > 1 else 0
@@ -126,6 +129,11 @@ def _off_by(part: Case) -> float:
     """How far the cut is from what the job asks, beyond what it is widened on purpose, mm."""
     wider = max(0.0, least_side(part.job) - narrow_side(part.job.cut)) / 2
     return round(_deviation(part) - wider, 3)
+
+
+def _how_far(part: Case) -> tuple[float, float, float]:
+    """What tells the cut that is looked at first: how far it is off, on purpose too, then its side play, mm."""
+    return _off_by(part), round(_deviation(part), 3), _play(part)
 
 
 def _sizes(part: Case) -> tuple[Area | None, CutMade | None]:

@@ -286,6 +286,23 @@ def test_of_several_cuts_the_worst_counts(ask: Callable[..., Answer]) -> None:
     assert ten.as_json()["cut"] == 2
 
 
+def test_the_deviation_of_every_cut_ranks_before_side_play(call: Any, ask: Callable[..., Answer]) -> None:
+    """With 0.1 mm clearance a bit of 7.96 mm makes 8 mm 8.06 wide, one of 7.9 exactly, with more play in the other."""
+    two = TWO.replace("rectangle", "slot").replace(
+        "width = 30\nlength = 40\ncorner_radius = 0", "width = 8\nlength = 40"
+    )
+    answer = ask(two, {"spiral": bit(7.96, shank=8), "new": bit(7.9, shank=8)}, {"g": bushing(14), "h": bushing(16)})
+    assert names(answer) == [("new", "g"), ("new", "h"), ("spiral", "g"), ("spiral", "h")]
+    new, spiral = answer.matches[0], answer.matches[2]
+    assert (new.cut, spiral.cut) == (1, 2)
+    assert (new.side_play, spiral.side_play) == pytest.approx((2.1, 2.04))
+    assert spiral.predicted is not None
+    assert spiral.predicted.width == pytest.approx(8.06)
+    said = call("match", "job.toml", "--tools", "tools.toml").out
+    assert "spiral  g        cut 2: 14.1 x " in said
+    assert "cut 2 comes out 8.06 mm wide" in said
+
+
 def test_the_narrowest_of_several_cuts_refuses_a_bit(ask: Callable[..., Answer]) -> None:
     """12 mm goes into the rectangle but not into the slot."""
     answer = ask(TWO, {"six": bit(6), "twelve": bit(12, shank=8)}, {"g": bushing(16)})
