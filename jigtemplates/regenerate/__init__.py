@@ -25,9 +25,10 @@ from jigtemplates.parameters.job import Job, Tools
 from jigtemplates.parameters.load import load_jobs
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import Profiles, profiles_for
+from jigtemplates.regenerate.existing import Existing, existing, pair_of, same_pair
 from jigtemplates.regenerate.keep import cut_with, keeping, keeps, spoilt_inlay, wide_enough
 from jigtemplates.regenerate.meant import Kind, Seen, by_kind, is_old, is_written, tool_of
-from jigtemplates.regenerate.notes import OLDER, held_back, unknown_elsewhere
+from jigtemplates.regenerate.notes import OLDER, held_back, measured_since, unknown_elsewhere
 from jigtemplates.regenerate.outcome import Outcome, Status, left, planned, unchanged
 from jigtemplates.replaced import refuse_another_job
 from jigtemplates.report import Report, report_on
@@ -101,9 +102,10 @@ class Regeneration:
             return Seen(path)
         tools = jobs[0].tools  # those of all jobs of the file
         kinds = self._replaced(path, tools)
-        if kinds != () and not self._has_old(path, tools):
-            return Seen(path, tuple(left(path, job) for job in jobs), tools, len(jobs))
-        return Seen(path, () if kinds != () else self._unchanged(path, jobs), tools, len(jobs), kinds or ())
+        has_old = self._has_old(path, tools)
+        alone = () if has_old else tuple(left(path, job) for job in jobs)
+        done = alone if kinds != () else self._unchanged(path, jobs)
+        return Seen(path, done, tools, len(jobs), () if alone else kinds or (), has_old, alone)
 
     def _unchanged(self, path: Path, jobs: Sequence[Job]) -> tuple[Outcome, ...]:
         """The jobs of a file that has these tools, if their files are what they would make; found without geometry."""
@@ -150,9 +152,11 @@ class Regeneration:
 
     def _done(self, path: Path) -> tuple[Outcome, ...]:
         source = path.read_bytes() if path.is_file() else b""
-        old = tuple(report_on(job) for job in self._load(path, None, None))
-        plan = self._plan(path, old)
-        outcomes = tuple(self._outcome(path, was, now, plan) for was, now in zip(old, plan.reports, strict=True))
+        now = tuple(report_on(job) for job in self._load(path, None, None))
+        given = self._reports(path, _text(self.bushing))
+        old = tuple(existing(one, new, self.out) for one, new in zip(now, given, strict=True))
+        plan = self._plan(path, now, old, given)
+        outcomes = tuple(self._outcome(path, *each, plan) for each in zip(now, old, plan.reports, strict=True))
         if not self.write or plan.status == "impossible":
             return outcomes
         written, older = self._written(path, source, plan)
@@ -161,31 +165,33 @@ class Regeneration:
             for one, found in zip(outcomes, older, strict=True)
         )
 
-    def _plan(self, path: Path, old: Reports) -> Plan:
+    def _plan(self, path: Path, now: Reports, old: Sequence[Existing], new: Reports) -> Plan:
         """The bushing with which every template of the file stays right, else new openings."""
         given = _text(self.bushing)
-        new = self._reports(path, given)
-        changes = old[0].job.tools != new[0].job.tools
+        writes = now[0].job.tools != new[0].job.tools
+        changes = writes or not all(same_pair(was.pair, pair_of(one.job)) for was, one in zip(old, new, strict=True))
         if changes and _all_keep(old, new):
-            return Plan("keeps", new, given)
+            return Plan("keeps", new, given, writes)
         if changes and self.bit is not None and given is None:
             for name in keeping(old, new[0].case.bit, self._own(path)):
                 other = self._reports(path, name)
                 if _all_keep(old, other):
                     return Plan("keeps", other, name)
-        spoilt = changes and any(spoilt_inlay(was, now) for was, now in zip(old, new, strict=True))
+        spoilt = changes and any(spoilt_inlay(was, one) for was, one in zip(old, new, strict=True))
         possible = not spoilt and not any(report.stopped for report in new)
-        return Plan("regenerated" if possible else "impossible", new, given, changes)
+        return Plan("regenerated" if possible else "impossible", new, given, writes)
 
-    def _outcome(self, path: Path, old: Report, new: Report, plan: Plan) -> Outcome:
-        bit = old.case.bit if self.bit is None else new.case.bit
-        bushing = old.case.bushing if self.bushing is None else new.case.bushing
-        cuts = [cut_with(part, bit, bushing) for part in old.parts]
-        kept = [cut_with(part, *_pair(new)) if plan.status == "keeps" else None for part in old.parts]
-        outcome = planned(path, old, new, plan.status, cuts, kept)
+    def _outcome(self, path: Path, now: Report, old: Existing, new: Report, plan: Plan) -> Outcome:
+        bit = now.case.bit if self.bit is None else new.case.bit
+        bushing = now.case.bushing if self.bushing is None else new.case.bushing
+        cuts = [cut_with(one, bit, bushing) for one in old.openings]
+        kept = [cut_with(one, *_pair(new)) if plan.status == "keeps" else None for one in old.openings]
+        same = plan.status == "regenerated" and old.is_plate_of(new)
+        outcome = planned(path, old, new, "renewed" if same else plan.status, cuts, kept)
         return replace(outcome, findings=(*outcome.findings, *self._notes(path, old, new, plan)))
 
-    def _notes(self, path: Path, old: Report, new: Report, plan: Plan) -> Iterator[Finding]:
+    def _notes(self, path: Path, old: Existing, new: Report, plan: Plan) -> Iterator[Finding]:
+        yield from measured_since(old, new)
         if plan.status == "impossible" and (spoilt := spoilt_inlay(old, new)):
             yield spoilt
         elif plan.status == "impossible":
@@ -258,7 +264,7 @@ def _text(tool: GivenTool | None) -> str | None:
     return None if tool is None else tool.text
 
 
-def _all_keep(old: Reports, new: Reports) -> bool:
+def _all_keep(old: Sequence[Existing], new: Reports) -> bool:
     return all(keeps(was, now) for was, now in zip(old, new, strict=True))
 
 

@@ -20,7 +20,7 @@ from jigtemplates.parameters.family import stems_in
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import profiles_for
 from jigtemplates.regenerate import Regeneration
-from jigtemplates.regenerate.meant import refuse_none_meant, unclear
+from jigtemplates.regenerate.meant import none_meant, unclear
 from jigtemplates.regenerate.outcome import Outcome
 from jigtemplates.regenerate.text import Pair, outcome_lines, report_text
 from jigtemplates.streams import silence
@@ -54,7 +54,8 @@ def print_regeneration(
     regeneration = regeneration_for(folder, out, typed, tools=tools, profiles=profiles, write=write)
     seen = regeneration.seen(job_files(folder))
     name = shown_name(str(folder))
-    refuse_none_meant(seen, regeneration.old, name)
+    if none := none_meant(seen, regeneration.old, name):
+        seen = [one.alone() for one in seen]
     which = [] if typed.every_job else [f"{name}: {line}" for line in unclear(seen, regeneration.new)]
     if write and which:
         raise InputError(which)
@@ -65,13 +66,13 @@ def print_regeneration(
         done = regeneration.all(seen, processes=processes_for(total))
         behind_bar(_kept(done, outcomes), total)
     finally:  # an interrupted run has written something too
-        lines = tuple(_lines(regeneration, outcomes))
+        lines = (f"{none}: nothing is replaced",) if none else tuple(_lines(regeneration, outcomes))
         try:
             place = _leave_report(folder, lines, outcomes, total) if write else None
         except OSError as error:
             place, fault = None, (f"{name}: the report cannot be written there ({error.strerror})",)
     try:
-        _print(lines, outcomes, place, which, as_json=as_json, write=write)
+        _print(lines, outcomes, place, lines if none and as_json else which, as_json=as_json, write=write)
     except BrokenPipeError:  # the reader has seen enough (`| head`); the status still counts
         silence()
     bare = _measured_otherwise(typed, regeneration)
@@ -194,7 +195,7 @@ def _print(
         click.echo(f"Written: see {place.as_posix()}")
     elif which:
         click.echo("\n".join(("Nothing was written, and --write needs to know more:", *(f"  {one}" for one in which))))
-    elif not write and any(one.status in ("keeps", "regenerated") for one in outcomes):
+    elif not write and any(one.status in ("keeps", "renewed", "regenerated") for one in outcomes):
         click.echo("Nothing was written: --write does it.")
 
 

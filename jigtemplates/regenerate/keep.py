@@ -15,6 +15,7 @@ from jigtemplates.outside import is_outside
 from jigtemplates.parameters.entries import Bushing
 from jigtemplates.practice import HAIR
 from jigtemplates.profiles import Profiles
+from jigtemplates.regenerate.existing import Existing, Opening
 from jigtemplates.report import Report
 from jigtemplates.routing import route_for
 from jigtemplates.wanted import edge_of_work
@@ -36,44 +37,44 @@ class CutWith:
     max_deviation: float
 
 
-def cut_with(old: Report, bit: float, bushing: float) -> CutWith | None:
-    """What the template of a report cuts with a bit and bushing of these diameters; None where it cuts nothing."""
-    template = old.template
-    outline = route_for(template.job.cut, template.opening_at_rest, bit, bushing)
-    size = size_of(outline, edge_of_work(template.job.cut))
+def cut_with(old: Opening, bit: float, bushing: float) -> CutWith | None:
+    """What an opening cuts with a bit and bushing of these diameters; None where it cuts nothing."""
+    outline = route_for(old.job.cut, old.outline, bit, bushing)
+    size = size_of(outline, edge_of_work(old.job.cut))
     if size is None:
         return None
-    return CutWith(size.width, size.length, size.corner_radius, deviation(outline, template.cut))
+    return CutWith(size.width, size.length, size.corner_radius, deviation(outline, old.wanted))
 
 
-def keeps(old: Report, new: Report) -> bool:
-    """Whether the template of the old report is right with the tools of the new one, within KEPT.
+def keeps(old: Existing, new: Report) -> bool:
+    """Whether a template is right with the tools of a report, within KEPT.
 
     Each cut is then as near to what the job asks as with the old pair or as a new template's; a report with
     a stop, such as a bit that does not pass the bore, keeps nothing.
     """
-    return not new.stopped and all(_keeps(was, now) for was, now in zip(old.parts, new.parts, strict=True))
+    if new.stopped or abs(new.offset - old.offset) > KEPT or not old.is_for(new.job):
+        return False
+    return all(_keeps(was, now) for was, now in zip(old.openings, new.parts, strict=True))
 
 
-def _keeps(old: Report, new: Report) -> bool:
-    opening, made, best = old.template.opening_size, old.predicted, new.predicted
-    if opening is None or made is None or best is None or abs(new.offset - old.offset) > KEPT:
+def _keeps(old: Opening, new: Report) -> bool:
+    opening, made, best = old.size, old.predicted, new.predicted
+    if opening is None or made is None or best is None:
         return False
     bit, bushing = new.case.bit, new.case.bushing
     if not is_outside(new.job.cut) and min(opening.width, opening.length) - bushing < new.job.tools.clearance - HAIR:
         return False
     cut = cut_with(old, bit, bushing)
-    return cut is not None and cut.max_deviation <= max(made.max_deviation, best.max_deviation) + KEPT
+    return cut is not None and cut.max_deviation <= max(made["max_deviation"], best.max_deviation) + KEPT
 
 
-def spoilt_inlay(old: Report, new: Report) -> Finding | None:
+def spoilt_inlay(old: Existing, new: Report) -> Finding | None:
     """Why a job is not made with new tools: its plug fitted its recess before, and would no longer; None: no reason."""
     if new.job.inlay is None:
         return None
-    before = {finding.code for finding in old.findings if finding.level is not Level.NOTE}
     missed = [one for one in new.findings if one.code in PLUG_MISSES and one.level is not Level.NOTE]
-    worse = next((one for one in missed if one.code not in before), None)
-    if worse is None or not before.isdisjoint(PLUG_MISSES):
+    worse = next((one for one in missed if one.code not in old.warned), None)
+    if worse is None or not old.warned.isdisjoint(PLUG_MISSES):
         return None
     return stop(
         "inlay-no-longer-fits",
@@ -88,9 +89,9 @@ def spoilt_inlay(old: Report, new: Report) -> Finding | None:
 PLUG_MISSES = frozenset(("plug-too-large", "plug-tight", "plug-loose", "no-plug", "plug-overlaps"))
 
 
-def keeping(old: Iterable[Report], bit: float, profiles: Profiles) -> tuple[str, ...]:
-    """The person's own bushings whose offset with this bit is that of all the reports, the nearest first."""
-    offsets = [report.offset for report in old]
+def keeping(old: Iterable[Existing], bit: float, profiles: Profiles) -> tuple[str, ...]:
+    """The person's own bushings whose offset with this bit is that of all the templates, the nearest first."""
+    offsets = [one.offset for one in old]
     away = {name: max(abs((wide - bit) / 2 - offset) for offset in offsets) for name, wide, _ in _owned(profiles)}
     near = (name for name, off in away.items() if off <= KEPT)
     return tuple(sorted(near, key=lambda name: round(away[name], 3)))

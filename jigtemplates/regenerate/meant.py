@@ -5,7 +5,7 @@ that of the jobs that name it, and of those that only give the size it is sold a
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import starmap
 from pathlib import Path
@@ -36,11 +36,19 @@ class Seen:
     jobs: int = 0
     #: the kinds of tool that would be replaced
     kinds: tuple[Kind, ...] = ()
+    #: whether they have the tools that are replaced; so has any job where none was named
+    has_old: bool = True
+    #: what they are if nothing is to be done with them, where they have not
+    as_left: tuple[Outcome, ...] = ()
 
     @property
     def left(self) -> bool:
         """Whether they are left alone, having another tool than the one that is replaced."""
         return any(one.status == "left" for one in self.outcomes)
+
+    def alone(self) -> "Seen":
+        """The same, with nothing to be done."""
+        return self if self.outcomes else replace(self, outcomes=self.as_left)
 
 
 class Held(NamedTuple):
@@ -104,13 +112,20 @@ def unclear(seen: Sequence[Seen], new: Mapping[Kind, GivenTool]) -> Iterator[str
             )
 
 
-def refuse_none_meant(seen: Sequence[Seen], old: Mapping[Kind, GivenTool], folder: str) -> None:
-    """InputError where every job has another tool than those that are to be replaced."""
-    if not all(one.left for one in seen):
-        return
+def none_meant(seen: Sequence[Seen], old: Mapping[Kind, GivenTool], folder: str) -> str | None:
+    """The line that says so where no job has the tools that are to be replaced, and which they have; else None.
+
+    InputError with it where none has the new ones either: a run that was done before leaves jobs that have.
+    """
+    readable = [one for one in seen if one.tools is not None]
+    if not old or not readable or any(one.has_old for one in readable):
+        return None
     options, which = (" and ".join(CALLED[kind][1] for kind in old), " and ".join(starmap(_called, old.items())))
     there = "; ".join(f"{CALLED[kind][0]}s {_sizes(held(seen, kind))}" for kind in old)
-    raise InputError(f"{options}: no job in {folder} has {which} (they have {there})")
+    line = f"{options}: no job in {folder} has {which} (they have {there})"
+    if all(one.left for one in seen):
+        raise InputError(line)
+    return line
 
 
 def _called(kind: Kind, tool: GivenTool) -> str:

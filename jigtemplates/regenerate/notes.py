@@ -11,11 +11,15 @@ from jigtemplates.given_profiles import Given
 from jigtemplates.manifest import unlisted
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.profiles import Profiles, profiles_for
+from jigtemplates.regenerate.existing import SAME, Existing, pair_of
 from jigtemplates.replaced import strays
 from jigtemplates.report import Report
+from jigtemplates.say import said
 
 #: The code under which `unlisted` warns of files from an earlier make.
 OLDER = "older-files"
+#: The code of a tool that measures otherwise than when the template was made.
+MEASURED = "measured-since"
 
 
 def older_beside(kept: Kept) -> tuple[Finding, ...]:
@@ -23,6 +27,22 @@ def older_beside(kept: Kept) -> tuple[Finding, ...]:
     folder, name, names = kept.path.parent, kept.path.name, {Path(file.path).name for file in kept.files}
     more = strays(folder, kept.path.stem, names)
     return unlisted(folder, name, {*names, name}, more) if more else ()
+
+
+def measured_since(old: Existing, new: Report) -> Iterator[Finding]:
+    """That a tool of the same name has another diameter than when the template was made."""
+    (bit, was_bit, bushing, was_bushing), now = old.pair, pair_of(new.job)
+    for key, label, was, label_now, is_now in (
+        ("bit", bit, was_bit, *now[:2]),
+        ("bushing", bushing, was_bushing, *now[2:]),
+    ):
+        if label == label_now and abs(was - is_now) > SAME:
+            yield note(
+                MEASURED,
+                f"tools.{key}",
+                f"the template was made for {quoted(label)} of {said(was, new.job, 3)}, which measures "
+                f"{said(is_now, new.job, 3)} now",
+            )
 
 
 def held_back(new: Report, reports: Iterable[Report]) -> Iterator[Finding]:

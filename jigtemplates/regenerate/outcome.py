@@ -8,12 +8,13 @@ from typing import Any, Literal
 from jigtemplates.checks import Finding, Level
 from jigtemplates.current import Kept
 from jigtemplates.parameters.job import Job
+from jigtemplates.regenerate.existing import Existing, Opening
 from jigtemplates.regenerate.keep import CutWith
 from jigtemplates.regenerate.notes import older_beside
 from jigtemplates.report import DECIMALS, Report
 from jigtemplates.say import in_inches
 
-Status = Literal["unchanged", "keeps", "regenerated", "impossible", "left"]
+Status = Literal["unchanged", "keeps", "renewed", "regenerated", "impossible", "left"]
 Sizes = Mapping[str, Any]
 
 
@@ -26,7 +27,8 @@ class Outcome:
     #: the job's stem: its file's name, and -NAME of a size
     job: str
     #: unchanged: nothing is to be done. keeps: the template stays right with another bushing, or the one it has.
-    #: regenerated: it needs a new opening, or its files are to be made again. impossible: all stays as it is.
+    #: renewed: opening, plate and holes are just those that were made, only files beside them change. regenerated: it
+    #: needs a new opening or plate, or there is no record of one. impossible: all stays as it is.
     #: left: it has another tool than the one that is replaced, and was not looked at
     status: Status | None = None
     #: labels of bit and bushing the template was made for
@@ -104,30 +106,30 @@ def left(path: Path, job: Job) -> Outcome:
 
 def planned(
     path: Path,
-    old: Report,
+    old: Existing,
     new: Report,
     status: Status,
     cuts: Sequence[CutWith | None],
     kept: Sequence[CutWith | None],
 ) -> Outcome:
-    """The outcome of a job by its reports with the old and the new tools.
+    """The outcome of a job by its template and its report with the new tools.
 
     `cuts` is what the old template cuts with the tools as they were given, at its first opening and the others; `kept`
     the same with those of the new report, where it is kept.
     """
-    said, tools = old.as_json(), labels(new.job)
-    others = zip(old.parts[1:], new.parts[1:], cuts[1:], kept[1:], strict=True)
+    first, tools = old.openings[0], labels(new.job)
+    others = zip(old.openings[1:], new.parts[1:], cuts[1:], kept[1:], strict=True)
     return Outcome(
         path,
-        old.job.stem,
+        new.job.stem,
         status,
         inches=in_inches(new.job),
-        old_tools=labels(old.job),
+        old_tools=old.labels,
         new_tools=tools,
-        opening=said["opening"],
-        predicted=said["predicted_cut"],
+        opening=first.opening,
+        predicted=first.predicted,
         cut=_rounded(cuts[0]),
-        keep_with=tools[1] if status == "keeps" else None,
+        keep_with=tools[1] if status in ("keeps", "renewed") else None,
         kept_cut=_rounded(kept[0]),
         new_opening=new.as_json()["opening"] if status == "regenerated" else None,
         other_cuts=tuple(_other_cut(was, now, made, stays, status) for was, now, made, stays in others),
@@ -135,11 +137,10 @@ def planned(
     )
 
 
-def _other_cut(old: Report, new: Report, cut: CutWith | None, kept: CutWith | None, status: Status) -> dict[str, Any]:
-    said = old.as_json()
+def _other_cut(old: Opening, new: Report, cut: CutWith | None, kept: CutWith | None, status: Status) -> dict[str, Any]:
     return {
-        "opening": said["opening"],
-        "predicted_cut": said["predicted_cut"],
+        "opening": old.opening,
+        "predicted_cut": old.predicted,
         "cut_with_new_bit": _rounded(cut),
         **({"cut_when_kept": _rounded(kept)} if kept else {}),
         "new_opening": new.as_json()["opening"] if status == "regenerated" else None,

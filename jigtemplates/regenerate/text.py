@@ -9,7 +9,7 @@ from jigtemplates import say
 from jigtemplates.checks import Level
 from jigtemplates.lengths import inch_short, mm_text
 from jigtemplates.match.text import WIDEST
-from jigtemplates.regenerate.notes import OLDER
+from jigtemplates.regenerate.notes import MEASURED, OLDER
 from jigtemplates.regenerate.outcome import Outcome, Sizes, Status
 from jigtemplates.table import table_lines
 
@@ -18,14 +18,20 @@ _HEADER = ("job", "made for", "would cut now", "keep it with", "new opening")
 _BEFORE: dict[Status, str] = {
     "unchanged": "unchanged",
     "keeps": "keep the template",
+    "renewed": "keep the plate, renew its files",
     "regenerated": "make again",
     "impossible": "cannot be made",
     "left": "",
 }
-_AFTER = _BEFORE | {"keeps": "template kept", "regenerated": "made again", "impossible": "left as it was"}
+_AFTER = _BEFORE | {
+    "keeps": "template kept",
+    "renewed": "plate kept, files renewed",
+    "regenerated": "made again",
+    "impossible": "left as it was",
+}
 
 #: Notes that belong to this command and not to a check; the latter are the same for every job.
-_OWN_NOTES = ("shares-tools", "other-bushing", OLDER)
+_OWN_NOTES = ("shares-tools", "other-bushing", OLDER, MEASURED)
 _SHARED_NOTES = ("named-in-tools-file", "named-in-profiles-folder", "profiles-read-again")
 
 
@@ -48,11 +54,20 @@ def outcome_lines(
     if said:
         header = (*_HEADER, "done" if written else "to do")
         yield from table_lines(header, [row for one in said for row in (_row(one, written), *_other_rows(one))])
-    for line in dict.fromkeys((*(line for one in said for line in _reasons(one)), *_left(outcomes, old))):
+    reasons = (line for one in said for line in _reasons(one))
+    for line in dict.fromkeys((*_renewed(said), *reasons, *_left(outcomes, old))):
         yield from wrap(
             line, max(columns, 40), initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False,
             break_long_words=False,
         )  # fmt: skip
+
+
+def _renewed(said: Sequence[Outcome]) -> Iterator[str]:
+    if any(one.status == "renewed" for one in said):
+        yield (
+            "keep the plate: its opening, outline and holes are those it was made with; only its files change in other "
+            "things, such as the plan on paper that tells what to do with bits of your own"
+        )
 
 
 def _tools(new: Pair, old: Pair) -> str:

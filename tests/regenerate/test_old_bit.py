@@ -139,13 +139,55 @@ def test_again_is_unchanged(made: Path, call: Call) -> None:
 
 
 def test_what_a_killed_run_left_is_ended(made: Path, call: Call) -> None:
-    """A job that has the new bit, whose file is gone, is made again though it no longer has the old one."""
+    """A job that has the new bit, whose file is gone, is made again beside one that still has the old one."""
+    stile = (made / "stile.toml").read_bytes()
     call("regenerate", "jobs", "--bit", "5/16 in", "--old-bit", "3/8 in", "--write")
+    (made / "stile.toml").write_bytes(stile)
     (made.parent / "templates" / "rail" / "rail_cnc.svg").unlink()
     assert statuses(call, "--bit", "5/16 in", "--old-bit", "3/8 in", "--write") == {
-        "hinge": "left", "leaf": "left", "rail": "regenerated", "stile": "unchanged",
+        "hinge": "left", "leaf": "left", "rail": "regenerated", "stile": "regenerated",
     }  # fmt: skip
     assert (made.parent / "templates" / "rail" / "rail_cnc.svg").exists()
+
+
+NONE = "--old-bit: no job in jobs has the bit 7 mm (they have bits 1/2 in (2 jobs) and 3/8 in (2 jobs))"
+
+
+def test_none_has_the_old_bit(made: Path, call: Call) -> None:
+    """Though one has the new bit already and its files are not as it says: one line, and nothing is written."""
+    write(made, "stile", '"new 3/8"')
+    before = everything(made.parent)
+    for extra in ((), ("--write",)):
+        said = call("regenerate", "jobs", *NEW, "--old-bit", "7 mm", *extra)
+        assert said == (0, f"{NONE}: nothing is replaced\n", "")
+    said = call("regenerate", "jobs", *NEW, "--old-bit", "7 mm", "--json")
+    assert (said.status, said.err) == (0, f"{NONE}: nothing is replaced\n")
+    assert [one["status"] for one in json.loads(said.out)] == ["left"] * 4
+    assert everything(made.parent) == before
+
+
+def test_none_has_the_old_bushing(made: Path, call: Call) -> None:
+    """The same of bushings; a job whose files are right with the new one stays unchanged in JSON."""
+    write(made, "stile", '"my 3/8"', '"5/8 in"')
+    call("make", "jobs")
+    said = call("regenerate", "jobs", "--bushing", "5/8 in", "--old-bushing", "13.8 mm")
+    assert said == (
+        0,
+        "--old-bushing: no job in jobs has the bushing 13.8 mm (they have bushings 3/4 in (3 jobs) and 5/8 in "
+        "(1 job)): nothing is replaced\n",
+        "",
+    )
+    found = statuses(call, "--bushing", "5/8 in", "--old-bushing", "13.8 mm")
+    assert found == {"hinge": "left", "leaf": "left", "rail": "left", "stile": "unchanged"}
+
+
+def test_none_has_it_and_one_cannot_be_read(made: Path, call: Call) -> None:
+    """Then that is said as well, and the status is its."""
+    write(made, "stile", '"new 3/8"')
+    (made / "a.toml").write_text("width = \n", encoding="utf-8")
+    said = call("regenerate", "jobs", *NEW, "--old-bit", "7 mm")
+    assert (said.status, said.out) == (2, f"{NONE}: nothing is replaced\n")
+    assert said.faults[0].startswith("jobs/a.toml:1: ")
 
 
 def test_json_of_one_that_is_left(made: Path, call: Call) -> None:
