@@ -27,7 +27,8 @@ def regenerate(
     every_job: bool, write: bool, tools_file: Path | None, profiles: Path | None, as_json: bool,
 ) -> int:  # fmt: skip
     """Tell for each job of a folder what its template cuts with a new bit, which of your bushings keeps it
-    right, or which opening it needs instead.
+    right, or which opening it needs instead. What was made is read from the manifests in --out; without one it is
+    what the job as it is now would make.
 
     --old-bit says which bit is replaced: as a size, of all jobs whose bit is sold as that; by a profile's name, of
     the jobs that name it or only give its size. Where the jobs of the folder have bits of several sizes, --write
