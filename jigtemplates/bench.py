@@ -177,9 +177,10 @@ def _within(region: Region) -> Array:
 
 
 def ground(case: "Case") -> Any:
-    """What carries the base, as a shapely area: the plate less its opening, and a flush frame of the holder."""
+    """What carries the base, as a shapely area: the plate less all its openings, and a flush frame of the holder."""
     plate, template = case.job.plate, case.template
-    face = shapely.difference(polygon_of(template.plate, CHORD), area_of(template.opening, CHORD))
+    gone = (*template.opening, *template.beside)  # the plate is cut for all of its cuts, also where one is looked at
+    face = shapely.difference(polygon_of(template.plate, CHORD), area_of(gone, CHORD))
     if not frame_is_flush(case) or plate.holder is None or plate.holder.frame is None:
         return face
     x, y, frame = plate.holder.width.mm / 2, plate.holder.height.mm / 2, plate.holder.frame.mm

@@ -28,12 +28,19 @@ def cautions(job: Job) -> tuple[str, ...]:
 def _routing(job: Job) -> tuple[str, ...]:
     return (
         "Unplug the router to change bit or bushing; wear eye, ear and dust protection.",
-        "Clamp work and template. Bit tight, with at least 3/4 in (19 mm) of shank in the collet.",
+        f"{_hold(job)} Bit tight, with at least 3/4 in (19 mm) of shank in the collet.",
         "Bushing nut tight and below the face of the base; turn the bit by hand to see it runs clear.",
         f"Several shallow passes; {_feed(job)}. {_speed(job)}",
         "Switch on with the bit clear of the wood; at the end raise it, switch off and let it stop before lifting out.",
         *_round_the_outside(job),
     )
+
+
+def _hold(job: Job) -> str:
+    """All round a pattern clamps are in the router's way."""
+    if job.cut.side == "outside":
+        return "Screw or tape the pattern down: clamps are in the way."
+    return "Clamp work and template."
 
 
 def _round_the_outside(job: Job) -> tuple[str, ...]:

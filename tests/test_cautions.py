@@ -63,6 +63,14 @@ def test_outside(job_with: JobWith) -> None:
     assert len(line) <= 110
 
 
+def test_a_pattern_is_not_clamped(job_with: JobWith) -> None:
+    """Clamps are in the router's way all round a pattern, so nothing tells to clamp it."""
+    outside = " ".join(cautions(job_with(cut={"side": "outside"}, plate={"width": None, "height": None})))
+    assert "Screw or tape the pattern down: clamps are in the way." in outside
+    assert "Clamp work" not in outside
+    assert "Screw or tape" not in " ".join(cautions(job_with()))
+
+
 def test_material(job_with: JobWith) -> None:
     """The material's own cautions come along; without a material there are none."""
     line = "MDF dust is fine: extract it and wear a mask."

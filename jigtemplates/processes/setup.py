@@ -22,6 +22,7 @@ from jigtemplates.processes.setup_budget import fit_blocks, fit_pictures
 from jigtemplates.processes.setup_draw import SMALL, TINY, Picture
 from jigtemplates.processes.setup_first import at_first_place
 from jigtemplates.processes.setup_notes import (
+    Facts,
     cautions_block,
     fence_facts,
     findings_block,
@@ -96,10 +97,20 @@ def lay_out_setup(report: Report) -> SetupSheet:
 
     Parts and scales are those of the first page.
     """
-    sheets = [_lay_out_page(part, number) for number, part in enumerate(report.parts, 1)]
+    sheets = [_lay_out_page(part, number, fence) for number, (part, fence) in enumerate(_fenced(report), 1)]
     fit, fit_parts = _fit_page(report)
     pages = (*(sheet.pattern.pages[0] for sheet in sheets), fit)
     return replace(sheets[0], pattern=replace(sheets[0].pattern, pages=pages), fit_parts=fit_parts)
+
+
+def _fenced(report: Report) -> Iterator[tuple[Report, Facts]]:
+    """A report for each cut, and what is said of its fence and stop, which are the first one's."""
+    first, *others = report.parts
+    yield first, fence_facts(first)
+    if others:
+        from jigtemplates.processes.setup_fence import at_same_fence  # most templates have one cut
+
+        yield from (at_same_fence(first, part) for part in others)
 
 
 def _fit_page(report: Report) -> tuple[Page, tuple[Part, ...]]:
@@ -121,19 +132,19 @@ def _fit_page(report: Report) -> tuple[Page, tuple[Part, ...]]:
     return _page(placed, pictures), tuple(parts)
 
 
-def _lay_out_page(report: Report, number: int) -> SetupSheet:
+def _lay_out_page(report: Report, number: int, fence: Facts) -> SetupSheet:
     width, height = paper_for(report)
     area = Bounds(MARGIN, FOOT, width - MARGIN, height - MARGIN)
     head, figures = _head(report, area.width, number), band(key_figures(report), area.width)
     top = area.top - head.height - figures.height - APART - NEAR
     least = top - area.bottom - LEAST_PICTURES - APART
-    columns = _columns(report, area.width, least)
+    columns = _columns(report, fence, area.width, least)
     highest = max(block.height for block in columns)
     room = top - area.bottom - APART - highest
     first, second = _pictures(report, Bounds(area.left, top - min(MOST_PICTURES, room), area.right, top))
     left = first.cell.bottom - APART - area.bottom
     if highest > TIGHT * least and left > least:  # the pictures take less than they might
-        columns = _columns(report, area.width, left)
+        columns = _columns(report, fence, area.width, left)
     return _bound(report, area, (width, height), (head, figures), (first, second), columns)
 
 
@@ -179,7 +190,7 @@ def printable(text: str) -> tuple[str, bool]:
     return "".join(NO_LETTER if c in lost else c for c in tidy), bool(lost)
 
 
-def _columns(report: Report, width: float, height: float) -> tuple[Block, Block, Block]:
+def _columns(report: Report, fence: Facts, width: float, height: float) -> tuple[Block, Block, Block]:
     """Passes, settings, what to look at; none higher than height."""
     first, second, third = (share * width - APART for share in COLUMNS)
     edge, tenon = _edge(report, first), tenon_facts(report)
@@ -189,7 +200,7 @@ def _columns(report: Report, width: float, height: float) -> tuple[Block, Block,
     stock = next((b for b in choices if b.height + BETWEEN + passes.height <= beside), choices[-1])
     under = beside - stock.height - BETWEEN
     is_under = bool(tenon) and under >= LEAST_PASSES
-    parts = [("Fence and stop", fence_facts(report)), ("The set", set_facts(report))]  # what is left out stands last
+    parts = [("Fence and stop", fence), ("The set", set_facts(report))]  # what is left out stands last
     parts += [("Tenon stock", tenon)] if not is_under else []
 
     def settings(size: float) -> list[Block]:

@@ -18,7 +18,7 @@ def at_first_place(report: Report) -> Report:
     if cut.repeat is None:
         return report
     place = places_of(cut)[0]
-    work = None if job.work is None or cut.repeat.ring is not None else _moved(job.work, place, cut.x, cut.y)
+    work = None if job.work is None or cut.repeat.ring is not None else moved(job.work, place, cut.x, cut.y)
     alone = replace(cut, x=place.x, y=place.y, angle=place.angle, repeat=None)
     template = replace(report.template, job=replace(job, cut=alone, work=work))
     return replace(report, case=replace(report.case, template=template))
@@ -42,7 +42,8 @@ def _shift(place: Place, x: float, y: float) -> tuple[float, float]:
     return (place.x - x) * cos + (place.y - y) * sin, (place.y - y) * cos - (place.x - x) * sin
 
 
-def _moved(work: Work, place: Place, x: float, y: float) -> Work:
+def moved(work: Work, place: Place, x: float, y: float) -> Work:
+    """The work as it lies from a place, where from (x, y) it lies as it says; mm on the plate before it is mirrored."""
     along, across = _shift(place, x, y)
     from_end = None if work.from_end is None else work.from_end + along
     return replace(work, from_face=work.from_face + across, from_end=from_end)

@@ -12,7 +12,7 @@ from jigtemplates.processes.setup_brief import brief
 from jigtemplates.processes.setup_dims import measured_line, size_line
 from jigtemplates.processes.setup_draw import UNKNOWN
 from jigtemplates.processes.setup_first import lines_of
-from jigtemplates.processes.setup_stops import end_side, fence_side
+from jigtemplates.processes.setup_stops import Mirrored, end_mirrored, end_side, fence_mirrored, fence_side
 from jigtemplates.processes.setup_words import is_in_inches, titled
 from jigtemplates.report import Report
 from jigtemplates.wanted import edge_of_work
@@ -28,6 +28,11 @@ OF_MAKING = frozenset(
     }
 )  # fmt: skip
 
+CLAMP = "Clamp work and template."
+FASTEN = (
+    "Fasten the pattern with screws or strong double-sided tape, and the work to the bench: clamps are in the router's "
+    "way."
+)
 FEED_INSIDE = "Several shallow passes, clockwise inside the template."
 TIGHT = "Bit tight, at least 19 mm (3/4 in) of shank in the collet. Bushing nut tight and below the base."
 TIGHT_INCH = TIGHT.replace("19 mm (3/4 in)", "3/4 in (19 mm)")
@@ -40,7 +45,7 @@ END_GRAIN = "End grain tears out at its corners: light passes, a backing strip t
 CAUTIONS = (
     "Unplug the router to change bit or bushing.",
     "Eye, ear and dust protection.",
-    "Clamp work and template.",
+    CLAMP,
     TIGHT,
     FEED_INSIDE,
     "Start and lift out with the bit clear of the wood; let it stop in the air.",
@@ -104,7 +109,8 @@ def _router_facts(report: Report) -> Facts:
     if ride is None:
         return [("router", router.name)]
     share, margin = ride.least_carried.share, ride.nearest_to_tipping.margin
-    carried = f"at least {int(100 * share + 1e-6)} % of it carried, {_middle(report, margin)}"
+    where = "over this opening " if report.template.beside else ""
+    carried = f"{where}at least {int(100 * share + 1e-6)} % of it carried, {_middle(report, margin)}"
     return [("router", router.name), ("base", carried)]
 
 
@@ -150,11 +156,12 @@ def fence_facts(report: Report) -> Facts:
         return []
     along, across = lines_of(report.job.cut)
     line = _line("long", work.from_face, across, inches)
-    found = [("fence", f"{size_line(work.from_face, inches)} {fence_side(report)} {line}{_at_open_edge(report)}")]
+    where = f"{fence_side(report)} {line}{_elsewhere(report, fence_mirrored(report))}{_at_open_edge(report)}"
+    found = [("fence", f"{size_line(work.from_face, inches)} {where}")]
     if work.from_end is not None:
         line = _line("cross", work.from_end, along, inches)
         words = f"{size_line(work.from_end, inches)} {end_side(report)} {line}"
-        found.append(("end stop", f"{words}{_other_side(report)}"))
+        found.append(("end stop", f"{words}{_elsewhere(report, end_mirrored(report))}"))
     return [*found, ("work", _stock(work, inches))]
 
 
@@ -188,13 +195,18 @@ def _line(which: str, distance: float, own: Sequence[float], inches: bool) -> st
     return f"{text}; {', '.join(sizes[:-1])} and {sizes[-1]} from the openings' own"
 
 
-def _other_side(report: Report) -> str:
-    """That the end stop of a mirrored plate changes sides with the work; nothing for one that is not mirrored."""
+def _elsewhere(report: Report, mirrored: Mirrored) -> str:
+    """Where a fence or stop of a mirrored plate stands otherwise than on the plate of which it is the mirror image.
+
+    Nothing for a plate that is not mirrored, and for what stands above or below on both.
+    """
     make = report.job.make
-    if not make.mirrored:
+    if not make.mirrored or mirrored.is_same:
         return ""
-    other = {"left": "than with the RIGHT plate", "right": "than with the LEFT plate", None: "(mirrored work)"}
-    return f", on the other side {other[make.hand]}"
+    other = {"left": "RIGHT", "right": "LEFT", None: ""}[make.hand]
+    if mirrored.is_opposite:
+        return f", on the other side {f'than with the {other} plate' if other else '(mirrored work)'}"
+    return f", {mirrored.side} it {f'with the {other} plate' if other else 'without mirroring (mirrored work)'}"
 
 
 def tenon_facts(report: Report) -> Facts:
@@ -245,7 +257,8 @@ def findings_block(found: Sequence[str], shown: int, width: float, size: float) 
 
 def cautions_block(width: float, size: float, *, outside: bool = False, inches: bool = False) -> Block:
     """The cautions."""
-    instead = {**({FEED_INSIDE: FEED_OUTSIDE} if outside else {}), **({TIGHT: TIGHT_INCH} if inches else {})}
+    round_it = {FEED_INSIDE: FEED_OUTSIDE, CLAMP: FASTEN} if outside else {}
+    instead = {**round_it, **({TIGHT: TIGHT_INCH} if inches else {})}
     said = [instead.get(caution, caution) for caution in CAUTIONS]
     if outside:
         said.insert(said.index(FEED_OUTSIDE) + 1, END_GRAIN)

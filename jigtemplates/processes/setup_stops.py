@@ -67,15 +67,50 @@ def _drawn(report: Report, distance: float, edge: float) -> Stop:
     return Stop(distance, distance if distance <= max(REACH * longer, beyond) else beyond)
 
 
+@dataclass(frozen=True, slots=True)
+class Mirrored:
+    """Where something stands on a plate's mirror image, left for right."""
+
+    #: as `fence_side`
+    side: str
+    #: whether it stands on the same side there, as what is above or below does
+    is_same: bool
+    #: whether it stands on the side opposite there
+    is_opposite: bool
+
+
 def fence_side(report: Report) -> str:
     """On which side of the long centre line the fence stands, seen on the plan: "below"."""
-    return _side(angle(report) - 90.0)
+    return _SIDES[_fence_step(report)]
 
 
 def end_side(report: Report) -> str:
     """On which side of the cross centre line the end stop stands, seen on the plan: "to the left of"."""
-    return _side(angle(report) + (180.0 if hand(report) > 0 else 0.0))
+    return _SIDES[_end_step(report)]
 
 
-def _side(degrees: float) -> str:
-    return _SIDES[round(degrees / 45.0) % 8]
+def fence_mirrored(report: Report) -> Mirrored:
+    """The fence on the mirror image of the plate."""
+    return _mirrored(_fence_step(report))
+
+
+def end_mirrored(report: Report) -> Mirrored:
+    """The end stop on the mirror image of the plate."""
+    return _mirrored(_end_step(report))
+
+
+def _mirrored(step: int) -> Mirrored:
+    other = (4 - step) % 8
+    return Mirrored(_SIDES[other], other == step, (other - step) % 8 == 4)
+
+
+def _fence_step(report: Report) -> int:
+    return _step(angle(report) - 90.0)
+
+
+def _end_step(report: Report) -> int:
+    return _step(angle(report) + (180.0 if hand(report) > 0 else 0.0))
+
+
+def _step(degrees: float) -> int:
+    return round(degrees / 45.0) % 8

@@ -1,7 +1,6 @@
 """Every cut of one plate within the stock, which lies as the first one's from_face and from_end say."""
 
 from collections.abc import Callable
-from pathlib import Path
 
 import pytest
 

@@ -243,6 +243,15 @@ def test_the_router_beside_a_pattern(sheet_report: ReportOn) -> None:
     assert dict(set_facts(report))["base"].endswith(" % of it carried, its middle overhangs by up to 13 mm")
 
 
+def test_a_pattern_is_fastened_and_not_clamped() -> None:
+    """Round the outside clamps are in the way; inside work and template are clamped."""
+    inside, outside = (" ".join(strings(cautions_block(300.0, 3.0, outside=side))) for side in (False, True))
+    assert "Fasten the pattern with screws or strong double-sided tape" in outside
+    assert "clamps are in the router's way" in outside
+    assert "Clamp work and template." in inside
+    assert "Clamp work" not in outside
+
+
 def test_end_grain_outside() -> None:
     """Round the outside the cautions know of end grain, inside not."""
     line = "End grain tears out at its corners: light passes, a backing strip there, end grain before the long sides."
@@ -308,6 +317,48 @@ def test_the_end_stop_of_a_mirrored_plate(sheet_report: ReportOn) -> None:
 
 
 @pytest.mark.parametrize(
+    ("angle", "fence", "stop"),
+    [
+        (0, "", ", on the other side than with the LEFT plate"),
+        (10, "", ", on the other side than with the LEFT plate"),
+        (90, ", on the other side than with the LEFT plate", ""),
+        (180, "", ", on the other side than with the LEFT plate"),
+        (-90, ", on the other side than with the LEFT plate", ""),
+        (45, ", to the lower right of it with the LEFT plate", ", to the lower left of it with the LEFT plate"),
+        (-135, ", to the upper left of it with the LEFT plate", ", to the upper right of it with the LEFT plate"),
+    ],
+)
+def test_what_changes_sides_with_the_other_hand(sheet_report: ReportOn, angle: int, fence: str, stop: str) -> None:
+    """Of a cut that lies along the plate the stop does, of one that stands upright the fence, of an oblique one both.
+
+    The places named are those that the LEFT sheet gives.
+    """
+    work = {"thickness": 40, "height": 25, "length": 400, "from_face": 14, "from_end": 45}
+    left = sheet_report(cut={"angle": angle}, work=work, make={"for": ["cnc"], "pair": "left"})
+    assert left.other_hand is not None
+    own, other = (dict(fence_facts(report)) for report in (left, left.other_hand))
+    for name, much, line, said in (("fence", 14, "long", fence), ("end stop", 45, "cross", stop)):
+        there = other[name].partition(f" the plan's {line} centre line")
+        assert there[2] == said
+        assert "," not in own[name]
+        side = own[name].removeprefix(f"{much} mm ").partition(" the plan's")[0]
+        same = there[0] == f"{much} mm {side}"
+        assert same == (said == "")
+        if " of it " in said:
+            assert said == f", {side} it with the LEFT plate"
+
+
+def test_an_oblique_fence_of_mirrored_work(sheet_report: ReportOn) -> None:
+    """Without a pair it is said of work that is not mirrored."""
+    work = {"thickness": 40, "height": 25, "from_face": 14}
+    report = sheet_report(cut={"angle": 45}, work=work, make={"for": ["cnc"], "mirrored": True})
+    assert dict(fence_facts(report))["fence"] == (
+        "14 mm to the lower left of the plan's long centre line, to the lower right of it without mirroring (mirrored "
+        "work)"
+    )
+
+
+@pytest.mark.parametrize(
     ("angle", "mirrored", "fence", "stop"),
     [
         (90, False, "to the right of", "below"),
@@ -328,7 +379,7 @@ def test_on_which_side_they_stand(sheet_report: ReportOn, angle: int, mirrored: 
         make={"for": ["cnc"], "mirrored": mirrored},
     )
     facts = dict(fence_facts(report))
-    assert facts["fence"] == f"14 mm {fence} the plan's long centre line"
+    assert facts["fence"].partition(",")[0] == f"14 mm {fence} the plan's long centre line"
     assert facts["end stop"].partition(",")[0] == f"45 mm {stop} the plan's cross centre line"
 
 
