@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any, Literal, overload
 
 from jigtemplates.errors import InputError, did_you_mean, quoted
+from jigtemplates.own_folders import FOLDER, user_folder
 from jigtemplates.parameters.entries import Bit, Bushing, Entry, Holder, Paper, Process, Router, Screw, Sheet
 from jigtemplates.parameters.toml_text import parse_toml, shown_name
 from jigtemplates.profile_files import KINDS, Files, Found, entries_of, files_in, files_of, read_files
@@ -21,8 +22,6 @@ __all__ = ["KINDS", "SHIPPED", "Found", "Profiles", "profiles_for", "shipped_fol
 
 #: Origin of an entry that came with the program.
 SHIPPED = "shipped"
-#: The folder of profiles beside a job, and in the current folder.
-_FOLDER = "profiles"
 #: How many folders above a job's are looked at for profiles that were not searched (chosen: jobs lie no deeper).
 _ABOVE = 3
 #: Most places named in a line about an unknown name (chosen: the line stays readable).
@@ -95,8 +94,8 @@ class Profiles:
 
     def _sees(self, folder: Path) -> bool:
         """Whether a job would search a folder that perhaps is not there yet."""
-        beside = () if self._job_folder is None else (self._job_folder / _FOLDER,)
-        searched = {os.path.realpath(one) for one in (*self.folders, *beside, Path(_FOLDER))}
+        beside = () if self._job_folder is None else (self._job_folder / FOLDER,)
+        searched = {os.path.realpath(one) for one in (*self.folders, *beside, Path(FOLDER))}
         return os.path.realpath(folder) in searched
 
     def looked(self, hint: str, kind: str, name: str) -> str:
@@ -122,7 +121,7 @@ class Profiles:
 
         seen = {os.path.realpath(folder) for folder in (*self.folders, shipped_folder())}
         for up in range(1, _ABOVE + 1):
-            folder = Path(os.path.normpath(self._job_folder.joinpath(*[".."] * up, _FOLDER)))
+            folder = Path(os.path.normpath(self._job_folder.joinpath(*[".."] * up, FOLDER)))
             file = None if os.path.realpath(folder) in seen else holds(folder, kind, name)
             if file is not None:
                 add = f"add --profiles {_typed(folder)}"
@@ -191,9 +190,9 @@ def profiles_for(
     Only `tools` and `extra` have to exist; InputError if they do not, or where one of the others is no folder.
     """
     job_folder = None if job_path is None else Path(job_path).parent
-    folders = [] if job_folder is None else [job_folder / _FOLDER]
+    folders = [] if job_folder is None else [job_folder / FOLDER]
     folders += [] if extra is None else [_given_folder(Path(extra))]
-    folders += [Path(_FOLDER), user_folder()]
+    folders += [Path(FOLDER), user_folder()]
     _refuse_no_folders(folders)
     seen = {os.path.realpath(shipped_folder())}
     folders = [folder for folder in folders if os.path.isdir(folder) and _first_time(folder, seen)]
@@ -203,13 +202,6 @@ def profiles_for(
         job_folder=job_folder,
         extra=None if extra is None else Path(extra),
     )
-
-
-def user_folder() -> Path:
-    """Where a person keeps profiles for all jobs; it need not exist."""
-    from platformdirs import user_config_dir
-
-    return Path(user_config_dir("jigtemplates", appauthor=False)) / "profiles"
 
 
 def shipped_folder(package: Path = Path(__file__).parent) -> Path:

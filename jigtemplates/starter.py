@@ -233,9 +233,12 @@ _COLUMN = 34
 _COMMENTED = re.compile(r"(?P<code>.*\S)  (?P<comment>#.*)")
 
 
-def starter_text(shape: str, units: str, name: str) -> str:
-    """A commented job file for one of SHAPES, in "mm" or "in"; name is its file's."""
-    sizes = sizes_in(units)
+def starter_text(shape: str, units: str, name: str, pair: Mapping[str, str] | None = None) -> str:
+    """A commented job file for one of SHAPES, in "mm" or "in"; name is its file's, pair what its tools are filled with.
+
+    Without a pair a common bit and bushing stand in it.
+    """
+    sizes = sizes_in(units) | (pair or {})
     sizes["stock"] = sizes[_STOCKS.get(shape, "stock")]
     sizes["depth"] = sizes[_DEPTHS.get(shape, "recess_depth")]
     sizes["cut"] = _CUTS[shape].format(**sizes)

@@ -3,7 +3,7 @@
 import json
 import math
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -114,19 +114,9 @@ class Text:
         return "" if self.made == AS_DRAWN else "; with sharp inside corners"
 
     def _tools(self) -> dict[str, str]:
-        bit, bushing = self.bit, self.bushing
-        assert bit is not None
-        assert bushing is not None
-        bore = mm_text(bushing.diameter.mm - LEAST_WALL) if bushing.bore is None else bushing.bore.text
-        return {
-            "proposed": "".join(f"{line}\n" for line in self._proposed()),
-            "bit": _quoted(name_of(bit)),
-            "bit_is": _quoted(sold_as(bit.diameter).text),
-            "bushing": _quoted(name_of(bushing)),
-            "bushing_is": _quoted(sold_as(bushing.diameter).text),
-            "measured": _quoted(mm_text(bushing.diameter.mm - 0.03)),
-            "bore": _quoted(bore),
-        }
+        assert self.bit is not None
+        assert self.bushing is not None
+        return pair_sizes(self.bit, self.bushing, self._proposed())
 
     def _proposed(self) -> Iterator[str]:
         whose = "your own bits and bushings" if self.only_own else "the bits and bushings that are known here"
@@ -134,10 +124,7 @@ class Text:
             said = f"of {whose} this pair comes nearest to the outline: {self.made};"
         else:
             said = f"none of {whose} makes this yet; with the nearest, {self.trouble};"
-        said = f"{said} all pairs: jigtemplates match {typed(self.name)}"
-        yield from textwrap.wrap(
-            said, COLUMNS, initial_indent="# ", subsequent_indent="#   ", break_long_words=False, break_on_hyphens=False
-        )
+        yield from comment(f"{said} all pairs: jigtemplates match {typed(self.name)}")
 
     def _plate(self) -> dict[str, str]:
         units = self.asked.units
@@ -167,6 +154,27 @@ class Text:
         most = math.floor(LONGEST_MM / step) * step
         wide, high = (math.ceil((side + around) / step - 1e-9) * step for side in (box.width, box.height))
         return min(max(LEAST[units], wide), most), min(max(LEAST[units], high), most)
+
+
+def comment(said: str) -> Iterator[str]:
+    """Lines of a comment."""
+    yield from textwrap.wrap(
+        said, COLUMNS, initial_indent="# ", subsequent_indent="#   ", break_long_words=False, break_on_hyphens=False
+    )
+
+
+def pair_sizes(bit: Bit, bushing: Bushing, proposed: Iterable[str]) -> dict[str, str]:
+    """What a starter's [tools] are filled with for a pair, and the comment above them."""
+    bore = mm_text(bushing.diameter.mm - LEAST_WALL) if bushing.bore is None else bushing.bore.text
+    return {
+        "proposed": "".join(f"{line}\n" for line in proposed),
+        "bit": _quoted(name_of(bit)),
+        "bit_is": _quoted(sold_as(bit.diameter).text),
+        "bushing": _quoted(name_of(bushing)),
+        "bushing_is": _quoted(sold_as(bushing.diameter).text),
+        "measured": _quoted(mm_text(bushing.diameter.mm - 0.03)),
+        "bore": _quoted(bore),
+    }
 
 
 def _quoted(text: str) -> str:

@@ -44,10 +44,9 @@ def new(
     screen). A file that is there already is never overwritten. In a terminal the shape is asked for where it
     is not given; in a pipe nothing is asked and a slot is written.
 
-    A drawn cut is read first, and its job begins with the bit and bushing that come nearest to it, your
-    own where you have both, and with a plate round it.
+    Where you have bits and bushings of your own, the job begins with those of them that come nearest to the cut. A
+    drawn cut is read first; its job has a plate round it, and a pair of all that are known where you have none.
     """
-    from jigtemplates.starter import starter_text
     from jigtemplates.starter_file import new_job_path, typed, write_starter
 
     if schema is not None:
@@ -58,9 +57,8 @@ def new(
     if shape is None and outline is None:
         shape, outline = _asked()
     path = path or new_job_path(Path(f"{shape if outline is None else outline.stem}.toml"))
-    said = None
     if outline is None:
-        text = starter_text(str(shape), units, path.name)
+        text, said = _of_shape(path, str(shape), units)
     else:
         text, said = _outlined(path, outline, select, drawing_units, units, to_screen=to_screen)
     if to_screen:
@@ -111,6 +109,20 @@ def _outlined(
         raise taken(path)
     started = outline_job(Asked(outline, select, drawing_units, units), path)
     return started.text, started.said
+
+
+def _of_shape(path: Path, shape: str, units: "Unit") -> tuple[str, str | None]:
+    """The text of a job for a shape, and where the person has tools of their own a line on its pair."""
+    from jigtemplates.own_folders import may_have_own
+    from jigtemplates.starter import starter_text
+
+    if may_have_own(path):
+        from jigtemplates.starter_own import own_job
+
+        started = own_job(shape, units, path)
+        if started is not None:
+            return started.text, started.said
+    return starter_text(shape, units, path.name), None
 
 
 def _asked() -> tuple[str | None, Path | None]:
