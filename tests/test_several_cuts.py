@@ -364,19 +364,19 @@ def test_by_hand_every_opening_is_told(lock: Report) -> None:
     ]
     notes = plan.tables()[1].notes
     assert notes[0] == (
-        "Openings, middles from the datum corner: 1 at (100 mm, 90 mm), 2 at (20 mm, 40 mm), 3 at (60 mm, 40 mm), "
-        "4 at (100 mm, 40 mm), 5 at (150 mm, 40 mm)."
+        "Openings by their letters on the plan, middles from the datum corner: A at (100 mm, 90 mm), B at (150 mm, "
+        "40 mm)."
     )
     # without a bit the slot has no run either
-    assert "Openings 1 and 5: not with a fence; saw and file them." in notes
+    assert "Openings A and B: not with a fence; saw and file them." in notes
 
 
 @pytest.mark.parametrize(
     ("repeat", "said"),
     [
-        ({"count": 2, "pitch": 60}, "Openings 1 and 2: not with a fence; saw and file them."),
-        ({"count": 3, "pitch": 40}, "Openings 1 to 3: not with a fence; saw and file them."),
-        ({"count": 3, "ring": 110}, "Openings 2 and 3: not with a fence; saw and file them."),
+        ({"count": 2, "pitch": 60}, "Openings A and B: not with a fence; saw and file them."),
+        ({"count": 3, "pitch": 40}, "Openings A to C: not with a fence; saw and file them."),
+        ({"count": 3, "ring": 110}, "Openings B and C: not with a fence; saw and file them."),
     ],
 )
 def test_by_hand_openings_without_a_fence_share_a_line(report_with: Make, repeat: dict[str, Any], said: str) -> None:
@@ -396,7 +396,7 @@ def test_by_hand_twins_have_a_run_each(report_with: Make) -> None:
     report = report_with(cut={"repeat": {"count": 2, "pitch": 32, "direction": 90}})
     wide = Bit.model_construct(name="wide", diameter=parse_length("13.175 mm"), cutting_length=None)
     runs = by_hand(report, [wide]).fence
-    assert [(run.opening, run.edge) for run in runs] == [(1, "lower"), (2, "lower")]
+    assert [(run.opening, run.edge) for run in runs] == [("A", "lower"), ("B", "lower")]
     assert [run.fence for run in runs] == pytest.approx([47.4125, 79.4125], abs=1e-9)
 
 

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
-from jigtemplates.byhand.table import Table, shown
+from jigtemplates.byhand.table import Table, letters, shown
 from jigtemplates.geometry.outline import Arc, Bounds, Regions
 from jigtemplates.match import name_of
 from jigtemplates.placing import cut_middle
@@ -38,7 +38,7 @@ NOT_TURNED = "The cut is turned in the plate, so its sides run along no edge: no
 #: From the rotation: a table's bit turns counter-clockwise seen from above, so that its right side moves to the fence,
 #: its side towards you to the right, and the one at the fence to the left. The wood is fed the other way.
 FEED = (
-    "Feed as the row says, against the bit's rotation, a few millimetres deep at a time: from right to left in a "
+    "Feed as the row says, against the bit's rotation, {deep} deep at a time: from right to left in a "
     "full-width run and in one that widens on your side; from left to right, well pressed to the fence, in one that "
     "widens on the fence's side. Push blocks, hands clear of the bit."
 )
@@ -46,7 +46,7 @@ FEED = (
 #: against its edges there.
 PIN_FEED = (
     "Turn the plate clockwise, seen from above: a table's bit turns the other way, so that the opening's edge comes "
-    "against its rotation. A few millimetres deep at a time, begun over a hole drilled in the waste. Keep both hands "
+    "against its rotation. {deep} deep at a time, begun over a hole drilled in the waste. Keep both hands "
     "on top of the plate and clear of the bit: it may come through."
 )
 RIGHT_TO_LEFT, LEFT_TO_RIGHT = "right to left", "left to right"
@@ -77,8 +77,8 @@ class FenceCut:
     shift: float
     #: length of the bit's edges where that is less than the plate is thick
     too_short: float | None
-    #: which of several openings it makes; 0 for the only one
-    opening: int = 0
+    #: letter of the one it makes of several openings; empty for the only one
+    opening: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,8 +111,19 @@ def fence_cuts(template: Template, bits: Iterable["Bit"]) -> tuple[FenceCut, ...
     singles, chosen = single_openings(template), tuple(bits)
     if len(singles) == 1:
         return _fence_cuts(template, chosen, MOST_BITS)
-    cuts = ((number, cut) for number, one in enumerate(singles, 1) for cut in _fence_cuts(one, chosen, 1))
-    return tuple(replace(cut, opening=number) for number, cut in cuts)
+    cuts = ((letter, cut) for letter, one in lettered(template) for cut in _fence_cuts(one, chosen, 1))
+    return tuple(replace(cut, opening=letter) for letter, cut in cuts)
+
+
+def lettered(template: Template) -> Iterator[tuple[str, Template]]:
+    """Of several openings those that are not round, each with its letter on the plan and in the table: A, B, ... AA.
+
+    Round ones have the number of their drilled hole.
+    """
+    singles = single_openings(template)
+    if len(singles) > 1:
+        long = (one for one in singles if not is_circle(one))
+        yield from ((letters(number), one) for number, one in enumerate(long))
 
 
 def single_openings(template: Template) -> tuple[Template, ...]:
@@ -231,8 +242,8 @@ def fence_table(template: Template, cuts: Sequence[FenceCut], inches: bool) -> T
     """The runs as text; the reason alone where a fence is no help."""
     title = "The opening at a router table, with a fence"
     header = ("bit", "edge", "fence to bit", "stop left", "stop right", "feed", "how")
-    if len(singles := single_openings(template)) > 1:
-        return _table_of_several(singles, cuts, header, inches)
+    if len(single_openings(template)) > 1:
+        return _table_of_several(tuple(lettered(template)), cuts, header, inches)
     if has_no_edge(template):
         return Table(title, header, (), (NO_EDGE,))
     if is_turned(template):
@@ -245,31 +256,28 @@ def fence_table(template: Template, cuts: Sequence[FenceCut], inches: bool) -> T
 
 
 def _table_of_several(
-    singles: Sequence[Template], cuts: Sequence[FenceCut], header: tuple[str, ...], inches: bool
+    openings: Sequence[tuple[str, Template]], cuts: Sequence[FenceCut], header: tuple[str, ...], inches: bool
 ) -> Table:
-    """The runs of several openings, each with the number it has in the row of the drilled holes."""
-    rows = tuple((str(cut.opening), *_fence_row(cut, inches)) for cut in cuts)
-    without = [
-        number
-        for number, one in enumerate(singles, 1)
-        if not is_circle(one) and all(cut.opening != number for cut in cuts)
-    ]
+    """The runs of several openings, each with its letter on the plan."""
+    rows = tuple((cut.opening, *_fence_row(cut, inches)) for cut in cuts)
+    made = {cut.opening for cut in cuts}
+    without = [at for at, (letter, _) in enumerate(openings) if letter not in made]
     notes = [_without(without)] if without else []
-    places = ", ".join(f"{number} at {_middle(one, inches)}" for number, one in enumerate(singles, 1))
-    told = f"Openings, middles from the datum corner: {places}."
+    places = ", ".join(f"{letter} at {_middle(one, inches)}" for letter, one in openings)
+    told = f"Openings by their letters on the plan, middles from the datum corner: {places}."
     title = "The openings at a router table, with a fence"
-    return Table(title, ("no.", *header), rows, (told, *notes, *(_fence_notes(cuts, inches) if cuts else ())))
+    return Table(title, ("opening", *header), rows, (told, *notes, *(_fence_notes(cuts, inches) if cuts else ())))
 
 
 def _without(numbers: Sequence[int]) -> str:
     """What is said of the openings that no run along a fence makes; of more than two in a row the first and last."""
+    names = [letters(number) for number in numbers]
     if len(numbers) == 1:
-        return f"Opening {numbers[0]}: not with a fence; saw and file it."
+        return f"Opening {names[0]}: not with a fence; saw and file it."
     first, last = numbers[0], numbers[-1]
     if len(numbers) > 2 and last - first == len(numbers) - 1:
-        return f"Openings {first} to {last}: not with a fence; saw and file them."
-    named = ", ".join(map(str, numbers[:-1]))
-    return f"Openings {named} and {last}: not with a fence; saw and file them."
+        return f"Openings {names[0]} to {names[-1]}: not with a fence; saw and file them."
+    return f"Openings {', '.join(names[:-1])} and {names[-1]}: not with a fence; saw and file them."
 
 
 def _middle(template: Template, inches: bool) -> str:
@@ -317,7 +325,7 @@ def _fence_notes(cuts: Sequence[FenceCut], inches: bool) -> Iterator[str]:
     ):
         where = shown(both[0].fence, inches)
         yield f"The opening is in the middle: one fence setting ({where}) does both edges, the plate turned by 180°."
-    yield FEED
+    yield FEED.format(deep=_shallow(inches))
 
 
 def pivot_table(opening: float, found: Sequence[Pivot], inches: bool) -> Table:
@@ -328,11 +336,16 @@ def pivot_table(opening: float, found: Sequence[Pivot], inches: bool) -> Table:
         f"Or bore it: a hole saw, Forstner bit or drill of {shown(opening, inches)}, or less and pare to the line."
     ]
     if any(one.radius for one in found):
-        notes.append(PIN_FEED)
+        notes.append(PIN_FEED.format(deep=_shallow(inches).capitalize()))
         notes.append(
-            "Leave the last millimetre and saw it through, or tape both parts to a backing, so that none is loose."
+            f"Leave the last {'1/32 in' if inches else 'millimetre'} and saw it through, or tape both parts to a "
+            "backing, so that none is loose."
         )
     return Table("The round opening at a router table, on a pin", header, rows, tuple(notes))
+
+
+def _shallow(inches: bool) -> str:
+    return "about 1/8 in" if inches else "a few millimetres"
 
 
 def _pivot_row(one: Pivot, inches: bool) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from jigtemplates.lengths import inch_text, mm_text
+from jigtemplates.lengths import decimal_inch_text, is_on_rule, mm_text, rule_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +28,20 @@ class Table:
         yield from (f"  {note}" for note in self.notes)
 
 
+def letters(at: int) -> str:
+    """A to Z, then AA, AB ...; `at` counts from 0."""
+    text, rest = "", at + 1
+    while rest:
+        rest, letter = divmod(rest - 1, 26)
+        text = chr(ord("A") + letter) + text
+    return text
+
+
 def shown(mm: float, inches: bool) -> str:
-    """A length for a rule: in inches with the nearest 1/64 for a job in inches, else in mm."""
-    return inch_text(mm) if inches else mm_text(mm)
+    """A length for a rule: in mm; of a job in inches "1/2 in", or where that is not exact "0.519 in ≈ 33/64"."""
+    if not inches:
+        return mm_text(mm)
+    fraction = rule_text(mm)
+    if is_on_rule(mm):
+        return f"{fraction} in"
+    return decimal_inch_text(mm) + (f" ≈ {fraction}" if fraction != "0" else "")

@@ -107,7 +107,7 @@ def lay_out(
     given already mirrored. by_hand is what the plan pages say; without it there are none. Roles without a
     pen are left out. Raises JigError with a line for each fault.
     """
-    notes = _tidied(notes)
+    notes = _tidied(notes, inches=notes.inches or (by_hand is not None and by_hand.inches))
     drawing, inks, within = _inked(drawing, pens)
     faults = list(_faults(drawing, within, notes, paper, correction))
     if faults:
@@ -131,7 +131,7 @@ def _inked(drawing: Drawing, pens: Pens) -> tuple[Drawing, tuple[Ink, ...], bool
 _LATELY: list[tuple[Drawing, Pens, tuple[Drawing, tuple[Ink, ...], bool]]] = []
 
 
-def _tidied(notes: PatternNotes) -> PatternNotes:
+def _tidied(notes: PatternNotes, *, inches: bool) -> PatternNotes:
     """Composed characters, single spaces, no line breaks."""
 
     def tidy(text: str) -> str:
@@ -139,7 +139,7 @@ def _tidied(notes: PatternNotes) -> PatternNotes:
 
     facts = tuple((tidy(label), tidy(value)) for label, value in notes.facts)
     cautions = tuple(tidy(c) for c in notes.cautions)
-    return PatternNotes(tidy(notes.title), facts, cautions, tidy(notes.overall), notes.inches)
+    return PatternNotes(tidy(notes.title), facts, cautions, tidy(notes.overall), inches)
 
 
 def _faults(
@@ -189,7 +189,7 @@ def _unprintable(notes: PatternNotes) -> Iterator[str]:
 
 def _single(job: _Job) -> Pattern | None:
     """The pattern on one page, or None where drawing and notes do not fit one."""
-    turns = [s for s in sheets(job.paper, job.correction) if s.fits_bars]
+    turns = [s for s in sheets(job.paper, job.correction, inches=job.notes.inches) if s.fits_bars]
     for size in NOTE_SIZES:
         for sheet in turns:
             head = job.head(sheet, "", "page 1 of 1")
@@ -232,7 +232,7 @@ def _tiled(job: _Job) -> Pattern:
 def _sheets_for_tiles(job: _Job) -> list[Sheet]:
     """The ways of turning the sheet that leave room for bars and a tile; refused where there is none."""
     found = []
-    for sheet in sheets(job.paper, job.correction):
+    for sheet in sheets(job.paper, job.correction, inches=job.notes.inches):
         window = window_below(sheet, job.head(sheet, "A1", "page 2 of 2"))
         if sheet.fits_bars and window.height >= LEAST_WINDOW:
             found.append(sheet)
@@ -265,7 +265,7 @@ def _cover(job: _Job, sheet: Sheet, grid: Grid, ends: tuple[Mark, ...], total: i
     """The first page: map, steps, notes; refused where they are too long for it."""
     head = job.head(sheet, "", f"page 1 of {total}")
     length = math.dist(ends[0].at, ends[1].at) if ends else None
-    steps = joining(length, inches=job.notes.inches or (job.by_hand is not None and job.by_hand.inches))
+    steps = joining(length, inches=job.notes.inches)
     room = window_below(sheet, head)
 
     def picture(width: float, height: float) -> Block:

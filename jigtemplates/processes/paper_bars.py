@@ -21,7 +21,11 @@ BAR_LINE = 6.0
 #: Room of the upright bar with its sentence beside it, mm.
 STRIP = 18.5
 
-SENTENCE = "if this is not 100.0 mm, do not use this page"
+#: What stands at a bar, by whether inches are said first; then its lower scale is the one to measure.
+SENTENCES = {
+    False: "if this is not 100.0 mm, do not use this page",
+    True: "if this is not 4.00 in (101.6 mm), do not use this page",
+}
 
 TICK = 0.15  # mm; chosen: a rule is read to 0.1 mm against it
 FIGURE = 2.3  # em of the figures, mm
@@ -58,11 +62,11 @@ def across(x: float, y: float) -> Placed:
 
 
 @lru_cache(maxsize=16)
-def upright(x: float, y: float) -> Placed:
+def upright(x: float, y: float, inches: bool = False) -> Placed:
     """The bar standing on its zero at (x, y), millimetres on its left, its sentence on the right."""
     inks, texts = bar()
     turned = (replace(t, x=x - t.y, y=y + t.x, angle=90) for t in texts)
-    sentence = Text(SENTENCE, x + 9.4, y, 2.5, bold=True, angle=90)
+    sentence = Text(SENTENCES[inches], x + 9.4, y, 2.5, bold=True, angle=90)
     return tuple(_shifted(i, x, y, True) for i in inks), (*turned, sentence)
 
 
@@ -73,23 +77,23 @@ def _shifted(ink: Ink, x: float, y: float, turned: bool) -> Ink:
 
 
 @lru_cache(maxsize=16)
-def beside_bar(x: float, y: float, width: float) -> Placed:
+def beside_bar(x: float, y: float, width: float, inches: bool = False) -> Placed:
     """The sentence and the blanks for what was measured, in the room right of a level bar's line at y."""
-    size = 2.6
-    sentence = min(size, size * width / text_width(SENTENCE, size, bold=True))
-    inks, texts = _blanks(x, y - 5.0, width, size)
+    size, said = 2.6, SENTENCES[inches]
+    sentence = min(size, size * width / text_width(said, size, bold=True))
+    inks, texts = _blanks(x, y - 5.0, width, size, "in" if inches else "mm")
     return inks, (
-        Text("Measure both bars with a rule:", x, y + 3.2, size),
-        Text(SENTENCE, x, y - 0.4, sentence, bold=True),
+        Text(f"Measure both bars{', 0 to 4 in,' if inches else ''} with a rule:", x, y + 3.2, size),
+        Text(said, x, y - 0.4, sentence, bold=True),
         *texts,
     )
 
 
-def _blanks(x: float, y: float, width: float, size: float) -> Placed:
+def _blanks(x: float, y: float, width: float, size: float, unit: str) -> Placed:
     """`across ____ mm   up ____ mm`, as wide as width."""
     inks, texts = [], []
     space = 0.8
-    words = ("across", "mm", "up", "mm")
+    words = ("across", unit, "up", unit)
     rule = (width - sum(text_width(w, size) for w in words) - 7 * space) / 2
     for i, word in enumerate(words):
         texts.append(Text(word, x, y, size))

@@ -9,15 +9,18 @@ from dataclasses import dataclass, field
 from itertools import product
 
 from jigtemplates.byhand import ByHand, DrillHole
+from jigtemplates.byhand.fence import lettered
 from jigtemplates.drawing import Stroke
 from jigtemplates.fonts import text_width
 from jigtemplates.geometry.outline import Bounds, Outline, Point, cos_sin
 from jigtemplates.geometry.shapes import slot
 from jigtemplates.lengths import mm_text, rule_text
+from jigtemplates.placing import cut_middle
 from jigtemplates.processes.paper_drawing import touches
 from jigtemplates.processes.paper_page import BLACK, GREY, Ink, Text, box_of
 from jigtemplates.processes.paper_text import Block
 from jigtemplates.processes.setup_draw import clipped
+from jigtemplates.template import Template
 
 #: Scales of the plan, paper over real: whole numbers, which a rule reads off (chosen).
 SCALES = tuple(1 / n for n in (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 50, 100, 200))
@@ -246,10 +249,26 @@ class _Plan:
 
     def _numbers(self) -> None:
         """Each hole's number where it covers no line and no other number, with a leader where that is far away."""
+        named = [self._lettered(letter, one) for letter, one in lettered(self.by_hand.template)]
         lacking = [hole for hole in self.by_hand.drilling if not self._numbered(hole)]
         self.covering += len(lacking)
-        if lacking:
-            self.sketch.text(f"no room for {len(lacking)} of the numbers", 0.0, -CAPTION - 0.2, colour=GREY)
+        if lacking or not all(named):
+            names = " and letters" if not all(named) else ""
+            count = len(lacking) + named.count(False)
+            self.sketch.text(f"no room for {count} of the numbers{names}", 0.0, -CAPTION - 0.2, colour=GREY)
+
+    def _lettered(self, letter: str, opening: Template) -> bool:
+        """An opening's letter in its middle, else as near as it covers nothing; False where there is no such place."""
+        x, y = self.at(*cut_middle(opening.job))
+        width, height = text_width(letter, SMALL, bold=True), 0.74 * SMALL
+        middle = Bounds(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+        around = (self._place(x, y, far, way, width) for far, way in product(AWAY, AROUND))
+        box = next((box for box in (middle, *around) if self._is_left(box) and self._is_clear(box)), None)
+        if box is None:
+            return False
+        self.sketch.taken.append(box)
+        self.sketch.text(letter, box.left, box.bottom + 0.02 * SMALL, size=SMALL, bold=True, colour=BLUE)
+        return True
 
     def _numbered(self, hole: DrillHole) -> bool:
         """False where no place in the plate is left; before that lines may be covered."""

@@ -38,6 +38,8 @@ class Sheet:
     height: float
     #: where printing is allowed, before correction
     area: Bounds
+    #: whether its bars are to be measured in inches
+    inches: bool = False
 
     @property
     def fits_bars(self) -> bool:
@@ -46,22 +48,24 @@ class Sheet:
         return a.width >= LEAST_WIDTH and a.height >= FOOT_STRIP + LEAST_WINDOW + 20.0
 
 
-def sheets(paper: PaperSize, correction: tuple[float, float]) -> tuple[Sheet, Sheet]:
+def sheets(paper: PaperSize, correction: tuple[float, float], *, inches: bool = False) -> tuple[Sheet, Sheet]:
     """The sheet upright and on its side.
 
     On its side, the edge a printer reaches least may be left or right, so both are as wide as the foot.
     """
     p = paper
     return (
-        _sheet(p.width, p.height, p.margin, p, correction),
-        _sheet(p.height, p.width, max(p.margin, p.foot), p, correction),
+        _sheet(p.width, p.height, p.margin, p, correction, inches),
+        _sheet(p.height, p.width, max(p.margin, p.foot), p, correction, inches),
     )
 
 
-def _sheet(width: float, height: float, side: float, paper: PaperSize, correction: tuple[float, float]) -> Sheet:
+def _sheet(
+    width: float, height: float, side: float, paper: PaperSize, correction: tuple[float, float], inches: bool
+) -> Sheet:
     cx, cy = correction
     area = Bounds(side / cx, paper.foot / cy, (width - side) / cx, (height - paper.margin) / cy)
-    return Sheet(width, height, area)
+    return Sheet(width, height, area, inches)
 
 
 def factor_text(factor: float) -> str:
@@ -97,7 +101,7 @@ def head_block(
     right = Block(4.0, (Text(number, width, -2.8, 2.8, anchor="end"),))
     if name:
         right = Block(11.5, (*right.texts, Text(name, width, -10.8, 8.0, True, "end")))
-    return stacked((beside(left, right, 0.0), paragraph(GOOD_FOR_LAYOUT, width, 2.5, colour=GREY)), 0.6)
+    return stacked((beside(left, right, 0.0), paragraph(GOOD_FOR_LAYOUT[notes.inches], width, 2.5, colour=GREY)), 0.6)
 
 
 def window_below(sheet: Sheet, head: Block) -> Bounds:
@@ -115,8 +119,8 @@ def page(
     beside_at = zero + BAR_LENGTH + text_width("100 mm", 2.3) / 2 + 4.0
     bars = (
         across(zero, a.bottom + BAR_LINE),
-        upright(a.left + BAR_LINE, a.bottom + 1.0),
-        beside_bar(beside_at, a.bottom + BAR_LINE, min(a.right - beside_at, 85.0)),
+        upright(a.left + BAR_LINE, a.bottom + 1.0, sheet.inches),
+        beside_bar(beside_at, a.bottom + BAR_LINE, min(a.right - beside_at, 85.0), sheet.inches),
     )
     placed = (head.placed(a.left, a.top), *blocks)
     inks = tuple(i for b in bars for i in b[0]) + tuple(i for b in placed for i in b.inks)

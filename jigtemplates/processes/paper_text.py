@@ -18,9 +18,11 @@ ASCENT = 0.95
 #: Narrower than this, a label and its value stand one below the other, mm (chosen).
 NARROW = 52.0
 
-GOOD_FOR_LAYOUT = (
-    "A printed pattern is good for layout, to a few tenths of a millimetre; it does not set the fit of a bushing."
-)
+#: By whether inches are said first.
+GOOD_FOR_LAYOUT = {
+    inches: f"A printed pattern is good for layout, to {good}; it does not set the fit of a bushing."
+    for inches, good in ((False, "a few tenths of a millimetre"), (True, "about 0.01 in"))
+}
 
 #: What a line on the paper is for.
 LEGEND = {

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations, count
 
+from jigtemplates.byhand.table import letters
 from jigtemplates.drawing import Drawing, Stroke
 from jigtemplates.geometry.outline import Bounds, Outline, Point
 from jigtemplates.processes.paper_drawing import distance, touches
@@ -75,16 +76,6 @@ def needed(total: float, window: float, overlap: float) -> int:
     return 1 if total <= window else math.ceil((total - overlap) / (window - overlap) - 1e-9)
 
 
-def row_letters(row: int) -> str:
-    """A to Z, then AA, AB …"""
-    letters = ""
-    row += 1
-    while row:
-        row, letter = divmod(row - 1, 26)
-        letters = chr(65 + letter) + letters
-    return letters
-
-
 def make_grid(drawing: Drawing, counts: tuple[int, int], overlap: float, pad: float = PAD) -> Grid:
     """Equal tiles, columns by rows, that cover the drawing and pad round it, each overlapping the next."""
     columns, rows = counts
@@ -98,7 +89,7 @@ def make_grid(drawing: Drawing, counts: tuple[int, int], overlap: float, pad: fl
             top = drawing.height + pad - row * (height - overlap)
             shown = Bounds(left, top - height, left + width, top)
             blank = not any(touches(shape, shown) for shape in shapes)
-            tiles.append(Tile(f"{row_letters(row)}{column + 1}", row, column, shown, blank))
+            tiles.append(Tile(f"{letters(row)}{column + 1}", row, column, shown, blank))
     return Grid(tuple(tiles))
 
 

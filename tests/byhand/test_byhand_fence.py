@@ -145,7 +145,7 @@ def test_a_bit_shorter_than_the_plate_is_thick_says_so(report_with: Reports) -> 
     """6 mm of plate: edges of 5 mm do not go through, 6 do."""
     made = slot(report_with, bit(14, cutting_length=5))
     assert made.tables()[1].rows[0][-1] == "one setting; cuts only 5 mm deep"
-    assert fence_table(made.template, made.fence, True).rows[0][-1] == "one setting; cuts only 13/64 in (0.197 in) deep"
+    assert fence_table(made.template, made.fence, True).rows[0][-1] == "one setting; cuts only 0.197 in ≈ 13/64 deep"
     assert slot(report_with, bit(14, cutting_length=6)).fence[0].too_short is None
 
 

@@ -69,7 +69,7 @@ def test_the_table_stands_behind_the_others(held: Callable[..., Report]) -> None
 def test_inches(held: Callable[..., Report]) -> None:
     """In a job in inches the distances have the nearest 1/64."""
     (table,) = rebate_tables(held().template, [bit("1 in")], True)
-    assert table.rows == (("1 in", "53/64 in (0.827 in)", "1/8 in (0.118 in)", "1"),)
+    assert table.rows == (("1 in", "0.827 in ≈ 53/64", "0.118 in ≈ 1/8", "1"),)
 
 
 def test_a_round_plate(held: Callable[..., Report]) -> None:

@@ -9,6 +9,7 @@ from boxes import apart, text_box
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from jigtemplates.byhand.table import letters
 from jigtemplates.drawing import Drawing, Item, Pen, Role, Stroke
 from jigtemplates.errors import JigError
 from jigtemplates.fonts import text_width
@@ -18,7 +19,7 @@ from jigtemplates.processes.paper_cover import joining
 from jigtemplates.processes.paper_drawing import distance, touches
 from jigtemplates.processes.paper_page import Page, box_of
 from jigtemplates.processes.paper_text import title_block, wrapped
-from jigtemplates.processes.paper_tiles import needed, row_letters
+from jigtemplates.processes.paper_tiles import needed
 
 A4 = PaperSize("a4", 210.0, 297.0)
 LETTER = PaperSize("letter", 215.9, 279.4)
@@ -417,10 +418,10 @@ def test_notes_too_long() -> None:
     ]
 
 
-@pytest.mark.parametrize(("row", "letters"), [(0, "A"), (25, "Z"), (26, "AA"), (51, "AZ"), (52, "BA")])
-def test_row_letters(row: int, letters: str) -> None:
+@pytest.mark.parametrize(("row", "name"), [(0, "A"), (25, "Z"), (26, "AA"), (51, "AZ"), (52, "BA")])
+def test_row_letters(row: int, name: str) -> None:
     """Rows run A to Z, then AA."""
-    assert row_letters(row) == letters
+    assert letters(row) == name
 
 
 @pytest.mark.parametrize(("total", "count"), [(100, 1), (100.1, 2), (190, 2), (190.1, 3), (280, 3)])

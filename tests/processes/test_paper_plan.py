@@ -405,7 +405,58 @@ def test_a_squeezed_table_has_a_page_of_its_own() -> None:
     assert "Drilling, in this order" in first
     assert title not in first
     assert title in second
-    assert "2-15/16 in (2.931 in)" in second
+    assert "2.931 in ≈ 2-15/16" in second
+
+
+def test_several_openings_have_letters_on_plan_and_list(report_with: Reports) -> None:
+    """Twins: A and B stand in the middles of the openings, 32 mm apart at the plan's scale, and in the list."""
+    twins = {
+        "shape": "slot",
+        "width": 10,
+        "length": 50,
+        "depth": 12,
+        "repeat": {"count": 2, "pitch": 32, "direction": 90},
+    }
+    texts = plans(laid(report_with, [bit(14)], cut=twins))[0].texts
+    scale = next(1 / int(text.string[-1]) for text in texts if text.string.startswith("Plan, 1 : "))
+    places = {letter: [text for text in texts if text.string == letter] for letter in "AB"}
+    assert [len(found) for found in places.values()] == [2, 2]
+    first, second = (min(found, key=lambda text: -text.y) for found in places.values())
+    assert second.y - first.y == pytest.approx(32 * scale, abs=1e-6)
+
+
+def test_a_round_opening_has_its_hole_s_number_alone(report_with: Reports) -> None:
+    """Two rounds: numbers on plan and drilling table, no letter; the only opening of a plate has none either."""
+    rounds = {"shape": "round", "diameter": 20, "depth": 12, "repeat": {"count": 2, "pitch": 40}}
+    for job in ({"cut": rounds}, {}):
+        assert not {"A", "B"} & {text.string for page in plans(laid(report_with, **job)) for text in page.texts}
+
+
+def test_openings_too_small_for_their_letters_are_counted(report_with: Reports) -> None:
+    """Slots a few tenths of a millimetre apart on a plan of 1 : 10 leave no place: it is said how many have none."""
+    cut = {
+        "shape": "slot",
+        "width": 10,
+        "length": 20,
+        "depth": 9,
+        "angle": 90,
+        "repeat": {"count": 40, "pitch": 16, "direction": 90},
+    }
+    page = plans(laid(report_with, cut=cut, plate={**PLATE, "width": 700, "height": 60, "screws": None}))[0]
+    (said,) = [text.string for text in page.texts if text.string.startswith("no room for")]
+    assert said.endswith(" of the numbers and letters")
+
+
+def test_in_inches_the_bars_are_measured_in_inches(report_with: Reports) -> None:
+    """On every page of a job in inches: the bar of 4 in, blanks in inches, and what the pattern is good for."""
+    job = report_on(load_job(SAMPLES / "porch-door-hinge.toml"))
+    drawing = paper_drawing(job.template, job.predicted)
+    for page in lay_out(drawing, PENS, NOTES, LETTER, by_hand=with_own_bits(job, BITS)).pages:
+        words = [text.string for text in page.texts]
+        assert words.count("if this is not 4.00 in (101.6 mm), do not use this page") == 2
+        assert "Measure both bars, 0 to 4 in, with a rule:" in words
+        assert words.count("in") == 2
+        assert not any("millimetre" in word or "100.0 mm" in word for word in words)
 
 
 def test_a_long_plate_has_its_plan_above_the_tables(report_with: Reports) -> None:
