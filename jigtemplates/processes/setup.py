@@ -97,16 +97,16 @@ def lay_out_setup(report: Report) -> SetupSheet:
 
     Parts and scales are those of the first page.
     """
-    sheets = [_lay_out_page(part, number, fence) for number, (part, fence) in enumerate(_fenced(report), 1)]
+    sheets = [_lay_out_page(*page, number) for number, page in enumerate(_fenced(report), 1)]
     fit, fit_parts = _fit_page(report)
     pages = (*(sheet.pattern.pages[0] for sheet in sheets), fit)
     return replace(sheets[0], pattern=replace(sheets[0].pattern, pages=pages), fit_parts=fit_parts)
 
 
-def _fenced(report: Report) -> Iterator[tuple[Report, Facts]]:
-    """A report for each cut, and what is said of its fence and stop, which are the first one's."""
+def _fenced(report: Report) -> Iterator[tuple[Report, Facts, Report | None]]:
+    """A report for each cut, what is said of fence and stop, and the first one's report where that shows them."""
     first, *others = report.parts
-    yield first, fence_facts(first)
+    yield first, fence_facts(first), None
     if others:
         from jigtemplates.processes.setup_fence import at_same_fence  # most templates have one cut
 
@@ -132,7 +132,7 @@ def _fit_page(report: Report) -> tuple[Page, tuple[Part, ...]]:
     return _page(placed, pictures), tuple(parts)
 
 
-def _lay_out_page(report: Report, number: int, fence: Facts) -> SetupSheet:
+def _lay_out_page(report: Report, fence: Facts, fenced: Report | None, number: int) -> SetupSheet:
     width, height = paper_for(report)
     area = Bounds(MARGIN, FOOT, width - MARGIN, height - MARGIN)
     head, figures = _head(report, area.width, number), band(key_figures(report), area.width)
@@ -141,25 +141,24 @@ def _lay_out_page(report: Report, number: int, fence: Facts) -> SetupSheet:
     columns = _columns(report, fence, area.width, least)
     highest = max(block.height for block in columns)
     room = top - area.bottom - APART - highest
-    first, second = _pictures(report, Bounds(area.left, top - min(MOST_PICTURES, room), area.right, top))
+    first, second = _pictures(report, fenced, Bounds(area.left, top - min(MOST_PICTURES, room), area.right, top))
     left = first.cell.bottom - APART - area.bottom
     if highest > TIGHT * least and left > least:  # the pictures take less than they might
         columns = _columns(report, fence, area.width, left)
     return _bound(report, area, (width, height), (head, figures), (first, second), columns)
 
 
-def _pictures(report: Report, room: Bounds) -> tuple[Picture, Picture]:
+def _pictures(report: Report, fenced: Report | None, room: Bounds) -> tuple[Picture, Picture]:
     """Section and plan side by side; their cells end where the higher of them does."""
     inches, split = is_in_inches(report), room.left + SECTION_SHARE * room.width
     stack, right = Stack(at_first_place(report)), split + APART
     how = layout(stack, split - room.left, room.height)
-    scale = plan_scale(report, room.right - right, room.height)
-    low = room.top - min(
-        room.height, max(section_height(stack, how.scale), plan_height(report, scale, room.right - right))
-    )
+    scale = plan_scale(report, room.right - right, room.height, fenced)
+    high = plan_height(report, scale, room.right - right, fenced)
+    low = room.top - min(room.height, max(section_height(stack, how.scale), high))
     return (
         draw(stack, how, Bounds(room.left, low, split, room.top), inches=inches),
-        plan(report, Bounds(right, low, room.right, room.top), scale, inches=inches),
+        plan(report, Bounds(right, low, room.right, room.top), scale, inches=inches, fenced=fenced),
     )
 
 

@@ -12,23 +12,24 @@ from jigtemplates.wanted import Place
 LEVEL = 1e-6
 
 
-def at_same_fence(first: Report, part: Report) -> tuple[Report, Facts]:
+def at_same_fence(first: Report, part: Report) -> tuple[Report, Facts, Report | None]:
     """The report on another cut with the work that the first one's fence and stop hold, and what is said of them.
 
-    Where the two cuts lie the same way that is drawn and dimensioned from the other's own centre lines. Else it is only
-    said that page 1 has them, and the report stays as it is; nothing is said without work.
+    Where the two cuts lie the same way they are drawn and told from the other's own centre lines. Else the report stays
+    as it is; they are drawn from those of the first, whose report comes last, and page 1 is pointed to. Without work
+    nothing is said.
     """
     work = first.job.work
     if work is None:
-        return part, []
+        return part, [], None
     own = _as_seen_from(first, part, work)
     if own is None:
         both = "fence" if work.from_end is None else "fence, stop"
-        return part, [(both, "as on page 1: they are set for cut 1, and the plate stays where it is")]
+        return part, [(both, "as on page 1, from the centre lines of cut 1: the plate stays where it is")], first
     template = replace(part.template, job=replace(part.job, work=own))
     there = replace(part, case=replace(part.case, template=template))
     (label, words), *others = fence_facts(there)
-    return there, [(label, f"{words} (where it is for page 1)"), *others]
+    return there, [(label, f"{words} (where it is for page 1)"), *others], None
 
 
 def _as_seen_from(first: Report, part: Report, work: Work) -> Work | None:

@@ -37,7 +37,7 @@ from jigtemplates.processes.setup_draw import (
 )
 from jigtemplates.processes.setup_ends import far_apart
 from jigtemplates.processes.setup_first import at_first_place, is_repeated
-from jigtemplates.processes.setup_plan_dims import dimensions, stop_lines
+from jigtemplates.processes.setup_plan_dims import dimensions, stop_lines, stop_words
 from jigtemplates.processes.setup_plan_room import Turned, arcs_room, crowd, feed_arrows
 from jigtemplates.processes.setup_ray import angle, hand, in_plate
 from jigtemplates.processes.setup_stops import Stops, stops
@@ -72,14 +72,14 @@ def margin(report: Report) -> float:
     return OUT if report.job.work or is_outside(report.job.cut) else ALONE
 
 
-def key_of(report: Report) -> list[tuple[str, str]]:
-    """Colour and meaning of what the plan shows."""
+def key_of(report: Report, fenced: Report | None = None) -> list[tuple[str, str]]:
+    """Colour and meaning of what the plan shows; `fenced` as in `Plan`."""
     outside = is_outside(report.job.cut)
     feed, made = ("feed: counter-clockwise", "work made") if outside else ("feed: clockwise", "cut made")
     rows = [(BRASS, "bushing, with the bit in it"), (GREEN, feed), (CUT, made)]
     if report.predicted is not None and report.predicted.unreachable_area > 0:
         rows.append((VERMILLION, "not reached: finish by hand"))
-    if held := stops(report).shown:
+    if held := stops(fenced or report).shown:
         rows.append((PURPLE, f"{' and '.join(name for name, _ in held)} beneath"))
         rows.append((GREY, "dashed: work's other face"))
         if any(stop.is_far for _, stop in held):
@@ -100,24 +100,25 @@ def _of_holder() -> ModuleType:
     return setup_plan_holder
 
 
-def plan_height(report: Report, scale: float, width: float = 0.0) -> float:
-    """Height the whole plan takes at a scale, in a cell of that width."""
-    key = max(map(len, _key_columns(key_of(report), width)))
-    return CAPTION + 2 * margin(report) + scale * view(report).height + FOOT + KEY * key
+def plan_height(report: Report, scale: float, width: float = 0.0, fenced: Report | None = None) -> float:
+    """Height the whole plan takes at a scale, in a cell of that width; `fenced` as in `Plan`."""
+    key, held = max(map(len, _key_columns(key_of(report, fenced), width))), fenced or report
+    return CAPTION + 2 * margin(held) + scale * view(held).height + FOOT + KEY * key
 
 
-def plan_scale(report: Report, width: float, height: float) -> float:
-    """The largest scale at which the plan has room in a cell of that size."""
-    shown = view(report)
+def plan_scale(report: Report, width: float, height: float, fenced: Report | None = None) -> float:
+    """The largest scale at which the plan has room in a cell of that size; `fenced` as in `Plan`."""
+    held = fenced or report
+    wide, around = view(held).width, SIDE + 2 * margin(held)
     for scale in SCALES:
-        if scale * shown.width + SIDE + 2 * margin(report) <= width and plan_height(report, scale, width) <= height:
+        if scale * wide + around <= width and plan_height(report, scale, width, fenced) <= height:
             return scale
     return SCALES[-1]
 
 
-def plan(report: Report, cell: Bounds, scale: float, *, inches: bool) -> Picture:
-    """The plan in a cell of the page."""
-    return Plan(report, Picture(cell, scale), inches).drawn()
+def plan(report: Report, cell: Bounds, scale: float, *, inches: bool, fenced: Report | None = None) -> Picture:
+    """The plan in a cell of the page; `fenced` as in `Plan`."""
+    return Plan(report, Picture(cell, scale), inches, fenced).drawn()
 
 
 @dataclass
@@ -127,10 +128,12 @@ class Plan:
     report: Report
     picture: Picture
     inches: bool
+    #: the report on another cut of the plate from whose centre lines fence and stop are told; None: on this one
+    fenced: Report | None = None
 
     def __post_init__(self) -> None:
-        cell, scale, shown = self.picture.cell, self.picture.scale, view(self.report)
-        out = margin(self.report)
+        cell, scale, shown = self.picture.cell, self.picture.scale, view(self.fenced or self.report)
+        out = margin(self.fenced or self.report)
         spare = cell.width - SIDE - 2 * out - scale * shown.width
         left, top = cell.left + SIDE + out + spare / 2, cell.top - CAPTION - out
         self.dx = left - scale * shown.left
@@ -177,15 +180,19 @@ class Plan:
         if _has_holder_lines(self.report):
             _of_holder().draw(self.report, self.picture, self.shape)
         self._opening()
-        self._work()
+        held = self if self.fenced is None else Plan(self.fenced, self.picture, self.inches)  # in the same place
+        held._work()
         self._bushings()
         self._not_reached()
         self._centre_lines()
+        if held is not self:
+            held._centre_lines()
         numbers = self._numbers()
-        stop_lines(self)
+        stop_lines(held)
         self._feed()
         self._key()
         dimensions(self)
+        stop_words(held)
         for text in numbers:
             self.picture.area(patch(text, 0.2), PLATE)
         return self.picture
@@ -346,7 +353,7 @@ class Plan:
             self.picture.outline(arrow_head(b, math.atan2(b.y - a.y, b.x - a.x)), 0.0, GREEN, fill=GREEN)
 
     def _key(self) -> None:
-        rows, cell = key_of(self.report), self.picture.cell
+        rows, cell = key_of(self.report, self.fenced), self.picture.cell
         columns = _key_columns(rows, cell.width)
         wide = sum(_key_width(column) for column in columns)
         x = min(self.at(Point(0.0, 0.0)).x - 1.1, cell.right - wide)

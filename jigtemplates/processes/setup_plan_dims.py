@@ -30,9 +30,13 @@ SHIFTS = (0.0, *(side * step for step in range(2, 61, 2) for side in (1.0, -1.0)
 
 
 def dimensions(p: "Plan") -> None:
-    """The datum corner, the plate's size, where the middle of the cut is, the words at fence and stop."""
+    """The datum corner, the plate's size, where the middle of the cut is."""
     _datum(p)
     _plate(p)
+
+
+def stop_words(p: "Plan") -> None:
+    """The words at fence and stop, where the dimensions leave room."""
     _fence_words(p)
     _end_words(p)
 

@@ -7,6 +7,7 @@ import pytest
 from jigtemplates.geometry.outline import Bounds
 from jigtemplates.parameters.load import job_from_text
 from jigtemplates.processes.setup import lay_out_setup
+from jigtemplates.processes.setup_draw import PURPLE, THICK
 from jigtemplates.processes.setup_fence import at_same_fence
 from jigtemplates.processes.setup_notes import set_facts
 from jigtemplates.processes.setup_plan import plan
@@ -58,7 +59,9 @@ def reported(second: str, *, first: str = "", work: str = WORK + "from_end = 100
 def second_page(second: str, **tables: str) -> tuple[Report, Facts]:
     """What the second cut's page is drawn from, and says of fence and stop."""
     first, part = reported(second, **tables).parts
-    return at_same_fence(first, part)
+    report, facts, fenced = at_same_fence(first, part)
+    assert fenced is (None if report.job.work is not None or first.job.work is None else first)
+    return report, facts
 
 
 @pytest.mark.parametrize("make", ["", "mirrored = true"])
@@ -95,7 +98,7 @@ def test_cuts_that_are_turned_alike() -> None:
 def test_a_cut_that_lies_another_way(second: str, work: str, label: str) -> None:
     """One line says where fence and stop are told of; so it does of a cut that lies beyond either."""
     report, facts = second_page(second, work=work)
-    assert facts == [(label, "as on page 1: they are set for cut 1, and the plate stays where it is")]
+    assert facts == [(label, "as on page 1, from the centre lines of cut 1: the plate stays where it is")]
     assert report.job.work is None
 
 
@@ -104,13 +107,26 @@ def test_without_work_there_is_no_fence() -> None:
     assert second_page("x = 40\ny = 110", work="")[1] == []
 
 
-@pytest.mark.parametrize(("angle", "said"), [(0, "65 mm below"), (90, "as on page 1: they")])
+@pytest.mark.parametrize(("angle", "said"), [(0, "65 mm below"), (90, "as on page 1, from")])
 def test_every_page_tells_of_the_fence(angle: int, said: str) -> None:
     """The sheet's second page has the heading and the words."""
     pages = lay_out_setup(reported(f"x = 40\ny = 110\nangle = {angle}")).pattern.pages
     strings = [text.string for text in pages[1].texts]
     assert "Fence and stop" in strings
     assert said in " ".join(strings)
+
+
+def test_the_fence_of_a_cut_that_lies_another_way() -> None:
+    """The plan of its page has fence and stop where page 1 has them, with the distances from cut 1."""
+    first, part = reported("x = 40\ny = 110\nangle = 90").parts
+    cell = Bounds(0.0, 0.0, 120.0, 130.0)
+    drawn = [plan(first, cell, 0.5, inches=False), plan(part, cell, 0.5, inches=False, fenced=first)]
+    strokes = [{str(ink.shape) for ink in p.inks if ink.colour == PURPLE and ink.width == THICK} for p in drawn]
+    assert strokes[0] == strokes[1]
+    assert len(strokes[0]) == 6  # fence, stop, and the ticks of their dimension lines
+    for picture in drawn:
+        assert {"fence 50 mm", "stop 100 mm", "fence and stop beneath"} <= {text.string for text in picture.texts}
+    assert not [ink for ink in plan(part, cell, 0.5, inches=False).inks if ink.colour == PURPLE]
 
 
 BASE = """
