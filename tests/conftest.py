@@ -2,6 +2,7 @@
 
 import json
 import os
+import signal
 import subprocess
 import sys
 from collections.abc import Callable, Mapping
@@ -22,6 +23,10 @@ from jigtemplates.report import Report, report_on
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("search", deadline=None)
 settings.load_profile("search" if os.environ.get("JIGTEMPLATES_SEARCH") else "steady")
+
+# Started in the background, by a script say, we would have been told to ignore Ctrl-C, which some tests send.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 if fault := os.environ.get("JIGTEMPLATES_FAULT"):  # a deliberate one, to see that a test fails (proof/faults.py)
     sys.path.insert(0, str(Path(__file__).parent / "proof"))
