@@ -48,10 +48,9 @@ def _may_come_up(case: Case, below: Beneath) -> Finding:
     return (warning if is_ledge else note)(
         "work-under-window",
         _KEY,
-        f"the work {_size(case)} goes into the holder's window of {_window(case, below)}, so nothing keeps it "
-        f"{case.said(off)} below the plate, and where it stands up to the plate the cut comes out {case.said(off)} "
-        f"deeper than asked: write plate.stand_off = 0, and the plunge is {case.said(case.plunge_depth - off)}, or see "
-        f"that the work lies {case.said(off)} below the plate",
+        f"the work {_size(case)} goes into the holder's window of {_window(case, below)}, and where it stands up to "
+        f"the plate the cut comes out {case.said(off)} deeper than asked: write plate.stand_off = 0, and the plunge is "
+        f"{case.said(case.plunge_depth - off)}, or see that the work lies {case.said(off)} below the plate",
     )
 
 

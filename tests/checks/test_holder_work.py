@@ -189,8 +189,8 @@ def test_work_that_goes_in_although_it_is_to_stay_below(
     ((found, where, sentence),) = held("work-under-window", plate=plate, **tables)
     assert (found, where) == (level, "plate.stand_off")
     assert sentence.replace("9.01 mm", "9 mm").replace("9.00 mm", "9 mm") == (
-        f"the work (50 mm thick, 90 mm long) goes into the holder's window of 100 mm x 60 mm, so nothing keeps it "
-        f"{off} mm below the plate, and where it stands up to the plate the cut comes out {off} mm deeper than asked: "
+        f"the work (50 mm thick, 90 mm long) goes into the holder's window of 100 mm x 60 mm, and where it "
+        f"stands up to the plate the cut comes out {off} mm deeper than asked: "
         f"write plate.stand_off = 0, and the plunge is {plunge} mm, or see that the work lies {off} mm below the plate"
     )
     assert held(STOPS, plate=plate, **tables) == []
