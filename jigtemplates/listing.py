@@ -14,6 +14,7 @@ from jigtemplates.parameters.entries import Entry, Holder
 from jigtemplates.parameters.process_entries import Process
 from jigtemplates.parameters.router_entries import RectangleBase, RoundBase
 from jigtemplates.parameters.toml_text import read_toml
+from jigtemplates.parameters.tool_sizes import size_doubts
 from jigtemplates.profile_files import all_entries, files_in, read_files
 from jigtemplates.profiles import KINDS, Found, Profiles, profiles_for
 
@@ -79,6 +80,7 @@ def _tool_lines(found: Mapping[str, tuple[Found[Any], ...]]) -> Iterator[str]:
             yield from (f"  {line}" for line in _entry_lines(one))
             if unknown := not_known(one.entry):
                 yield f"    not known: {', '.join(unknown)}"
+            yield from (f"    look again at {key}: {odd}" for key, odd in size_doubts(kind, one.entry))
 
 
 def print_added(path: Path, kind: str, name: str, *, begun: bool = False) -> None:

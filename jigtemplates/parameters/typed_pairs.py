@@ -18,7 +18,7 @@ from jigtemplates.lengths import Unit
 from jigtemplates.parameters.fault_words import fields_of
 from jigtemplates.parameters.faults import dotted, models_in
 from jigtemplates.parameters.toml_text import TomlText
-from jigtemplates.profile_files import KINDS, File, Files, entries_of
+from jigtemplates.profile_files import KINDS, File, Files, Found, entries_of
 
 #: No key of an entry has more parts (diameter.nominal).
 MOST_PARTS = 3
@@ -99,7 +99,8 @@ def refuse_faults(
     """Refuse an entry that the models refuse, before it stands anywhere.
 
     `typed` are its values that were typed, by key, all of whose lengths need their unit; `units` is what governs bare
-    numbers in the rest. InputError has one line for all that lack a unit, and one for each other fault.
+    numbers in the rest. InputError has one line for all that lack a unit, and one for each other fault; where there is
+    none, one for each typed size that no tool of the kind has.
     """
     found = _faults(kind, name, table, None)
     head = f"{dotted((kind, name))}."
@@ -111,6 +112,7 @@ def refuse_faults(
         faults += [line for line in found if line not in {line for line, _ in bare}]
     elif units is not None:
         faults = _faults(kind, name, table, units)
+    faults = faults or _odd_sizes(kind, name, table, units, typed)
     if faults:
         raise InputError([f"{command}: {line}" for line in faults if line])
 
@@ -142,13 +144,30 @@ def _with_unit(bare: Mapping[str, str], unit: Unit) -> str:
 
 def _faults(kind: str, name: str, table: Tree, units: object) -> list[str]:
     """The lines about an entry, without what begins them."""
-    data = {kind: {name: table}} | ({} if units is None else {"units": units})
-    file = File(Path(), _NOWHERE, _NOWHERE, TomlText(data, lambda _: None))
     try:
-        entries_of(Files((file,), ()), kind)
+        _entries(kind, name, table, units)
     except InputError as error:
         return [line.removeprefix(f"{_NOWHERE}: ") for line in error.lines]
     return []
+
+
+def _entries(kind: str, name: str, table: Tree, units: object) -> tuple[Found[Any], ...]:
+    data = {kind: {name: table}} | ({} if units is None else {"units": units})
+    file = File(Path(), _NOWHERE, _NOWHERE, TomlText(data, lambda _: None))
+    return entries_of(Files((file,), ()), kind)
+
+
+def _odd_sizes(kind: str, name: str, table: Tree, units: object, typed: Mapping[str, str]) -> list[str]:
+    """A line for each size that was typed and that no tool of its kind has; of a good entry."""
+    from jigtemplates.parameters.tool_sizes import BY_HAND, size_doubts
+
+    keys = {key.split(".")[0] for key in typed}
+    return [
+        f"{dotted((kind, name))}.{key}: {odd} ({BY_HAND})"
+        for found in _entries(kind, name, table, units)
+        for key, odd in size_doubts(kind, found.entry)
+        if key.split(".")[0] in keys
+    ]
 
 
 def unit_of(values: Iterable[str]) -> Unit | None:
