@@ -4,6 +4,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import shapely
@@ -14,6 +15,10 @@ from jigtemplates.geometry.table import Rows
 from jigtemplates.imports.curves import ended
 from jigtemplates.imports.drawn import Drawn, length_of
 from jigtemplates.imports.trouble import number_text, place_text
+
+#: Ends in one square, or pieces between the same two places, that are looked at one by one (chosen: where more than two
+#: ends meet there is no contour), and ends asked after at once (chosen: their neighbours are some megabytes).
+CROWD, AT_ONCE = 8, 2_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,10 +110,12 @@ class _Nodes:
     def hanging_together(self, first: int) -> list[int]:
         """All pieces that can be reached from one, in the file's order."""
         found, waiting = {first}, [first]
+        been: set[int] = set()
         while waiting:
             piece = waiting.pop()
-            for end in (2 * piece, 2 * piece + 1):
-                new = {other // 2 for other in self.meeting[self.at[end]]} - found
+            for place in {self.at[2 * piece], self.at[2 * piece + 1]} - been:
+                been.add(place)
+                new = {other // 2 for other in self.meeting[place]} - found
                 found |= new
                 waiting.extend(new)
         return sorted(found)
@@ -125,7 +132,7 @@ class _Nodes:
         known: dict[tuple[int, ...], list[int]] = defaultdict(list)
         for i in members:
             key = tuple(sorted((self.at[2 * i], self.at[2 * i + 1])))
-            for other in known[key]:
+            for other in known[key][:CROWD]:
                 if _same_course(self.pieces[i], self.pieces[other]):
                     where = place_text(self.pieces[i].segments[0].middle)
                     return f"{self.pieces[i].name}: lies on {self.pieces[other].name} at {where} (delete one)"
@@ -162,22 +169,42 @@ class _Nodes:
 
 
 def _clusters(ends: Sequence[Point], join: float) -> list[int]:
-    """For each end the number of its place: the least of the ends that are there."""
-    points = shapely.points(np.array(ends))
-    near = shapely.STRtree(points).query(points, predicate="dwithin", distance=join)
-    least = list(range(len(ends)))
+    """For each end the number of its place: the least of the ends that are there.
+
+    Ends in one square of half a joint are at one place without a look at each two of them.
+    """
+    places = np.array(ends)
+    with np.errstate(all="ignore"):
+        squares = np.floor(places / (join / 2))
+    squares = np.where(np.isfinite(squares), squares, places)
+    _, firsts, square = np.unique(squares, axis=0, return_index=True, return_inverse=True)
+    square = square.reshape(-1)
+    least = firsts.tolist()
+    up = list(range(len(least)))
 
     def root(i: int) -> int:
-        while least[i] != i:
-            least[i] = least[least[i]]
-            i = least[i]
+        while up[i] != i:
+            up[i] = up[up[i]]
+            i = up[i]
         return i
 
-    for a, b in near.T.tolist():
-        if a < b:
-            low, high = sorted((root(a), root(b)))
-            least[high] = low
-    return [root(i) for i in range(len(ends))]
+    for a, b in _near(places, square, join):
+        low, high = sorted((root(a), root(b)), key=least.__getitem__)
+        up[high] = low
+    return [least[root(i)] for i in square.tolist()]
+
+
+def _near(places: Any, square: Any, join: float) -> Iterator[tuple[int, int]]:
+    """Each two squares of which an end is near one of the other's; of a crowded square only the first ends count."""
+    order = np.argsort(square, kind="stable")
+    begins = np.searchsorted(square[order], square[order])
+    asked = order[np.arange(len(order)) - begins < CROWD]
+    points = shapely.points(places[asked])
+    tree, of = shapely.STRtree(points), square[asked]
+    for at in range(0, len(asked), AT_ONCE):
+        near = tree.query(points[at : at + AT_ONCE], predicate="dwithin", distance=join)
+        pairs = np.stack([of[near[0] + at], of[near[1]]], axis=1)
+        yield from map(tuple, np.unique(pairs[pairs[:, 0] < pairs[:, 1]], axis=0).tolist())
 
 
 def _same_course(a: Drawn, b: Drawn) -> bool:
