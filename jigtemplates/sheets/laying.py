@@ -226,8 +226,8 @@ def _left_out(plate: Plate, count: int, choice: Choice, rules: Rules) -> Finding
     return stop(
         "larger-than-sheet",
         "--stock",
-        f"{name} not laid: {size_words(plate.size, choice)} is {' and '.join(sides)} for a sheet of {nearest.text}"
-        f"{margin}{grain}",
+        f"{name} not laid: {size_words(plate.size, choice)} is {' and '.join(sides)} for a sheet of "
+        f"{stock_words(nearest, choice)}{margin}{grain}",
     )
 
 
@@ -247,6 +247,25 @@ def _excess(size: float, room: float) -> float:
 def length_words(mm: float, choice: Choice) -> str:
     """ "5 mm", or "1/4 in (6.35 mm)" where the sheets are in inches."""
     return f"{inch_short(mm)} ({mm_text(mm, 3)})" if choice.inches else mm_text(mm, 3)
+
+
+def stock_words(stock: Stock, choice: Choice) -> str:
+    """A size of sheet as it was typed; in the other unit first where the sheets are told in that: "24 x 16 in (…)"."""
+    size = (stock.width.mm, stock.height.mm)
+    return stock.text if stock.is_inch == choice.inches else f"{size_words(size, choice)} ({stock.text})"
+
+
+def side_words(side: Length, choice: Choice) -> str:
+    """One side of a sheet as it was typed, or alone in the unit in which the sheets are told."""
+    if side.is_inch == choice.inches:
+        return side.text
+    return inch_short(side.mm) if choice.inches else mm_text(side.mm, 3)
+
+
+def both_words(size: tuple[float, float], choice: Choice) -> str:
+    """ "140 x 90 mm", or with mm beside "5-1/2 x 3-1/2 in (139.7 x 88.9 mm)" where the sheets are in inches."""
+    metric = " x ".join(mm_text(side).removesuffix(" mm") for side in size)
+    return f"{size_words(size, choice)} ({metric} mm)" if choice.inches else size_words(size, choice)
 
 
 def size_words(size: tuple[float, float], choice: Choice) -> str:

@@ -19,7 +19,7 @@ from jigtemplates.processes.setup import printable
 from jigtemplates.processes.setup_draw import SMALL, TINY
 from jigtemplates.processes.setup_words import facts_block, titled
 from jigtemplates.sheets.choice import Choice
-from jigtemplates.sheets.laying import LaidSheet, length_words, size_words
+from jigtemplates.sheets.laying import LaidSheet, both_words, length_words, size_words, stock_words
 from jigtemplates.sheets.picture import CAPTION, draw_sheet, scale_for
 from jigtemplates.sheets.plates import Plate
 from jigtemplates.sheets.words import CAUTIONS, ORDER, counted, material_words, rest_words, share_words
@@ -87,18 +87,17 @@ def _words(made: "Sheets", one: "Drawn", width: float, room: float, *, is_last: 
 
 def _facts(made: "Sheets", one: "Drawn") -> Iterator[tuple[str, str]]:
     choice, sheet, zero = made.choice, one.sheet, one.drawn.zero
-    yield "sheet", f"{sheet.stock.text}, {material_words(sheet.group, choice)}"
+    yield "sheet", f"{stock_words(sheet.stock, choice)}, {material_words(sheet.group, choice)}"
     yield "plates", f"{len(sheet.plates)}, which take {share_words(sheet.share)} of the sheet"
-    rest = rest_words(sheet, choice)
-    if rest:
-        yield "left whole", rest
+    if rest_words(sheet, choice):
+        yield "left whole", both_words(sheet.rest, choice)
     gap, margin = (length_words(mm, choice) for mm in (sheet.rules.gap, sheet.rules.margin))
     yield "kept free", f"{gap} between plates, {margin} at the edges"
     if not sheet.rules.may_turn:
-        yield "grain", f"along the sheet's {sheet.stock.width.text} side"
+        yield "grain", f"along the sheet's {length_words(sheet.stock.width.mm, choice)} side"
     yield "zero", f"{length_words(zero.x, choice)} from the left, {length_words(zero.y, choice)} from the lower edge"
     larger = "" if one.finished is None else " once cut; the file is larger by the kerf"
-    yield "overall", f"{size_words(one.finished or one.drawn.size, choice)}{larger}"
+    yield "overall", f"{both_words(one.finished or one.drawn.size, choice)}{larger}"
 
 
 def _cautions(sheet: LaidSheet, width: float) -> Block:
@@ -112,7 +111,9 @@ def _cautions(sheet: LaidSheet, width: float) -> Block:
 def _list(sheet: LaidSheet, choice: Choice, width: float, room: float) -> Block:
     """The plates by number, in columns without their titles where there are many; as many as there is room for."""
     plates = counted(sheet)
-    full = [_row(sheet, plate, count, f"{_size(plate, choice)}: {plate.title}") for plate, count in plates.items()]
+    full = [
+        _row(sheet, plate, count, f"{both_words(plate.size, choice)}: {plate.title}") for plate, count in plates.items()
+    ]
     rows = [_row(sheet, plate, count, _size(plate, choice)) for plate, count in plates.items()]
     ways = ((full, 1), *((rows, columns) for columns in COLUMNS))
     blocks = (titled("Plates", _in_columns(lines, columns, width), width) for lines, columns in ways)

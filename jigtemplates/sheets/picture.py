@@ -24,7 +24,7 @@ from jigtemplates.processes.setup_draw import (
 )
 from jigtemplates.sheets.choice import Choice
 from jigtemplates.sheets.drawing import placed_items
-from jigtemplates.sheets.laying import Laid, LaidSheet, size_words
+from jigtemplates.sheets.laying import Laid, LaidSheet, side_words, size_words
 
 if TYPE_CHECKING:
     from jigtemplates.sheets.making import Drawn
@@ -68,7 +68,7 @@ def draw_sheet(one: "Drawn", choice: Choice, cell: Bounds, scale: float) -> Pict
     for laid in sheet.plates:
         _plate(picture, sheet, laid, choice, (left, low))
     _zero(picture, left + one.drawn.zero.x * scale, low + one.drawn.zero.y * scale)
-    _captions(picture, sheet, (left, low, width, height))
+    _captions(picture, sheet, choice, (left, low, width, height))
     return picture
 
 
@@ -146,13 +146,15 @@ def _zero(picture: Picture, x: float, y: float) -> None:
     picture.line((x, y - 2.0), (x, y + 4.0), width=MEDIUM, colour=VERMILLION)
 
 
-def _captions(picture: Picture, sheet: LaidSheet, place: tuple[float, float, float, float]) -> None:
+def _captions(picture: Picture, sheet: LaidSheet, choice: Choice, place: tuple[float, float, float, float]) -> None:
     """Width below, height at the left; what the cross is and the scale beside the width, or below it."""
     left, low, width, height = place
     base, middle = low - 3.6, left + width / 2
-    side = f"{sheet.stock.width.text}{'' if sheet.rules.may_turn else ', grain →'}"
+    side = f"{side_words(sheet.stock.width, choice)}{'' if sheet.rules.may_turn else ', grain →'}"
     picture.text(Text(side, middle, base, SMALL, anchor="middle"))
-    picture.text(Text(sheet.stock.height.text, left - 1.6, low + height / 2, SMALL, anchor="middle", angle=90))
+    picture.text(
+        Text(side_words(sheet.stock.height, choice), left - 1.6, low + height / 2, SMALL, anchor="middle", angle=90)
+    )
     words = f"picture {scale_text(picture.scale)}"
     cross, scale = text_width(ZERO, TINY), text_width(words, TINY)
     if text_width(side, SMALL) / 2 + max(cross, scale) + BESIDE > width / 2:

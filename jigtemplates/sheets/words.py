@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from jigtemplates.report import DECIMALS
 from jigtemplates.sheets.choice import Choice
-from jigtemplates.sheets.laying import LaidSheet, length_words, size_words
+from jigtemplates.sheets.laying import LaidSheet, length_words, size_words, stock_words
 from jigtemplates.sheets.plates import Group, Plate
 
 if TYPE_CHECKING:
@@ -59,7 +59,8 @@ def sheet_lines(made: "Sheets") -> Iterator[tuple[str, str]]:
         sheets, group = layout.sheets, layout.group
         laid = sum(len(sheet.plates) for sheet in sheets)
         number = f"{len(sheets)} sheet{'s' * (len(sheets) != 1)}"
-        yield "", f"{group.machine}: {material_words(group, choice)}: {laid} of {group.count} plates on {number}"
+        plates = f"{laid} of {group.count} plate{'s' * (group.count != 1)}"
+        yield "", f"{group.machine}: {material_words(group, choice)}: {plates} on {number}"
         for sheet in sheets:
             yield f"sheet {sheet.number}", _sheet_line(sheet, choice)
 
@@ -70,7 +71,7 @@ def _sheet_line(sheet: LaidSheet, choice: Choice) -> str:
     )
     rest = rest_words(sheet, choice)
     left = f"; {rest} left whole" if rest else ""
-    return f"{sheet.stock.text}, {share_words(sheet.share)} used: {plates}{left}"
+    return f"{stock_words(sheet.stock, choice)}, {share_words(sheet.share)} used: {plates}{left}"
 
 
 def as_json(made: "Sheets", drawn: Sequence["Drawn"]) -> dict[str, Any]:

@@ -98,7 +98,7 @@ def test_a_stopped_job_is_named_and_the_rest_is_laid(job: Job, call: Call) -> No
     assert "bad: not laid, since it cannot be made" in said.out
     assert "stop tools.bit: the bit (8 mm) is wider than the cut (5 mm)" in words(said.out)
     assert "job-stopped" not in said.out  # said once, in the job's own words
-    assert "1 of 1 plates on 1 sheet" in said.out
+    assert "1 of 1 plate on 1 sheet" in said.out
 
 
 def test_jobs_with_the_same_warning_are_told_together(job: Job, call: Call) -> None:
@@ -137,7 +137,7 @@ def test_a_job_that_cannot_be_read_is_status_2(job: Job, call: Call) -> None:
     said = call("sheet", ".", "--stock", "600x400", "--name", "set")
     assert said.status == 2
     assert said.faults == ['bad.toml:6: cut.length: "4,5 mm" is not a length (write 4.5 mm)']
-    assert "1 of 1 plates on 1 sheet" in said.out
+    assert "1 of 1 plate on 1 sheet" in said.out
 
 
 def test_json(job: Job, call: Call) -> None:

@@ -65,10 +65,37 @@ def test_inches_come_on_letter(job: Job, call: Call, here: Path) -> None:
     job("rail", (5, 4), units="in", thickness=0.25, cut=(0.5, 1.5, 0.5))
     assert call("sheet", "rail.toml", "--stock", "24 x 12 in", "--gap", "1/8 in").status == 0
     (text,) = page_texts(here / "sheets/rail/rail_sheets.pdf")
-    for words in ("24 x 12 in, mdf, 1/4 in (6.35 mm)", "1/8 in (3.175 mm) between plates", "rail, 5 x 4 in: Rail"):
+    for words in (
+        "24 x 12 in, mdf, 1/4 in (6.35 mm)",
+        "1/8 in (3.175 mm) between plates",
+        "rail, 5 x 4 in (127 x 101.6 mm): Rail",
+    ):
         assert words in text, words
     size = pypdfium2.PdfDocument(here / "sheets/rail/rail_sheets.pdf")[0].get_size()
     assert [round(side, 3) for side in size] == [612.0, 792.0]
+
+
+def test_stock_in_mm_told_in_inches(job: Job, call: Call, here: Path) -> None:
+    """--units in: 600 x 400 mm is 23.622 x 15.748 in, said first on screen and page, at the picture too."""
+    job("rail", (5, 4), units="in", thickness=0.25, cut=(0.5, 1.5, 0.5))
+    said = call("sheet", "rail.toml", "--stock", "600x400", "--units", "in", "--grain", "along").out
+    assert "sheet 1   23.622 x 15.748 in (600 x 400 mm), 5 % used: rail" in said
+    (text,) = page_texts(here / "sheets/rail/rail_sheets.pdf")
+    for words in (
+        "23.622 x 15.748 in (600 x 400 mm), mdf",
+        "23.622 in, grain",
+        "x 4 in (127 x 101.6 mm)",
+        "sheet's 23.622 in",
+    ):
+        assert words in text, words
+
+
+def test_stock_in_inches_told_in_mm(job: Job, call: Call, here: Path) -> None:
+    """--units mm: 24 x 12 in is 609.6 x 304.8 mm."""
+    job("rail", (140, 90))
+    said = call("sheet", "rail.toml", "--stock", "24 x 12 in", "--units", "mm").out
+    assert "sheet 1   609.6 x 304.8 mm (24 x 12 in), " in said
+    assert "609.6 mm" in page_texts(here / "sheets/rail/rail_sheets.pdf")[0]
 
 
 def test_the_last_page_says_what_was_not_laid(job: Job, call: Call, here: Path) -> None:
