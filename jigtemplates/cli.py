@@ -74,7 +74,7 @@ def run(args: Sequence[str] | None = None) -> int:
     except SystemExit:  # click's way out where the reader of our output has gone; its status 1 is our "stop"
         return 0
     except click.ClickException as error:
-        return _fail(_usage_lines(error), 2)
+        return _fail(_usage_lines(error, sys.argv[1:] if args is None else args), 2)
     except JigError as error:
         return _fail(error.lines, 2)
     except (click.Abort, KeyboardInterrupt):
@@ -88,10 +88,40 @@ def run(args: Sequence[str] | None = None) -> int:
     return status if isinstance(status, int) else 0
 
 
-def _usage_lines(error: click.ClickException) -> tuple[str, ...]:
+def _usage_lines(error: click.ClickException, args: Sequence[str]) -> tuple[str, ...]:
     where = getattr(error, "ctx", None)
     hint = f" (see: {where.command_path} --help)" if where else ""
-    return (_one_line(error.format_message()).rstrip(".") + hint,)
+    return (_one_line(error.format_message()).rstrip(".") + _wanted(error, args) + hint,)
+
+
+#: Options that people look for, which are keys of a job, by what the option may be called.
+_IN_THE_JOB = {
+    "--kerf": "make.kerf",
+    "--bit": "tools.bit",
+    "--bushing": "tools.bushing",
+    "--clearance": "tools.clearance",
+}
+
+
+def _wanted(error: click.ClickException, args: Sequence[str]) -> str:
+    """What an option without its value wants, such as BIT BUSHING; for an option that is none, the key of the job."""
+    if isinstance(error, click.NoSuchOption):
+        key = _IN_THE_JOB.get(error.option_name) if error.ctx and error.ctx.info_name in ("check", "make") else None
+        return f": it stands in the job, as {key}" if key else ""
+    if not isinstance(error, click.BadOptionUsage):
+        return ""
+    found = (one for one in _command_of(args).params if error.option_name in one.opts)
+    shown = next((one.metavar or "|".join(getattr(one.type, "choices", ())) for one in found), "")
+    return f": {error.option_name} {shown}" if shown else ""
+
+
+def _command_of(args: Sequence[str]) -> click.Command:
+    """The command that a line calls: click does not say at which one an option stopped."""
+    command: click.Command = cli
+    for word in args:
+        found = command.get_command(click.Context(command), word) if isinstance(command, click.Group) else None
+        command = found or command
+    return command
 
 
 def _one_line(error: object) -> str:

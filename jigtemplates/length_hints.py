@@ -136,7 +136,7 @@ def _instead(number: str, unit: str) -> str:
     if lower in ("mm", "in"):
         return f"units are written small; write {number} {lower}"
     if lower not in _OTHER_UNITS:
-        return "that unit is not known here; give the length in mm or in"
+        return "that unit is not known here; give the length in mm or inches"
     factor, ours = _OTHER_UNITS[lower]
     value = _value(number)
     if value is None:

@@ -183,7 +183,11 @@ def test_another_bit_and_bushing(call: Call, rail: Path) -> None:
         (("--out", "rail.toml"), "rail.toml: nothing can be written there: this is not a folder"),
         (("--out", "rail.toml/deeper"), "rail.toml: nothing can be written there: this is not a folder"),
         (("--frob",), "No such option '--frob'"),
-        (("--for",), "Option '--for' requires an argument"),
+        (("--for",), "Option '--for' requires an argument: --for NAME..."),
+        (
+            ("--kerf", "0.2"),
+            "No such option '--kerf': it stands in the job, as make.kerf (see: jigtemplates make --help)",
+        ),
     ],
 )
 def test_a_faulty_option_is_one_line(call: Call, rail: Path, options: tuple[str, ...], line: str) -> None:
@@ -209,6 +213,13 @@ def test_a_faulty_option_is_one_line(call: Call, rail: Path, options: tuple[str,
         (("check",), "Missing argument 'JOB...' (see: jigtemplates check --help)"),
         (("make",), "Missing argument 'JOB...' (see: jigtemplates make --help)"),
         (("check", "a.toml", "--out", "b"), "No such option '--out'"),
+        (("inlay", "--plug", "1/8 in"), "Option '--plug' requires 2 arguments: --plug BIT BUSHING"),
+        (
+            ("calibrate", "cut", "a.toml", "--correct"),
+            "Option '--correct' requires an argument: --correct bit|bushing|kerf",
+        ),
+        (("calibrate", "--file"), "Option '--file' requires an argument: --file FILE"),
+        (("drawer", "--kerf", "1"), "No such option '--kerf' (see: jigtemplates drawer --help)"),
         (("new", "--shape", "star"), "Invalid value for '--shape': 'star' is not one of 'slot', 'round', 'rectangle'"),
         (("new", "--units", "cm"), "Invalid value for '--units': 'cm' is not one of 'mm', 'in'"),
         (("new", "a.toml", "b.toml"), "Got unexpected extra argument"),

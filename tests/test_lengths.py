@@ -116,7 +116,7 @@ SUMS = "sums are not worked out here; write one number and its unit, such as 9.5
 FINITE = "a length is a finite number; " + GENERAL
 WHOLE = "a fraction has whole numbers above and below the line, such as 3/4 in"
 TWO = "one number with one unit; write the whole length in mm or in inches"
-STRANGE = "that unit is not known here; give the length in mm or in"
+STRANGE = "that unit is not known here; give the length in mm or inches"
 EXPONENT = "write the number out, without an exponent"
 
 REFUSED = [
