@@ -152,7 +152,7 @@ def test_one_name_twice_in_a_file_is_refused(write: Write, tmp_path: Path) -> No
     write("profiles/a.toml", BIT.format("mine", "1 mm") * 2)
     (found,) = lines(tmp_path)
     assert found.startswith("a.toml:3: ")
-    assert found.endswith("the table stands here a second time (keep one)")
+    assert found.endswith("bits.mine stands here a second time (the first is in line 1; keep one)")
 
 
 def test_a_folder_that_cannot_be_listed_is_one_line(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -4,16 +4,19 @@ import os
 import re
 import tomllib
 from collections.abc import Iterator, Mapping
+from itertools import islice
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from jigtemplates.errors import InputError, did_you_mean, printable, quoted
 from jigtemplates.ordinary import NotOrdinaryError, read_start
-from jigtemplates.parameters.toml_lines import Locate, locator
+from jigtemplates.parameters.toml_lines import Locate, locator, statements
 from jigtemplates.parameters.toml_slips import slip_in
 
 #: Largest file read, bytes (chosen: a thousand times an ordinary job).
 LARGEST_BYTES = 1_000_000
+#: No more entries of a folder are looked at for a file of that name (chosen: a moment's work).
+MOST_FOLDERS = 500
 #: More parts than this in one dotted key is no job (chosen); the standard reader is quadratic in them.
 DEEPEST_KEY = 100
 #: Python refuses to print whole numbers of more digits (sys.int_info), but TOML can say them as 0xfff…
@@ -77,11 +80,27 @@ def _not_there(path: Path) -> str:
     if not path.parent.is_dir():
         return f"there is no such file (the folder {shown_name(str(path.parent))} is not there)"
     what = "there is no such file" if path.suffix else "there is no such file or folder"
+    below = _below(path)
+    if below is not None:
+        return f"{what} (did you mean {quoted(str(below))}?)"
     near = did_you_mean(path.stem, _names_in(path.parent))
     if not near.startswith("did you mean"):
         return what
     meant = _names_in(path.parent)[near.partition('"')[2].rpartition('"')[0]]
     return f"{what} (did you mean {quoted(str(path.parent / meant))}?)"
+
+
+def _below(path: Path) -> Path | None:
+    """The only file of that name in a folder beside it; None where there is none, or more than one."""
+    try:
+        with os.scandir(path.parent) as found:
+            entries = islice(found, MOST_FOLDERS)
+            folders = [entry.name for entry in entries if os.path.isdir(entry.path)]
+    except OSError:
+        return None
+    there = [path.parent / name / path.name for name in folders]
+    held = [one for one in there if os.path.isfile(one)]
+    return held[0] if len(held) == 1 else None
 
 
 def _names_in(folder: Path) -> dict[str, str]:
@@ -155,13 +174,34 @@ def _values(data: dict[str, Any]) -> Iterator[object]:
 
 def _syntax_line(message: str, text: str, name: str) -> str:
     place = _PLACE.search(message)
-    plain = _plain(_PLACE.sub("", message))
+    plain = _again(_PLACE.sub("", message), text, place) or _plain(_PLACE.sub("", message))
     if place is None or place["line"] is None:
         return f"{name}:{text.rstrip().count(chr(10)) + 1}: {plain}"
     slip = slip_in(text.split("\n")[int(place["line"]) - 1].rstrip("\r"))
     if slip is not None:
         return f"{name}:{place['line']}: {shown_name(slip)}"
     return f"{name}:{place['line']}: column {place['column']}: {plain}"
+
+
+def _again(message: str, text: str, place: re.Match[str] | None) -> str | None:
+    """Which key or table stands twice, and where it stands first; None for any other fault."""
+    inline = re.fullmatch(r"Duplicate inline table key '(?P<key>.*)'", message)
+    if inline is not None:
+        return f"{shown_name(inline['key'])} stands twice in the {{ }} (keep one)"
+    if not message.startswith(("Cannot overwrite a value", "Cannot declare")):
+        return None
+    last = int(place["line"]) if place is not None and place["line"] else None
+    first: dict[tuple[str | int, ...], int] = {}
+    line, seen = 1, 0
+    for one in statements(text):
+        line, seen = line + text.count("\n", seen, one.start), one.start
+        if last is not None and line > last:
+            break
+        if one.path in first:
+            named = ".".join(quoted(part)[1:-1] for part in one.path if isinstance(part, str))
+            return f"{named} stands here a second time (the first is in line {first[one.path]}; keep one)"
+        first[one.path] = line
+    return None
 
 
 def _plain(message: str) -> str:

@@ -14,7 +14,6 @@ from jigtemplates.parameters.toml_text import parse_toml, read_toml
 
 QUOTES = '(text stands in quotes: "3/8 in")'
 UNQUOTED = 'or a value in it lacks its quotes (text: "3/8 in")'
-AGAIN = "the key stands here a second time (keep one)"
 CONTROL = "there is a control character (retype the line)"
 BACKSLASH = "a backslash stands in the text (write it twice, or use / )"
 KEY_NAME = "the name of a key or table is missing or needs quotes"
@@ -31,9 +30,15 @@ STATEMENT = "a line is a [table], or a key, = and its value, such as width = 10"
         ("a = [1\n", 1, f"a [ ] list is not closed, {UNQUOTED}"),
         ("width 10", 1, "a key is followed by = and its value, such as width = 10"),
         ("= 3", 1, STATEMENT),
-        ("a = 1\na = 2\n", 2, AGAIN),
-        ("a = {b = 1, b = 2}", 1, AGAIN),
-        ("[a]\n[a]\nb = 1", 2, "the table stands here a second time (keep one)"),
+        ("a = 1\na = 2\n", 2, "a stands here a second time (the first is in line 1; keep one)"),
+        (
+            "[cut]\nwidth = 8\ndepth = 3\n\nwidth = 9",
+            5,
+            "cut.width stands here a second time (the first is in line 2; keep one)",
+        ),
+        ("a = {b = 1, b = 2}", 1, "b stands twice in the { } (keep one)"),
+        ("[a]\n[a]\nb = 1", 2, "a stands here a second time (the first is in line 1; keep one)"),
+        ("a.b = 1\n[a]\nc = 2", 2, "the table stands here a second time (keep one)"),
         ("a = [1]\n[[a]]\n", 2, "the table is already given in { } (add the key there)"),
         ("a = 'x", 1, "a text lacks its closing quotes"),
         ('a = """x', 1, "a text lacks its closing quotes"),
@@ -203,6 +208,8 @@ def test_missing_file(tmp_path: Path) -> None:
         ("rail", 'rail: there is no such file or folder (did you mean "rail.toml"?)'),
         ("jobz", 'jobz: there is no such file or folder (did you mean "jobs"?)'),
         ("jobs/Lid.tml", 'jobs/Lid.tml: there is no such file (did you mean "jobs/lid.toml"?)'),
+        ("lid.toml", 'lid.toml: there is no such file (did you mean "jobs/lid.toml"?)'),
+        ("box.toml", "box.toml: there is no such file"),  # in two folders: neither is named
         ("nowhere", "nowhere: there is no such file or folder"),
         ("none/rail.toml", "none/rail.toml: there is no such file (the folder none is not there)"),
     ],
@@ -211,7 +218,8 @@ def test_a_near_name_is_suggested(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
     """What is missing, file or folder, and the nearest folder or job in the same place."""
     monkeypatch.chdir(tmp_path)
     (tmp_path / "jobs").mkdir()
-    for name in ("rail.toml", "rial.txt", "jobs/lid.toml"):
+    (tmp_path / "older").mkdir()
+    for name in ("rail.toml", "rial.txt", "jobs/lid.toml", "jobs/box.toml", "older/box.toml"):
         (tmp_path / name).touch()
     with pytest.raises(InputError) as caught:
         read_toml(Path(asked))
