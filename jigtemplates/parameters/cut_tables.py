@@ -1,5 +1,6 @@
 """The [cut] table: one model for each shape, so that a key of another shape is noticed."""
 
+from fractions import Fraction
 from typing import Annotated, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
@@ -15,6 +16,9 @@ from jigtemplates.parameters.outline_table import OutlineTable
 MOST_SIDES = 24
 #: Most that an ellipse's longer axis is of its shorter one (chosen: no bit follows the ends of a slimmer one).
 MOST_SLENDER = 100
+#: Least rise of a hand-hold, mm (chosen: nobody sees or feels less, and a file's digits still tell the arch from a
+#: line on the longest).
+LEAST_RISE = Fraction(1, 100)
 
 
 def no_shorter(length: Length, width: Length | None, what: str, otherwise: str = "") -> Length:
@@ -187,6 +191,9 @@ class HandHoldTable(CutBase):
     @field_validator("rise")
     @classmethod
     def _is_an_arch(cls, rise: Length, info: ValidationInfo) -> Length:
+        if 0 < rise.exact < LEAST_RISE:
+            least = f"at least {mm_text(float(LEAST_RISE))}, or 0 for a slot"
+            raise own_fault(f"{quoted(rise.text)} is too small a rise (write {least})")
         length, width = info.data.get("length"), info.data.get("width")
         if length is not None and width is not None and 2 * rise.exact > length.exact - width.exact:
             most = mm_text(float(length.exact - width.exact) / 2, 3)

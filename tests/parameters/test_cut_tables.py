@@ -118,6 +118,11 @@ def test_a_hinge_gain_goes_past_the_edge(job_with: JobWith, width: float, bit: s
         ("butterfly", {"corner_radius": 12.61}, "cut.corner_radius: \"12.61 mm\" is too round for the key's ends (at most 12.6 mm)"),
         ("hand-hold", {"length": 29}, 'cut.length: "29 mm" is less than the width "30 mm" (swap them and turn the hand-hold by angle = 90)'),
         ("hand-hold", {"rise": 35.1}, 'cut.rise: "35.1 mm" is more than half of length less width, 35 mm (write less)'),
+        (
+            "hand-hold",
+            {"rise": 0.0099},
+            'cut.rise: "0.0099 mm" is too small a rise (write at least 0.01 mm, or 0 for a slot)',
+        ),
         ("hand-hold", {"raise": 8}, 'cut: unknown key "raise" (did you mean "rise"?)'),
         ("arc-slot", {"span": 0}, "cut.span: 0 is not a span (write degrees, more than 0 and less than 360)"),
         ("arc-slot", {"span": 360}, "cut.span: 360 is not a span (write degrees, more than 0 and less than 360)"),
