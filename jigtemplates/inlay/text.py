@@ -49,7 +49,7 @@ def candidate_lines(
     fitting = [one for one in found if one.fit.fits]
     near = [one for one in found if not one.fit.fits]
     yield from _head(bits, sizes, glue_line, inches, names)
-    nearest = ", so see the nearest." if near else f", or miss by less than {said(NEAR, inches)} a side."
+    nearest = ", so see the nearest." if near else f" or come within {said(NEAR, inches)} a side of it."
     yield from hung(f"{_pairs(len(fitting))}{':' if fitting else nearest}", "")
     if fitting:
         most = None if show_all else SHOWN
