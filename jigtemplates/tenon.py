@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from jigtemplates.lengths import both_text, first_text, mm_text
+from jigtemplates.lengths import both_text, first_text, inch_short, mm_text
 from jigtemplates.parameters.job import TenonChoice, Work
 from jigtemplates.say import in_inches, sides_text
 
@@ -120,7 +120,9 @@ def own_stock(report: "Report | Case") -> TenonStock | None:
 
 
 def stock_text(report: "Report") -> str:
-    """It in a line: "8 of 9.9 mm x 49.9 mm x 52 mm, edges rounded r 4.95 mm, from 1 strip of 483 mm"."""
+    """It in a line, with what a strip is made up of: "8 of 9.9 mm x 49.9 mm x 52 mm, edges rounded r 4.95 mm, from 1
+    strip of 483 mm (8 x 52 mm + 9 saw cuts of 3 mm + 20 mm waste at each end)".
+    """
     stock, inches = own_stock(report), in_inches(report.job)
     if stock is None or not stock.can_be_made:
         return "none: nothing is left of it"
@@ -131,7 +133,17 @@ def stock_text(report: "Report") -> str:
         strips = f", from 1 strip of {first_text(stock.total_length, inches, 1)}"
     elif stock.strips:
         strips = f", from {stock.strips} strips of at most {first_text(stock.strip_length, inches, 1)}"
+    strips += f" ({strip_sum(stock, inches)})" if stock.strips else ""
     return f"{stock.pieces} of {sizes}, edges {edges}{strips}"
+
+
+def strip_sum(stock: TenonStock, inches: bool) -> str:
+    """What a full strip is made up of: "8 x 52 mm + 9 saw cuts of 3 mm + 20 mm waste at each end"."""
+    choice, pieces = stock.choice, stock.per_strip
+    text = inch_short if inches else mm_text
+    cuts = f" + {pieces + 1} saw cuts of {text(choice.kerf)}" if choice.kerf else ""
+    waste = f" + {text(choice.waste)} waste at each end" if choice.waste else ""
+    return f"{pieces} x {text(stock.length)}{cuts}{waste}"
 
 
 def stock_json(stock: TenonStock) -> dict[str, float | int]:

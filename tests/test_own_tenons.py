@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from itertools import takewhile
 from pathlib import Path
 from typing import Any
 
@@ -94,12 +95,16 @@ def shown(report: Report, **more: Any) -> list[str]:
 
 def test_a_line_for_each(report: Report, monkeypatch: pytest.MonkeyPatch) -> None:
     """How many, how large, from which strip: for `check` and for `make`; how they fit only for `check`."""
-    monkeypatch.setenv("COLUMNS", "120")  # no line is wrapped
+    monkeypatch.setenv("COLUMNS", "120")
     for lines in (shown(report), shown(report, with_notes=False)):
-        assert [" ".join(line.split()) for line in lines if ": tenons" in line] == [
-            "1: tenons 8 of 9.9 mm x 49.9 mm x 52 mm, edges rounded r 4.95 mm, from 1 strip of 483 mm",
-            "2: tenons 4 of 11.9 mm x 29.9 mm x 39 mm, edges rounded r 5.95 mm, from 1 strip of 191 mm",
-        ]
+        words = " ".join(" ".join(lines).split())
+        for said in (
+            "1: tenons 8 of 9.9 mm x 49.9 mm x 52 mm, edges rounded r 4.95 mm, from 1 strip of 483 mm "
+            "(8 x 52 mm + 9 saw cuts of 3 mm + 20 mm waste at each end)",
+            "2: tenons 4 of 11.9 mm x 29.9 mm x 39 mm, edges rounded r 5.95 mm, from 1 strip of 191 mm "
+            "(4 x 39 mm + 5 saw cuts of 3 mm + 10 mm waste at each end)",
+        ):
+            assert said in words
     assert not any(line.startswith("  tenon 1") for line in shown(report, with_notes=False))
     labels = [line[2:16].strip() for line in shown(report)]
     assert [label for label in labels if label.startswith(("tenon ", "it is"))] == [
@@ -111,20 +116,22 @@ def test_other_lines(report_with: Callable[..., Report]) -> None:
     """Of one cut without a number; in several strips; square; none that could be made; in inches first."""
 
     def line(report: Report) -> str:
-        return next(line.partition("tenons")[2].strip() for line in shown(report) if line.startswith("  tenons"))
+        lines = shown(report)
+        first = next(at for at, line in enumerate(lines) if line.startswith("  tenons"))
+        own = [lines[first].partition("tenons")[2], *takewhile(lambda line: line[:14].isspace(), lines[first + 1 :])]
+        return " ".join(" ".join(own).split())
 
     tables: dict[str, Any] = {"joints": 8, "glue_room": 2, "edge": "square"}
     assert line(report_with(tenon={**tables, "strip": 300})) == (
-        "8 of 9.9 mm x 40 mm x 52 mm, edges square, from 2 strips of at most 263 mm"
+        "8 of 9.9 mm x 40 mm x 52 mm, edges square, from 2 strips of at most 263 mm (4 x 52 mm + 5 saw cuts of "
+        "3 mm + 20 mm waste at each end)"
     )
     assert line(report_with(tenon={**tables, "strip": 60})) == "8 of 9.9 mm x 40 mm x 52 mm, edges square"
     assert line(report_with(tenon={**tables, "fit": 10})) == "none: nothing is left of it"
     assert line(report_with(cut={"width": 9}, tenon=tables)) == "none: nothing is left of it"
     inch = report_with(cut={"width": "3/8 in", "length": "2 in", "depth": "1 in"}, tenon=tables | {"fit": 0})
     inch = report_on(replace(inch.job, units="in"))
-    assert line(inch).startswith(
-        "8 of 0.379 x 1.621 x 1.843 in (9.63 x 41.18 x 46.8 mm), edges square, from 1 strip"
-    )
+    assert line(inch).startswith("8 of 0.379 x 1.621 x 1.843 in (9.63 x 41.18 x 46.8 mm), edges square, from 1 strip")
 
 
 def test_each_is_checked_at_its_own_key(report: Report) -> None:

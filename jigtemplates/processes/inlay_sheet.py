@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from jigtemplates.cautions import fastest
 from jigtemplates.checks.depth import passes
+from jigtemplates.checks.finding import Case
 from jigtemplates.facts import passes_text
 from jigtemplates.geometry.outline import Bounds, Point
 from jigtemplates.inlay import Fit, Verdict
@@ -167,9 +168,17 @@ def _settings(report: Report, inches: bool) -> Iterator[tuple[str, str, str]]:
     into = f"{said(choice.thickness, inches)} stock, {said(THROUGH, inches, 1)} into the board"
     yield "depth", said(job.cut.depth, inches), into
     yield "passes", passes_text(passes(report.case), inches), passes_text(passes(plug), inches)
+    yield "plunge", _plunges(report.case, inches), _plunges(plug, inches)
     if any(region.holes for region in report.template.opening):
         round_it = "counter-clockwise round the piece within the opening"
         yield "feed", round_it, round_it
+
+
+def _plunges(case: Case, inches: bool) -> str:
+    """The plunge setting of each pass, from the base: "1: 9.3 mm; 2: 11.7 mm"."""
+    over = case.plunge_depth - case.job.cut.depth
+    text = inch_short if inches else mm_text
+    return "; ".join(f"{number}: {text(over + depth)}" for number, depth in enumerate(passes(case), 1))
 
 
 def _results(report: Report, fit: Fit, inches: bool) -> Iterable[tuple[str, str]]:

@@ -138,6 +138,7 @@ def test_what_it_says(report_on_inlay: ReportOn) -> None:
         "RECESS, PLUNGE 11 mm",
         "PLUG, PLUNGE 12.4 mm",
         "FEED clockwise both times, inside",
+        "plunge 1: 8.5 mm; 2: 11 mm 1: 8 mm; 2: 10.5 mm; 3: 12.4 mm",
         "bushing 20 mm 10.1 mm",
         "(bushing - bit) / 2 = 7.5 mm",
         "(bushing + bit) / 2 = 7.55 mm",
