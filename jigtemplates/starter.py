@@ -238,7 +238,7 @@ def starter_text(shape: str, units: str, name: str, pair: Mapping[str, str] | No
 
     Without a pair a common bit and bushing stand in it.
     """
-    sizes = sizes_in(units) | (pair or {})
+    sizes = {**sizes_in(units), **(pair or {})}
     sizes["stock"] = sizes[_STOCKS.get(shape, "stock")]
     sizes["depth"] = sizes[_DEPTHS.get(shape, "recess_depth")]
     sizes["cut"] = _CUTS[shape].format(**sizes)
