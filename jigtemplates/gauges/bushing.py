@@ -165,7 +165,7 @@ def _words(bushing: Bushing, row: Row, blank: Blank, cell: Cell) -> Words:
     return Words(
         facts=(
             ("bushing", _named(bushing)),
-            ("openings", f"{len(row.values)}, {row.span}, {first_text(cell.length, row.inches)} long"),
+            ("openings", f"{len(row.values)} openings, {row.span}, {first_text(cell.length, row.inches)} long"),
             *plate,
             *laser,
         ),

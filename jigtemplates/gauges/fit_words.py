@@ -79,7 +79,7 @@ def fit_words(job: Job, many: Job, row: Row, blank: Blank, steps: tuple[Step, ..
         facts=(
             ("bit", tool_text(job.tools.bit)),
             ("bushing", tool_text(job.tools.bushing)),
-            ("cuts", f"{len(row.values)}, {row.span}; {file} asks for {wanted_width(job)}"),
+            ("cuts", f"{len(row.values)} cuts, {row.span}; {file} asks for {wanted_width(job)}"),
             ("openings", opening),
             ("plate", f"{_size(many.plate, job)}, {blank.named}"),
             *((("laser kerf", kerf_text(blank.kerf, row.inches)),) if "laser" in blank.targets else ()),

@@ -229,7 +229,7 @@ def _words(frame: Frame) -> Block:
         "another tray or another printer.",
         f"The squares in the corners have sides of {frame.named(frame.square)}: one that is off while the bars are "
         "right shows that the error is not even over the page.",
-        f"Bars between {usual} are usual. Beyond {fitted} the page was fitted: print it again at 100 %.",
+        f"Bars between {usual} are usual. {fitted} the page was fitted: print it again at 100 %.",
     )
     blanks = [blank(f"{name}:", unit, size) for name in BLANKS]
     return stacked(
@@ -250,5 +250,9 @@ def _words(frame: Frame) -> Block:
 
 
 def _limits(frame: Frame) -> tuple[str, str]:
-    """Lengths of a bar that are usual, and beyond which no printer's error is (1 and 3 %)."""
-    return ("3.96 and 4.04 in", "3.88 to 4.12 in") if frame.inches else ("99 and 101 mm", "97.1 to 103 mm")
+    """Lengths of a bar between which is usual, and those that no printer's error makes (1 and 3 %)."""
+    return (
+        ("3.96 and 4.04 in", "Below 3.88 in or above 4.12 in")
+        if frame.inches
+        else ("99 and 101 mm", "Below 97.1 mm or above 103 mm")
+    )

@@ -42,6 +42,11 @@ def test_the_openings_are_as_wide_as_engraved_in_every_file(gauge: Made, read: S
     assert all(box.closed for box in read.svg(folder / f"{NAME}_cnc.svg", "cut_inside"))
 
 
+def test_how_many_openings_is_told_apart_from_their_widths() -> None:
+    """The number is followed by what there are so many of, and not by the first width."""
+    assert dict(twelve().words.facts)["openings"].startswith("13 openings, 11.60 to 12.20 mm in steps")
+
+
 def test_the_picture_on_the_sheet_is_at_true_size(gauge: Made, read: SimpleNamespace) -> None:
     """The sheet says so, and pdfium measures the same nine slots on it, and the plate round them."""
     folder = gauge("bushing", "--bushing", "12 mm", "--for", "cnc")

@@ -309,6 +309,7 @@ def test_inch_jobs_read_in_inches_first(job_with: Build) -> None:
     )  # fmt: skip
     gauge = fit_gauge(job, Asked())
     assert [step.text for step in gauge.steps][:5] == ["0.367", "0.369", "0.371", "0.373", "0.375"]
+    assert dict(gauge.words.facts)["cuts"].startswith(f"{len(gauge.steps)} cuts, 0.367 to ")
     assert ("plunge", "0.611 in (15.525 mm) from the base, for cuts 3/8 in (9.525 mm) deep") in gauge.words.facts
     assert gauge.inches
 

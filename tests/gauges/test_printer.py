@@ -89,7 +89,8 @@ def test_the_words_are_in_the_papers_unit(gauge: Made, read: SimpleNamespace) ->
     assert "to the line at 4 in" in inch
     assert "it should be 5.657 in" in inch  # 4 in times the root of 2
     assert "whole sides, 6 in and 8 in" in inch
-    assert "Bars between 3.96 and 4.04 in are usual. Beyond 3.88 to 4.12 in" in inch
+    assert "Bars between 3.96 and 4.04 in are usual. Below 3.88 in or above 4.12 in the page was fitted" in inch
+    assert "Below 97.1 mm or above 103 mm the page was fitted" in metric
     assert '--across "____ mm" --up "____ mm" --diagonal "____ mm" --uncorrected' in metric.replace("\u2010", "-")
     assert '--across "____ in"' in inch
     assert '--bar "4 in"' in inch
