@@ -15,7 +15,7 @@ from jigtemplates.cli import cli
 #: Folders where a command writes, unless it is told another.
 OUTS = {"make": "templates", "holder": "holders", "sheet": "sheets", "gauge": "gauges"}
 #: Commands that write nothing at all.
-READ_ONLY = ("check", "match", "inlay", "profiles", "drawer", "tools list")
+READ_ONLY = ("check", "match", "profiles", "drawer", "tools list")
 
 
 class Leaf(NamedTuple):
@@ -113,6 +113,8 @@ def calls(draw: st.DrawFn) -> tuple[Leaf, list[str]]:
 def may_write(leaf: Leaf, args: list[str]) -> list[str]:
     """The files and folders of the arena that a call may write to."""
     name = " ".join(leaf.words)
+    if name == "inlay":
+        return [args[at + 1] for at, word in enumerate(args[:-1]) if word == "--picture"]
     if name in READ_ONLY or "--look" in args:
         return []
     if leaf.words[0] in OUTS:

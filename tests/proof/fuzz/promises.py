@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Literal
 
 import shapely
+from ours import blames_itself
 
 from jigtemplates.errors import InputError, JigError
 from jigtemplates.geometry.outline import Region
@@ -26,8 +27,6 @@ from jigtemplates.report import report_on
 ROOT = Path(__file__).parents[3]
 SAMPLES = ROOT / "samples"
 
-#: What the program says where only its last net was left.
-OURS = "a fault in jigtemplates itself"
 #: Longest line a person is given (chosen: a list of known names, and the place before it).
 LONGEST_LINE = 1000
 #: Most lines that one input may cost (chosen: a hundred times the keys of a job).
@@ -35,7 +34,7 @@ MOST_LINES = 5000
 
 
 def are_lines(lines: Iterable[str]) -> None:
-    """Each is one line, not endless, printable, and never that of the last net."""
+    """Each is one line, not endless, printable, and never about a fault of the program's own."""
     said = list(lines)
     assert said, "refused without a word"
     assert len(said) <= MOST_LINES, f"{len(said)} lines"
@@ -43,7 +42,7 @@ def are_lines(lines: Iterable[str]) -> None:
         assert line.strip()
         assert line.isprintable(), repr(line)
         assert len(line) <= LONGEST_LINE, f"{len(line)} characters: {line[:200]}"
-        assert OURS not in line, line
+        assert not blames_itself(line), line
 
 
 def length_is_read(text: object, unit: Literal["mm", "in"] | None = None) -> None:

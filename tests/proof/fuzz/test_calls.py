@@ -1,8 +1,6 @@
 """Every command and option with any value, and folders whose records somebody else wrote."""
 
 import json
-import os
-import shutil
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -12,62 +10,13 @@ from arena import Arena, fast, long
 from calls import LEAVES, Leaf, calls, may_write
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from promises import SAMPLES
 from strategies import broken
 
 from jigtemplates.manifest import content_hash
 
-FAMILY = """
-title = "Sizes"
-units = "mm"
-cut = { shape = "slot", width = 10, depth = 20 }
-tools = { bit = "8 mm", bushing = "12 mm" }
-plate = { width = 140, height = 140, thickness = 6 }
-make = { for = ["cnc"] }
-[cuts.shallow]
-length = 40
-[cuts.long]
-length = 60
-"""
-
-
-@pytest.fixture(scope="session")
-def field(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """What lies in the arena: jobs, drawings, tools, templates that were made, and things that are no such files."""
-    from jigtemplates.cli import run
-
-    place = tmp_path_factory.mktemp("field")
-    shutil.copy(SAMPLES / "gate-bench-rail.toml", place / "job.toml")
-    (place / "jobs").mkdir()
-    for name, other in (("mantel-inlay.toml", "inlay.toml"), ("leaf-tray.toml", "leaf.toml"), ("leaf.svg", "leaf.svg")):
-        shutil.copy(SAMPLES / name, place / "jobs" / other)
-    (place / "jobs" / "family.toml").write_text(FAMILY, encoding="utf-8")
-    shutil.copytree(SAMPLES / "profiles", place / "profiles")
-    shutil.copy(SAMPLES / "profiles" / "tools.toml", place / "own.toml")
-    (place / "empty.toml").touch()
-    (place / "binary.toml").write_bytes(bytes(range(256)))
-    (place / "loop").symlink_to("loop")
-    before = Path.cwd()
-    os.chdir(place)
-    try:
-        assert run(["make", "job.toml", "--for", "cnc"]) == 0
-        assert run(["holder", "quay-frame-160", "--for", "cnc"]) == 0
-        assert run(["sheet", "job.toml", "--stock", "600x400"]) == 0
-        assert run(["calibrate", "bit", "8 mm", "--measured", "7.95 mm", "--sure", "--on", "2026-11-01"]) == 0
-    finally:
-        os.chdir(before)
-    return place
-
-
-def _filled(arena: Arena, field: Path) -> None:
-    arena.emptied()
-    shutil.copytree(field, arena.here, symlinks=True, dirs_exist_ok=True)
-    if hasattr(os, "mkfifo"):
-        os.mkfifo(arena.here / "pipe.toml")
-
 
 def _called(arena: Arena, field: Path, leaf: Leaf, args: list[str]) -> None:
-    _filled(arena, field)
+    arena.filled(field)
     into = may_write(leaf, args)
     said = arena.call(args, into=into)
     assert into or "cannot be written" not in said.err, (args, said)
@@ -127,7 +76,7 @@ def forged(draw: st.DrawFn, read: Callable[[str], Any], names: list[str]) -> tup
 def _forged(arena: Arena, field: Path, data: st.DataObject) -> None:
     names = [name for name, commands in RECORDS.items() if commands and (field / name).is_file()]
     name, text, command = data.draw(forged(lambda n: json.loads((field / n).read_text(encoding="utf-8")), names))
-    _filled(arena, field)
+    arena.filled(field)
     (arena.here / name).write_text(text, encoding="utf-8")
     arena.call(command.split(), into=["."])
 
