@@ -17,6 +17,9 @@ SPACING = 0.2
 
 #: More pairs of a point and a segment than this are sorted by place first (chosen: where that begins to be quicker).
 MANY = 100_000
+#: To fewer segments every place is measured, however many there are (chosen: where that begins to be quicker; an arc of
+#: metres has so many places that finding the nearest of four segments took twenty seconds).
+FEW = 32
 #: Pairs measured in one go (chosen: more is slower again, by what a processor keeps near).
 AT_ONCE = 2_000
 
@@ -24,7 +27,7 @@ AT_ONCE = 2_000
 def distances(points: Array, segments: Iterable[Segment]) -> Array:
     """Distance from each point (n by 2) to the nearest of the segments, mm; infinite without any."""
     listed = list(segments)
-    if len(listed) * len(points) > MANY:
+    if len(listed) >= FEW and len(listed) * len(points) > MANY:
         from jigtemplates.geometry.many_places import distances_by_place
         from jigtemplates.geometry.table import Table
 

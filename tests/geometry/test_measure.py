@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 
 from jigtemplates.geometry.measure import deviation, distances, samples, segments_of, total_area
-from jigtemplates.geometry.outline import Arc, Line, Outline, Point, Regions
-from jigtemplates.geometry.shapes import rectangle, round_hole, slot
+from jigtemplates.geometry.outline import Arc, Line, Outline, Point, Region, Regions
+from jigtemplates.geometry.shapes import arc_slot, rectangle, round_hole, slot
 
 RegionsOf = Callable[..., Regions]
 
@@ -129,6 +129,14 @@ def test_many_segments_are_measured_like_few(monkeypatch: pytest.MonkeyPatch) ->
     )
     few = distances(points, (*ring.segments, *round_hole(9).segments))
     monkeypatch.setattr(measure, "MANY", 0)
+    monkeypatch.setattr(measure, "FEW", 0)
     many = distances(points, (*ring.segments, *round_hole(9).segments))
     assert many == pytest.approx(few, abs=1e-12)
     assert few[-2:] == pytest.approx([4.0, 4.5])
+
+
+def test_metres_of_a_few_arcs_are_not_sorted_by_place(monkeypatch: pytest.MonkeyPatch) -> None:
+    """An arc slot of 5 m radius has more places than can be sorted; a tenth of a millimetre narrower is seen."""
+    monkeypatch.setattr("jigtemplates.geometry.many_places.distances_by_place", lambda *_: 1 / 0)
+    wide, narrow = ((Region(arc_slot(5000, 250, width)),) for width in (25, 24.8))
+    assert deviation(wide, narrow) == pytest.approx(0.1, abs=1e-9)
