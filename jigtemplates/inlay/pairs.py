@@ -72,8 +72,19 @@ def candidates(
     held = _by_diameter(bushings if stack is None else suiting(bushings, stack))
     outer, inner = (tuple(one for one in held if passes(size, one)) for size in (bit, other_bit))
     chips = Stack(None, 0.0, None, inches)
-    found = (_candidate(big, small, (bit, other_bit), glue_line, chips, stack) for big, small in product(outer, inner))
+    # what cannot be near is passed over before anything else is found out about it
+    wanted = (bit + other_bit) / 2 - glue_line
+    near = (
+        (big, small)
+        for big, small in product(_with_halves(outer), _with_halves(inner))
+        if abs(small[0] - big[0] + wanted) <= NEAR + HAIR
+    )
+    found = (_candidate(big, small, (bit, other_bit), glue_line, chips, stack) for (_, big), (_, small) in near)
     return tuple(sorted((one for one in found if abs(one.fit.miss) <= NEAR), key=lambda one: one.order))
+
+
+def _with_halves(bushings: Iterable["Bushing"]) -> tuple[tuple[float, "Bushing"], ...]:
+    return tuple((one.diameter.mm / 2, one) for one in bushings)
 
 
 def _by_diameter(bushings: Iterable["Bushing"]) -> tuple["Bushing", ...]:

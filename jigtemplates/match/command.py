@@ -3,7 +3,7 @@
 import json
 import math
 import shutil
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -24,6 +24,8 @@ from jigtemplates.profiles import Profiles, profiles_for
 
 #: Options that may be 0; all others must be more.
 _MAY_BE_ZERO = ("--corner-radius", "--stand-off", "--clearance", "--glue-line")
+#: Most bits, and most bushings, that are compared (chosen: ten times those that come with the program, in seconds).
+MOST_TOOLS = 500
 #: The end of a hint that only a file can follow.
 _IN_A_FILE = ', or set units = "mm" or "in"'
 
@@ -144,19 +146,33 @@ def the_tools(tools: Path | None, folder: Path | None, *, shipped: bool = False,
 
     Of one's own are those that the job finds, else one in the current folder; they must have both kinds. With
     `shipped` those that come with the program are always added. InputError has the faults of every file that was read,
-    and where a tools file has no bits or no bushings.
+    and where a tools file has no bits or no bushings, or there are more than MOST_TOOLS of either.
     """
     faults: list[str] = []
     profiles = profiles_for(job, folder) if tools is None else Profiles(tools=tools)
     own = _both(profiles.own if tools is None else partial(entries_of, read_files([tools])), faults)
     if tools is not None and not faults:
-        held = dict(zip(("bits", "bushings"), own, strict=True))
-        faults += (f'{tools}: no {kind} in this file (write [{kind}."NAME"])' for kind in held if not held[kind])
+        kinds = dict(zip(("bits", "bushings"), own, strict=True))
+        faults += (f'{tools}: no {kind} in this file (write [{kind}."NAME"])' for kind in kinds if not kinds[kind])
     if faults:
         raise InputError(dict.fromkeys(faults))
-    if all(own) and not shipped:
-        return Tools(*own, only_own=tools is None)
-    return Tools(*_both(profiles.entries, faults), only_own=False)
+    only_own = all(own) and not shipped
+    held = own if only_own else _both(profiles.entries, faults)
+    _refuse_too_many(*held, tools)
+    return Tools(*held, only_own=only_own and tools is None)
+
+
+def _refuse_too_many(bits: Sequence[Bit], bushings: Sequence[Bushing], tools: Path | None) -> None:
+    """Every bit in every bushing is compared, and each two bushings."""
+    counts = {"bits": len(bits), "bushings": len(bushings)}
+    how = "keep in a file those that you would take, and name it with --tools"
+    faults = [
+        f"{tools or 'profiles'}: {count} {kind} are too many to compare (at most {MOST_TOOLS}; {how})"
+        for kind, count in counts.items()
+        if count > MOST_TOOLS
+    ]
+    if faults:
+        raise InputError(faults)
 
 
 def _both(of_kind: Callable[[str], Iterable[Found[Any]]], faults: list[str]) -> tuple[tuple[Any, ...], tuple[Any, ...]]:
