@@ -78,9 +78,9 @@ def _both(mm: tuple[float, ...]) -> tuple[str, str]:
 
 
 def area(mm2: float, job: "Job") -> str:
-    """An area in mm²: "19.47 mm²", or "0.030 sq in, 19.47 mm²"."""
+    """An area in mm²: "19.47 mm²", or "0.030 sq in = 19.47 mm²"."""
     metric = f"{mm2:.2f} mm²"
-    return f"{mm2 / float(MM_PER_INCH) ** 2:.3f} sq in, {metric}" if in_inches(job) else metric
+    return f"{mm2 / float(MM_PER_INCH) ** 2:.3f} sq in = {metric}" if in_inches(job) else metric
 
 
 def listed(words: "Iterable[object]") -> str:

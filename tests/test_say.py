@@ -66,7 +66,7 @@ def test_sides() -> None:
 
 def test_an_area() -> None:
     """1 square inch is 645.16 mm²."""
-    assert (area(64.516, MM), area(64.516, IN)) == ("64.52 mm²", "0.100 sq in, 64.52 mm²")
+    assert (area(64.516, MM), area(64.516, IN)) == ("64.52 mm²", "0.100 sq in = 64.52 mm²")
 
 
 def test_a_length_as_written() -> None:

@@ -56,7 +56,7 @@ def _said(case: Case, lost: float, where: Point) -> str:
     assert case.predicted is not None
     spot = case.template.placed((Region(Outline.circle(where, CHORD)),))[0].bounds.center
     wood = area(case.predicted.excess_area, case.job)
-    return f"up to {case.said(lost)} ({wood} in all), most at {place(spot, case.job)}"
+    return f"up to {case.said(lost)} ({wood} in all), most at {place(spot, case.job)} from the lower left corner"
 
 
 def _beyond(first: Any, second: Any) -> list[Any]:

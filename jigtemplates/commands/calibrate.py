@@ -38,7 +38,7 @@ def typed(values: dict[str, Any]) -> "Typed":
 
 
 @click.group(short_help="Enter what was measured; correct a wrong cut.", invoke_without_command=True)
-@option("--undo", is_flag=True, help="Take the last correction back, byte for byte.")
+@option("--undo", is_flag=True, help="Take the last correction back; what else was changed since stays.")
 @option("--file", type=PATH, metavar="FILE", help="With --undo: your tools file; else profiles/tools.toml.")
 @click.pass_context
 def calibrate(ctx: click.Context, undo: bool, file: Path | None) -> int | None:

@@ -13,7 +13,7 @@ LONGEST = 340
 
 # Expressions, compiled (by re) for a job with warnings only: the millimetres behind inches; what only compares, such as
 # ", less than 1/16 in in all"; asides.
-_MILLIMETRES = r"(?<= in)(?: \([\d. x]+ mm\)| = [\d. x]+ mm|, [\d.]+ mm²)"
+_MILLIMETRES = r"(?<= in)(?: \([\d. x]+ mm\)| = [\d. x]+ mm²?)"
 _COMPARED = r", (?:less|more) than [^,:;()]*(?=[,:]|$)"
 _ASIDES = r" \((?!\d)[^()]*\)"
 

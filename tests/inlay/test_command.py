@@ -529,7 +529,7 @@ plug_bushing = "3/8"
     glued = text.replace('plug_bushing = "3/8"', "plug_bushing = 0.395\nglue_line = 0.01")
     (here / "inch.toml").write_text(glued, encoding="utf-8")
     out = " ".join(call("inlay", "inch.toml").out.split())
-    assert "they differ by 0.010 in (0.254 mm) all round, no overlap; 0.095 sq in, 61.54 mm² left open" in out
+    assert "they differ by 0.010 in (0.254 mm) all round, no overlap; 0.095 sq in = 61.54 mm² left open" in out
 
 
 def test_a_plug_of_nothing(call: Call, here: Path) -> None:

@@ -316,7 +316,7 @@ def test_a_job_in_inches_is_answered_in_inches_first(call: Any, here: Path) -> N
     assert '5 of 5 pairs can make "Slat" (rectangle, 1/2 in wide, 2 in long, 1/2 in deep), best first' in out
     assert "1/4 in 5/8 in 7/8 x 2-3/8 in 1/2 x 2 in 4 now in the job" in out
     # a corner keeps (1 - pi / 4) r^2 of wood: 0.0134 sq in in all four for r = 1/8 in
-    assert "the edge of the cut is up to 0.052 in (1.32 mm) off, 0.013 sq in, 8.65 mm² left standing" in out
+    assert "the edge of the cut is up to 0.052 in (1.32 mm) off, 0.013 sq in = 8.65 mm² left standing" in out
     assert "1/4 in (6.35 mm) side play: go round the edge to make the width" in out
 
 

@@ -27,7 +27,7 @@ def test_a_short_one_is_said_whole() -> None:
         ("only 1/32 in (0.79 mm) of it", "only 1/32 in of it"),
         ("the plate (6 x 5 in = 152.4 x 127 mm)", "the plate (6 x 5 in)"),
         ("a window of 4 x 4 in (101.6 x 101.6 mm)", "a window of 4 x 4 in"),
-        ("short of it (0.030 sq in, 19.47 mm² in all)", "short of it (0.030 sq in in all)"),
+        ("short of it (0.030 sq in = 19.47 mm² in all)", "short of it (0.030 sq in in all)"),
         ("holes of 5 mm (they were 6 mm)", "holes of 5 mm (they were 6 mm)"),
     ],
 )
