@@ -8,7 +8,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
-from jigtemplates.errors import did_you_mean, quoted
+from jigtemplates.errors import SHOWN_CHARACTERS, did_you_mean, quoted
 from jigtemplates.parameters.fields import OWN_FAULT
 from jigtemplates.parameters.toml_lines import Path
 
@@ -103,6 +103,13 @@ def _wanted(what: str) -> "Sentence":
     return sentence
 
 
+def _list(details: ErrorDetails, place: Place) -> tuple[Path, str]:
+    given = details["input"]
+    is_short = isinstance(given, str | int | float) and len(str(given)) <= SHOWN_CHARACTERS
+    instead = f"a list: [{quoted(given)}]" if is_short else "a list in [ ]"
+    return place.path, f"{quoted(given)} does not fit here (write {instead})"
+
+
 def _empty_list(_: ErrorDetails, place: Place) -> tuple[Path, str]:
     return place.path, "the list is empty (write at least one, or leave the key out)"
 
@@ -114,7 +121,6 @@ def _other(details: ErrorDetails, place: Place) -> tuple[Path, str]:
 Sentence = Callable[[ErrorDetails, Place], tuple[Path, str]]
 
 _TABLE = _wanted("a table of keys")
-_LIST = _wanted("a list in [ ]")
 
 #: The validator's names of faults.
 _WORDS: Mapping[str, Sentence] = {
@@ -126,8 +132,8 @@ _WORDS: Mapping[str, Sentence] = {
     "model_type": _TABLE,
     "model_attributes_type": _TABLE,
     "dict_type": _TABLE,
-    "list_type": _LIST,
-    "tuple_type": _LIST,
+    "list_type": _list,
+    "tuple_type": _list,
     "bool_type": _wanted("true or false, without quotes"),
     "int_type": _wanted("a whole number, without quotes"),
     "too_short": _empty_list,

@@ -96,7 +96,7 @@ def test_a_hinge_gain_goes_past_the_edge(job_with: JobWith, width: float, bit: s
         ("rectangle", {"corner_radii": [1, 2, 3]}, "cut.corner_radii: has 3 radii (write four, from the lower left corner counter-clockwise)"),
         ("rectangle", {"corner_radii": [1, 2, 3, 4, 5]}, "cut.corner_radii: has 5 radii (write four, from the lower left corner counter-clockwise)"),
         ("rectangle", {"corner_radii": []}, "cut.corner_radii: has 0 radii (write four, from the lower left corner counter-clockwise)"),
-        ("rectangle", {"corner_radii": 5}, "cut.corner_radii: 5 does not fit here (write a list in [ ])"),
+        ("rectangle", {"corner_radii": 5}, "cut.corner_radii: 5 does not fit here (write a list: [5])"),
         ("rectangle", {"corner_radii": [1, 2, -3, 4]}, "cut.corner_radii[2]: -3 is less than nothing (write 0 or more)"),
         ("rectangle", {"corner_radius": 2}, "cut.corner_radii: stands beside corner_radius (keep one of the two)"),
         ("rectangle", {"corner_radii": [40, 21, 0, 0]}, 'cut.corner_radii: "40 mm" and "21 mm" are together more than the side between them, "60 mm" (write less)'),

@@ -169,7 +169,7 @@ def test_entries_refuse_to_be_changed() -> None:
             'f: base_hole: "141 mm" is not smaller than the base, "140 mm" (measure again)',
         ),
         (Router, ROUTER, {"collets": [6.35, "1/4 in"]}, 'f: collets: "1/4 in" stands there twice (keep one)'),
-        (Router, ROUTER, {"collets": 8}, "f: collets: 8 does not fit here (write a list in [ ])"),
+        (Router, ROUTER, {"collets": 8}, "f: collets: 8 does not fit here (write a list: [8])"),
         (
             Sheet,
             SHEET,

@@ -83,7 +83,7 @@ Faults = Callable[..., tuple[str, ...]]
         ("thickness = 6", 'thickness = 6\nlabel = "yes"', 'rail:17: plate.label: "yes" does not fit here (write true or false, without quotes)'),
         # make
         ('["laser", "cnc", "paper"]', "[]", "rail:20: make.for: the list is empty (write at least one, or leave the key out)"),
-        ('["laser", "cnc", "paper"]', '"laser"', 'rail:20: make.for: "laser" does not fit here (write a list in [ ])'),
+        ('["laser", "cnc", "paper"]', '"laser"', 'rail:20: make.for: "laser" does not fit here (write a list: ["laser"])'),
         ('["laser", "cnc", "paper"]', '["laser", "laser"]', 'rail:20: make.for: "laser" stands there twice (keep one)'),
         ('["laser", "cnc", "paper"]', '["lazer"]', 'rail:20: make.for[0]: "lazer" is not known here (did you mean "laser"?)'),
         ("[make]", "[make]\nkerf = 3", 'rail:20: make.kerf: "3 mm" is too much for a laser (at most 2 mm)'),
@@ -203,7 +203,7 @@ def test_dotted_and_nested_tables_have_their_own_lines(faults: Faults) -> None:
         ({"bushing": 0}, "--bushing: 0 is not a size (write a length greater than 0)"),
         ({"targets": ["lasr"]}, '--for: "lasr" is not known here (did you mean "laser"?)'),
         ({"targets": []}, "--for: the list is empty (write at least one, or leave the key out)"),
-        ({"targets": "laser"}, '--for: "laser" does not fit here (write a list in [ ])'),
+        ({"targets": "laser"}, '--for: "laser" does not fit here (write a list: ["laser"])'),
         ({"targets": ("cnc", "cnc")}, '--for: "cnc" stands there twice (keep one)'),
     ],
 )  # fmt: skip
