@@ -47,6 +47,9 @@ MOST = 500
 #: Most segments of one contour, and corners beyond which repeated ones are looked for first (chosen: a quarter more
 #: than the outline of 200 000 points; below, nothing takes a second).
 MOST_SEGMENTS, MANY = 250_000, 20_000
+#: Longest edges of an outline, all together, m (chosen: those of the largest cut, and hours of routing; the edges of a
+#: thousand needles are longer, and finding where a bit gets between them takes minutes).
+LONGEST = 4 * LARGEST / 1000
 #: Most contours named in a fault (chosen: it stays a line).
 NAMED = 8
 
@@ -80,6 +83,7 @@ def region_of(chains: Sequence[Chain], scale: float = 1.0) -> Region:
     if len(chains) > MOST:
         refuse(f"holds {len(chains)} contours (at most {MOST}; select the ones that are meant)")
     faults = [fault for chain in chains if (fault := chain.fault or _size_fault(chain, scale))]
+    faults = faults or _length_faults(chains, scale)
     contours = [] if faults else [_contour(chain) for chain in chains]
     faults += [fault for contour in contours if (fault := _crossing(contour))]
     faults = faults or list(_meeting(contours))
@@ -106,6 +110,23 @@ def _size_fault(chain: Chain, scale: float) -> str | None:
     if min(width, height) < SMALLEST:
         return f"{chain.name}: is too small, {size} (at least {SMALLEST:g} mm; is the unit right?)"
     return None
+
+
+def _length_faults(chains: Sequence[Chain], scale: float) -> list[str]:
+    """A sentence where there is more edge than any cut has, with the chain that has the most of it."""
+    lengths = [_edge_length(_outline(chain)) * scale / 1000 for chain in chains]
+    if sum(lengths) <= LONGEST * (1 + 1e-9):
+        return []
+    longest = chains[lengths.index(max(lengths))]
+    most = f"at most {LONGEST:g} m; draw it simpler, with fewer points or turns"
+    return [f"{longest.name}: the outline's edge is {number_text(sum(lengths))} m long ({most})"]
+
+
+def _edge_length(outline: Outline) -> float:
+    """Of all segments, mm."""
+    if isinstance(outline, LongOutline):
+        return float(outline.table.lengths.sum())
+    return sum(s.length for s in outline.segments)
 
 
 def _contour(chain: Chain) -> Contour:

@@ -5,7 +5,9 @@ from typing import Any
 
 import pytest
 
-from jigtemplates.imports import dxf_guard, svg_file, svg_xml
+from jigtemplates.errors import InputError
+from jigtemplates.geometry.outline import Region
+from jigtemplates.imports import contours, dxf_guard, svg_file, svg_xml
 
 Faults = Callable[..., tuple[str, ...]]
 Bytes = Callable[..., bytes]
@@ -211,3 +213,13 @@ def test_damaged_files_are_lines_and_nothing_else(as_svg: Bytes, as_dxf: Bytes) 
             lines.extend(error.lines)
     assert refused > 100
     assert all(line.startswith(("a.svg: ", "a.dxf: ")) and "\n" not in line for line in lines)
+
+
+def test_more_edge_than_any_cut_has(svg: Callable[..., Region], monkeypatch: pytest.MonkeyPatch) -> None:
+    """The edges of all contours together count, in the size they are drawn in."""
+    monkeypatch.setattr(contours, "LONGEST", 0.4)
+    body = '<rect width="90" height="60"/><rect x="10" y="10" width="30" height="20"/>'
+    assert len(svg(body).holes) == 1
+    sentence = r"leaf\.svg: rect number 1: the outline's edge is 0\.44 m long \(at most 0\.4 m; draw it simpler, with "
+    with pytest.raises(InputError, match=sentence):
+        svg(body, scale=1.1)

@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+import math
 import shutil
 
 import pytest
@@ -147,3 +148,71 @@ def test_a_drawer_in_a_folder_that_is_not_there(arena: Arena) -> None:
     """What is missing is the folder to read, not one to write into."""
     said = "no/such: there is no such folder (give the folder that make wrote into)\n"
     assert arena.call(["drawer", "no/such"]).err == said
+
+
+def _fan(lines: int) -> bytes:
+    """Lines from one place to as many on a circle, which stay apart."""
+    ends = ((20 * math.cos(i * math.tau / lines), 20 * math.sin(i * math.tau / lines)) for i in range(lines))
+    body = "".join(f"0\nLINE\n8\n0\n10\n0\n20\n0\n11\n{x:.6f}\n21\n{y:.6f}\n" for x, y in ends)
+    return f"0\nSECTION\n2\nENTITIES\n{body}0\nENDSEC\n0\nEOF\n".encode()
+
+
+def test_lines_that_all_begin_at_one_place(arena: Arena) -> None:
+    """6,000 of them wanted 36 million pairs of ends and 5 GB; such a drawing has no one way round anyway."""
+    (arena.here / "fan.dxf").write_bytes(_fan(6_000))
+    said = arena.call(["new", "a.toml", "--outline", "fan.dxf", "--drawing-units", "mm"])
+    assert said.err.startswith("fan.dxf: ")
+    assert "ends meet at (0, 0), so it has no one way round" in said.err
+
+
+@pytest.mark.parametrize("corners", [1_000, 20_000])
+def test_a_star_of_a_thousand_needles(arena: Arena, corners: int) -> None:
+    """Its edge is longer than that of any cut: it took 2.2 GB, or no end, to find where a bit gets between them."""
+    around = ((4.4 if i % 2 else 0.6, i * math.tau / corners) for i in range(corners))
+    points = " ".join(f"{4.5 + r * math.cos(a):.6f},{4.5 + r * math.sin(a):.6f}" for r, a in around)
+    page = _svg(f'<polygon points="{points}"/>').replace(b'"9mm"', b'"290mm"')
+    (arena.here / "star.svg").write_bytes(page)
+    said = arena.call(["new", "a.toml", "--outline", "star.svg"])
+    assert "star.svg: polygon number 1: the outline's edge is " in said.err
+    assert " m long (at most 40 m; draw it simpler, with fewer points or turns)" in said.err
+
+
+@pytest.mark.parametrize(
+    "args",
+    [("match", "--width", "10 mm", "--length", "50 mm"), ("match", "a.toml"), ("inlay", "--bit", "3 mm")],
+)
+def test_a_tools_file_of_thousands(arena: Arena, args: tuple[str, ...]) -> None:
+    """Every pair of 3,000 bits and 3,000 bushings is nine million, which nobody can look through."""
+    entries = (f"[bits.b{i}]\ndiameter={1 + i / 1000}\n[bushings.g{i}]\ndiameter={5 + i / 1000}\n" for i in range(3000))
+    (arena.here / "many.toml").write_text('units="mm"\n' + "".join(entries), encoding="utf-8")
+    shutil.copy(SAMPLES / "gate-bench-rail.toml", arena.here / "a.toml")
+    said = arena.call([*args, "--tools", "many.toml"])
+    assert "many.toml: 3000 bits are too many to compare (at most 500; " in said.err
+    assert "many.toml: 3000 bushings are too many to compare (at most 500; " in said.err
+
+
+def test_a_rise_of_nothing(arena: Arena) -> None:
+    """An arch of 0.1 nm came out of the DXF file elsewhere than it went in, which was called the program's fault."""
+    cut = '[cut]\nshape = "hand-hold"\nwidth = 30\nlength = 300\nrise = 0.0000001\ndepth = 10\n'
+    (arena.here / "a.toml").write_text('title = "x"\nunits = "mm"\n' + cut + _TOOLS, encoding="utf-8")
+    said = arena.call(["make", "a.toml"])
+    assert said.err.startswith('a.toml:7: cut.rise: "0.0000001 mm" is too small a rise (write at least 0.01 mm, or 0')
+
+
+_TOOLS = '[tools]\nbit = "6 mm"\nbushing = "12 mm"\n[plate]\nwidth = 400\nheight = 200\nthickness = 6\n'
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="there are no pipes by name")
+@pytest.mark.parametrize("args", ["bit 8mm --measured 7.95mm", "printer --across 99.2mm --up 99.6mm"])
+def test_a_pipe_in_place_of_the_tools_file(arena: Arena, args: str) -> None:
+    """It is told of, not waited for: nobody may ever write into it."""
+    os.mkfifo(arena.here / "pipe.toml")
+    said = arena.call(["calibrate", *args.split(), "--file", "pipe.toml"])
+    assert said.err.startswith("pipe.toml: cannot be read (it is not an ordinary file")
+
+
+def test_templates_in_a_folder_whose_name_is_too_long(arena: Arena) -> None:
+    """A template's record cannot be there: the job is asked what it makes, as in a folder that is not there."""
+    shutil.copy(SAMPLES / "gate-bench-rail.toml", arena.here / "job.toml")
+    said = arena.call(["regenerate", ".", "--bit", "6 mm", "--out", "x" * 300])
+    assert (said.status, said.err) == (0, "")
