@@ -18,7 +18,6 @@ pytest.importorskip("pytest_benchmark")
 sys.path[:0] = [str(Path(__file__).resolve().parents[i]) for i in (2, 0)]  # this checkout, whatever is installed
 
 import bare  # noqa: E402
-import fair  # noqa: E402
 import long_outlines  # noqa: E402
 import many_jobs  # noqa: E402
 import measure  # noqa: E402
@@ -29,11 +28,6 @@ from jigtemplates import load_job, report_on, write  # noqa: E402
 pytestmark = pytest.mark.slow
 WAYS = ("make", "bare")
 JOBS = 40
-
-
-def test_fair() -> None:
-    """The bare script imports what make imports, and writes what make writes."""
-    assert fair.faults(run.JOB) == []
 
 
 @pytest.mark.parametrize("way", WAYS)
