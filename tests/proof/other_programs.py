@@ -79,6 +79,25 @@ def _entities(pairs: Sequence[tuple[int, str]]) -> Iterator[Contour]:
             polyline = None
 
 
+def dxf_lines(data: bytes, layer: str, unit: float) -> Iterator[Ring]:
+    """Loose lines and arcs of a layer, as points along each, in mm; unit is the file's, in mm."""
+    lines = data.decode("ascii").splitlines()
+    pairs = [(int(code), value.strip()) for code, value in zip(lines[::2], lines[1::2], strict=True)]
+    starts = [i for i, (code, _) in enumerate(pairs) if code == 0]
+    for begin, end in zip(starts, [*starts[1:], len(pairs)], strict=True):
+        kind, body = pairs[begin][1], pairs[begin + 1 : end]
+        if (8, layer) not in body:
+            continue
+        if kind == "LINE":
+            yield [(unit * _of(body, 10), unit * _of(body, 20)), (unit * _of(body, 11), unit * _of(body, 21))]
+        elif kind == "ARC":
+            start, stop = math.radians(_of(body, 50)), math.radians(_of(body, 51))
+            angle = (stop - start) % math.tau
+            center, radius = (unit * _of(body, 10), unit * _of(body, 20)), unit * _of(body, 40)
+            last = (center[0] + radius * math.cos(stop), center[1] + radius * math.sin(stop))
+            yield [*_turned(center, radius, start, angle), last]
+
+
 def _of(body: Iterable[tuple[int, str]], wanted: int) -> float:
     return next((float(value) for code, value in body if code == wanted), 0.0)
 
@@ -103,11 +122,14 @@ def _flat(vertices: list[list[float]]) -> Ring:
     return points
 
 
-def svg_contours(data: bytes, height: float) -> list[Contour]:
-    """Closed paths and circles of an SVG file, in mm with y up; height is the drawing's."""
+def svg_contours(data: bytes, height: float, *, names: bool = False) -> list[Contour]:
+    """Closed paths and circles of an SVG file, in mm with y up; height is the drawing's.
+
+    The layer is the innermost group that has a name, or with names what is given by the path itself.
+    """
     document = svgelements.SVG.parse(io.StringIO(data.decode("utf-8")), ppi=25.4, reify=True)
     return [
-        Contour(layer, _walked(path, height))
+        Contour(str(element.id) if names else layer, _walked(path, height))
         for layer, element in _elements(document, "")
         if _is_closed(element, path := svgelements.Path(element))
     ]
@@ -134,6 +156,8 @@ def _walked(path: Any, height: float) -> Ring:
             step = 2 * math.acos(max(0.0, 1 - CHORD / radius)) if radius > CHORD else math.pi / 4
             count = max(4, math.ceil(angle / step))
             points += [_up(segment.point(i / count), height) for i in range(count)]
+        elif isinstance(segment, svgelements.CubicBezier):
+            points += [_up(segment.point(i / 500), height) for i in range(500)]
         elif isinstance(segment, svgelements.Line | svgelements.Close) and segment.start != segment.end:
             points.append(_up(segment.start, height))
     return points
@@ -151,11 +175,11 @@ def area(rings: Iterable[Ring]) -> Any:
     return found
 
 
-def by_clipper(shape: Any, distance: float) -> Any:
-    """A shapely area offset by Clipper: coordinates in nanometres, arcs within 0.2 micrometres."""
+def by_clipper(shape: Any, distance: float, *, within: float = 2e-4) -> Any:
+    """A shapely area offset by Clipper: coordinates in nanometres, chords of arcs within so many mm of them."""
     engine = pyclipr.ClipperOffset()
     engine.scaleFactor = 1_000_000
-    engine.arcTolerance = 200.0
+    engine.arcTolerance = within * engine.scaleFactor
     shape = shapely.orient_polygons(shape)  # Clipper takes what runs clockwise for a hole
     rings = [ring for part in shapely.get_parts(shape) for ring in (part.exterior, *part.interiors)]
     if not rings:
