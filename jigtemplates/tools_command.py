@@ -6,6 +6,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from jigtemplates.errors import OutputError
+from jigtemplates.ordinary import LARGEST_FILE, read_start
 from jigtemplates.parameters.toml_text import shown_name
 from jigtemplates.writers.alone import alone
 from jigtemplates.writers.files import write_all
@@ -43,9 +44,9 @@ def sole_use(path: Path, folder: Path) -> Iterator[None]:
 
 
 def bytes_of(path: Path) -> bytes | None:
-    """What a file holds; None where it is not there, or cannot be read."""
+    """What an ordinary file holds; None where it is not there, or cannot be read."""
     try:
-        return path.read_bytes()
+        return read_start(path, LARGEST_FILE)
     except OSError:  # not there yet; what is wrong otherwise is said where it is read or written
         return None
 

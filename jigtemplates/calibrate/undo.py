@@ -165,7 +165,8 @@ def near(path: Path) -> str:
 
 def _written(all_steps: list[Step], tools: Path) -> bytes:
     listed = [_listed(step, tools.parent) for step in all_steps]
-    return (json.dumps({"about": _ABOUT, "corrections": listed}, indent=1, ensure_ascii=False) + "\n").encode()
+    text = json.dumps({"about": _ABOUT, "corrections": listed}, indent=1, ensure_ascii=False) + "\n"
+    return text.encode("utf-8", "backslashreplace")  # bytes of a name that are no UTF-8 stand there as JSON's \\udcff
 
 
 def _listed(step: Step, folder: Path) -> dict[str, Any]:

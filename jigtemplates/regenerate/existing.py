@@ -3,6 +3,7 @@
 The plate on the bench has the opening it was made with, whatever the bit of that name measures by now.
 """
 
+import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -108,7 +109,7 @@ def existing(now: Report, new: Report, out: Path) -> Existing:
     still has others, a run was killed in between, and the plate is the job's: nobody was told of another one.
     """
     path = out / now.job.stem / f"{now.job.stem}.json"
-    drawn = _drawn(path) if path.is_file() else None
+    drawn = _drawn(path) if os.path.isfile(path) else None  # False as well where no file can have the name
     if drawn is None or not _made_from(drawn, now):
         return _of_report(now)
     pair = (drawn.bit.label, drawn.bit.diameter, drawn.bushing.label, drawn.bushing.diameter)

@@ -143,7 +143,7 @@ class Arena:
 
     def call(self, args: Sequence[str], *, into: Sequence[str] = ()) -> Said:
         """One call of the command line, which may write into the given files and folders of the arena and no other."""
-        out, err = (io.TextIOWrapper(io.BytesIO(), "utf-8", "surrogateescape", newline="") for _ in "oe")
+        out, err = (io.TextIOWrapper(io.BytesIO(), "utf-8", "replace", newline="") for _ in "oe")  # as main() has them
         _watch.places = []
         try:
             with redirect_stdout(out), redirect_stderr(err), _in_time(), _in_memory():

@@ -26,6 +26,8 @@ length = 40
 [cuts.long]
 length = 60
 """
+#: A drawing that does not say its unit.
+NO_UNIT = "0\nSECTION\n2\nENTITIES\n0\nCIRCLE\n10\n5\n20\n5\n40\n4\n0\nENDSEC\n0\nEOF\n"
 
 
 @pytest.fixture(scope="session")
@@ -37,6 +39,7 @@ def field(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for name, other in (("mantel-inlay.toml", "inlay.toml"), ("leaf-tray.toml", "leaf.toml"), ("leaf.svg", "leaf.svg")):
         shutil.copy(SAMPLES / name, place / "jobs" / other)
     shutil.copy(SAMPLES / "tiller-rack.toml", place / "jobs" / "several.toml")
+    (place / "jobs" / "plain.dxf").write_text(NO_UNIT, encoding="utf-8")
     (place / "jobs" / "family.toml").write_text(FAMILY, encoding="utf-8")
     shutil.copytree(SAMPLES / "profiles", place / "profiles")
     shutil.copy(SAMPLES / "profiles" / "tools.toml", place / "own.toml")

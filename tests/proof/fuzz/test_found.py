@@ -3,7 +3,9 @@
 import hashlib
 import json
 import math
+import os
 import shutil
+import sys
 
 import pytest
 from arena import Arena
@@ -208,7 +210,7 @@ def test_a_pipe_in_place_of_the_tools_file(arena: Arena, args: str) -> None:
     """It is told of, not waited for: nobody may ever write into it."""
     os.mkfifo(arena.here / "pipe.toml")
     said = arena.call(["calibrate", *args.split(), "--file", "pipe.toml"])
-    assert said.err.startswith("pipe.toml: cannot be read (it is not an ordinary file")
+    assert (said.status, said.err) == (2, "pipe.toml: this is not an ordinary file\n")
 
 
 def test_templates_in_a_folder_whose_name_is_too_long(arena: Arena) -> None:
@@ -216,3 +218,14 @@ def test_templates_in_a_folder_whose_name_is_too_long(arena: Arena) -> None:
     shutil.copy(SAMPLES / "gate-bench-rail.toml", arena.here / "job.toml")
     said = arena.call(["regenerate", ".", "--bit", "6 mm", "--out", "x" * 300])
     assert (said.status, said.err) == (0, "")
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="a name can hold any bytes only there")
+def test_a_tools_file_whose_name_is_no_text(arena: Arena) -> None:
+    """Its correction is listed and taken back like that of any other."""
+    tools = arena.here / "\udcff.toml"
+    tools.write_text('[bits.b]\ndiameter = "8 mm"\n', encoding="utf-8")
+    said = arena.call(["calibrate", "bit", "b", "--measured", "7.96mm", "--file", tools.name], into=["."])
+    assert (said.status, "measured" in tools.read_text(encoding="utf-8")) == (0, True)
+    said = arena.call(["calibrate", "--undo", "--file", tools.name], into=["."])
+    assert (said.status, tools.read_text(encoding="utf-8")) == (0, '[bits.b]\ndiameter = "8 mm"\n')
