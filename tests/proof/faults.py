@@ -19,6 +19,8 @@ TESTS = Path(__file__).parents[1]
 AGAINST = ("published", "test_template.py", "test_outside.py", "test_several_cuts.py", "proof/test_file_to_cut.py")
 #: Of these what takes no more than seconds: it must pass on the program as it is, or its failing would say nothing.
 BASELINE = AGAINST[:-1]
+#: What is run against a fault of paper alone, which nothing else draws.
+AGAINST_PAPER = ("proof/test_paper_to_cut.py",)
 
 
 def offset_doubled() -> None:
@@ -140,6 +142,36 @@ def pattern_offset_outwards() -> None:
     template.pattern_for = wrong  # type: ignore[assignment]
 
 
+def opening_on_paper_mirrored() -> None:
+    """The opening of a paper pattern is drawn left for right, all else as it is."""
+    from dataclasses import replace
+
+    from jigtemplates import making
+    from jigtemplates.drawing import Item, Role
+    from jigtemplates.processes import pattern
+
+    drawn = pattern.paper_drawing
+
+    def mirrored(template: Any, predicted: Any) -> Any:
+        drawing = drawn(template, predicted)
+        items = (
+            Item(i.role, i.shape.mirrored().moved(drawing.width, 0.0)) if i.role is Role.CUT_INSIDE else i  # type: ignore[union-attr]
+            for i in drawing.items
+        )
+        return replace(drawing, items=tuple(items))
+
+    pattern.paper_drawing = mirrored
+    making.paper_drawing = mirrored
+
+
+def paper_scaled() -> None:
+    """Pages are printed 0.3 % too large."""
+    from jigtemplates.processes import paper
+
+    right = paper.lay_out
+    paper.lay_out = lambda *given, **named: right(*given, **{**named, "correction": (1.003, 1.003)})  # type: ignore[assignment]
+
+
 #: Where each fault is seen first: another place means that something else is wrong, or that a test was lost.
 SEEN_BY = {
     "offset-doubled": "tests/published/",
@@ -154,6 +186,8 @@ SEEN_BY = {
     "clearance-forgotten": "tests/published/test_tenons.py",
     "unit-of-dxf": "tests/published/test_units.py",
     "pattern-offset-outwards": "tests/",
+    "opening-on-paper-mirrored": "tests/proof/test_paper_to_cut.py",
+    "paper-scaled": "tests/proof/test_paper_to_cut.py",
 }
 
 FAULTS: dict[str, Callable[[], None]] = {
@@ -171,6 +205,8 @@ FAULTS: dict[str, Callable[[], None]] = {
         clearance_forgotten,
         unit_of_dxf,
         pattern_offset_outwards,
+        opening_on_paper_mirrored,
+        paper_scaled,
     )
 }
 
@@ -180,8 +216,10 @@ def inject(name: str) -> None:
     FAULTS[name]()
 
 
-def caught_by(name: str, against: Sequence[str] = AGAINST) -> str | None:
+def caught_by(name: str, against: Sequence[str] | None = None) -> str | None:
     """The first test that fails with a fault in the program; None where none does."""
+    if against is None:
+        against = AGAINST_PAPER if "paper" in name else AGAINST
     command = [
         sys.executable,
         "-m",

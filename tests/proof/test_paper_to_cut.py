@@ -43,39 +43,6 @@ def patterns(report: Report, profiles: Profiles) -> Iterator[tuple[str, bytes]]:
             yield file.name, file.data
 
 
-def samples_on_paper() -> list[Any]:
-    """Every sample, each size of a family, that makes paper and has an opening."""
-    return [
-        pytest.param(job, id=job.stem)
-        for path in sorted(SAMPLES.glob("*.toml"))
-        for job in load_jobs(path, profiles=profiles_for(path))
-        if job.cut.side == "inside" and "paper" in job.make.targets
-    ]
-
-
-@pytest.mark.parametrize("job", samples_on_paper())
-def test_samples_on_paper(job: Job) -> None:
-    """The pattern of every sample, on each paper, makes the cut asked for; of the other hand its mirror image."""
-    asked = best(asked_of(job), job.tools.bit.diameter.mm, job.tools.bushing.diameter.mm)
-    seen = 0
-    for name, data in patterns(report_on(job), profiles_for(job.source)):
-        wanted = flipped(asked, job.plate.width) if "MIRRORED" in name else asked
-        off = apart(routed_from_paper(data, job), wanted)
-        assert off < ON_PAPER, (name, off)
-        seen += 1
-    assert seen == len(job.make.papers) * (2 if job.make.pair else 1)
-
-
-def test_outside_work_on_paper() -> None:
-    """The pattern for outside work, as it is drawn, leaves the work: 320 x 220 mm with corners of 40 mm."""
-    path = SAMPLES / "quay-stool-seat.toml"
-    (job,) = load_jobs(path, profiles=profiles_for(path))
-    for name, data in patterns(report_on(job), profiles_for(path)):
-        pattern = drawn_openings(data, 300, 200, plate=True)
-        work = offset(offset(pattern, 15), -5)
-        assert apart(work, there(rectangle(320, 220, 40), 150, 100, 0)) < ON_PAPER, name
-
-
 class Sketch:
     """A random job for paper as text, of one to three cuts, and what it asks for in its place on the plate."""
 
@@ -153,6 +120,39 @@ def test_random_jobs_on_paper(part: int) -> None:
     """Random jobs, most lopsided, off the middle or turned, some of several cuts or in pairs: the cut asked for."""
     made = [found for seed in range(part, FEW, 4) if (found := compared(seed))]
     assert len(made) > FEW / 4 / 2
+
+
+def samples_on_paper() -> list[Any]:
+    """Every sample, each size of a family, that makes paper and has an opening."""
+    return [
+        pytest.param(job, id=job.stem)
+        for path in sorted(SAMPLES.glob("*.toml"))
+        for job in load_jobs(path, profiles=profiles_for(path))
+        if job.cut.side == "inside" and "paper" in job.make.targets
+    ]
+
+
+@pytest.mark.parametrize("job", samples_on_paper())
+def test_samples_on_paper(job: Job) -> None:
+    """The pattern of every sample, on each paper, makes the cut asked for; of the other hand its mirror image."""
+    asked = best(asked_of(job), job.tools.bit.diameter.mm, job.tools.bushing.diameter.mm)
+    seen = 0
+    for name, data in patterns(report_on(job), profiles_for(job.source)):
+        wanted = flipped(asked, job.plate.width) if "MIRRORED" in name else asked
+        off = apart(routed_from_paper(data, job), wanted)
+        assert off < ON_PAPER, (name, off)
+        seen += 1
+    assert seen == len(job.make.papers) * (2 if job.make.pair else 1)
+
+
+def test_outside_work_on_paper() -> None:
+    """The pattern for outside work, as it is drawn, leaves the work: 320 x 220 mm with corners of 40 mm."""
+    path = SAMPLES / "quay-stool-seat.toml"
+    (job,) = load_jobs(path, profiles=profiles_for(path))
+    for name, data in patterns(report_on(job), profiles_for(path)):
+        pattern = drawn_openings(data, 300, 200, plate=True)
+        work = offset(offset(pattern, 15), -5)
+        assert apart(work, there(rectangle(320, 220, 40), 150, 100, 0)) < ON_PAPER, name
 
 
 @pytest.mark.slow
