@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
+import numpy as np
 import shapely
 
 from jigtemplates.checks.finding import Case, Finding, stop, warning
@@ -18,6 +19,8 @@ CHORD = 1e-3
 
 #: Less wood than this is not worth a word, mm² (chosen, as for corners).
 CRUMB = 0.01
+#: More corners than this are not each compared with the whole edge (chosen: below, that takes milliseconds).
+MANY = 1_000
 
 
 def check_drawn(case: Case) -> Iterator[Finding]:
@@ -73,6 +76,18 @@ def _furthest(parts: list[Any], edge: Any) -> tuple[float, Point]:
     corners = shapely.get_coordinates(parts)
     if not len(corners):
         return 0.0, Point(0.0, 0.0)
-    away = shapely.distance(shapely.boundary(edge), shapely.points(corners))
+    away = (_among_many if len(corners) > MANY else _one_by_one)(edge, shapely.points(corners))
     worst = int(away.argmax())
     return float(away[worst]), Point(*map(float, corners[worst]))
+
+
+def _one_by_one(edge: Any, places: Any) -> Any:
+    return shapely.distance(shapely.boundary(edge), places)
+
+
+def _among_many(edge: Any, places: Any) -> Any:
+    """The same of very many places, each looked for among the straights near it."""
+    ends, ring = shapely.get_coordinates(shapely.get_rings(shapely.get_parts(edge)), return_index=True)
+    goes_on = ring[:-1] == ring[1:]
+    straights = shapely.linestrings(np.stack([ends[:-1][goes_on], ends[1:][goes_on]], axis=1))
+    return shapely.STRtree(straights).query_nearest(places, all_matches=False, return_distance=True)[1]

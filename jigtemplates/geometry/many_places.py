@@ -21,6 +21,8 @@ from jigtemplates.geometry.table import Array, Indices, Table, counted, norms, o
 SQUARE, STEPS = 3.0, 12
 #: Places measured at a time, and the share of all places beyond which it is quicker to measure all (chosen).
 BATCH, TOO_MANY = 32, 0.02
+#: Points whose near segments are looked for at once (chosen: hundreds near each are some hundred megabytes).
+AT_ONCE = 10_000
 
 #: More points than this are sorted by place first; of boundaries with arcs (chosen: where that begins to be quicker,
 #: whatever the number of segments).
@@ -44,12 +46,13 @@ def distances_to(points: Array, table: Table) -> Array:
 def distances_by_place(points: Array, table: Table) -> Array:
     """The same: chords within COARSE of the segments say which few can be the nearest to a point."""
     tree = shapely.STRtree(_chords(table))
-    places = shapely.points(points)
-    _, reach = tree.query_nearest(places, all_matches=False, return_distance=True)
-    which, candidates = tree.query(places, predicate="dwithin", distance=reach + 2 * COARSE)
-    pairs = to_each(picked(points, which), table, candidates)
     nearest = np.full(len(points), np.inf)
-    np.minimum.at(nearest, which, pairs)
+    for first in range(0, len(points), AT_ONCE):
+        some = points[first : first + AT_ONCE]
+        places = shapely.points(some)
+        _, reach = tree.query_nearest(places, all_matches=False, return_distance=True)
+        which, candidates = tree.query(places, predicate="dwithin", distance=reach + 2 * COARSE)
+        np.minimum.at(nearest, which + first, to_each(picked(some, which), table, candidates))
     return nearest
 
 
@@ -110,6 +113,8 @@ def furthest(points: Array, table: Table) -> float:
 def _furthest(points: Array, table: Table) -> float | None:
     """The same; None where it is quicker to measure all of them."""
     bounds = _at_most(points, table)
+    if np.count_nonzero(np.isinf(bounds)) > BATCH:  # each of them would be measured against everything
+        return None
     order = np.argsort(-bounds)[: int(TOO_MANY * len(points)) + BATCH]
     radii, middles = table.lengths / 2, table.middles
     found = 0.0

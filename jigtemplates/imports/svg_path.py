@@ -30,6 +30,8 @@ ANEW = "(draw the path anew)"
 LARGEST = 1e12
 #: Most pieces of a path that are read one by one (chosen: more than the outline of 200 000 points, in seconds).
 MOST_STEPS = 250_000
+#: Most arcs of a path (chosen: they are read and laid in some seconds; no corner of a cut has thousands).
+MOST_ARCS = 30_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +131,8 @@ def _checked(text: str) -> list[_Radii]:
             steps += more
         else:
             refuse(f"path data has {quoted(letter + rest.rstrip())}, which cannot be read (draw the path anew)")
+        if len(arcs) > MOST_ARCS:
+            refuse(f"path data has more than {MOST_ARCS} arcs (draw it simpler)")
         if steps + len(arcs) > MOST_STEPS:
             refuse(f"path data has more than {MOST_STEPS} pieces {ANEW}")
     return arcs

@@ -101,12 +101,16 @@ def _svg(body: str) -> bytes:
     [
         ('<polygon points="' + "0,0 9,9 9,0 " * 90_000 + '"/>', "polygon number 1: has more than 250000 segments"),
         (
-            '<polygon points="' + "0,0 9,9 9,0 " * 7_000 + '"/>',
+            '<polygon points="' + "0,0 1,1 1,0 " * 7_000 + '"/>',
             r"polygon number 1: crosses or touches itself at \(0, 0\)",
         ),
         ('<path d="M0 0' + "C1e6 0-1e6 9 9 9" * 200 + '"/>', "path number 1: has curves beyond measure"),
         ('<path d="M0 0' + "c1 0 3 2 3 3" * 10_001 + '"/>', "path number 1: has curves beyond measure"),
         ('<path d="M0 0' + "h1v1" * 125_001 + '"/>', "path number 1: path data has more than 250000 pieces"),
+        (
+            '<path d="M0 0' + "a9 9 0 0 1 1e-3 1e-3" * 30_001 + 'L0 5Z"/>',
+            "path number 1: path data has more than 30000 a",
+        ),
     ],
 )
 def test_drawings_that_took_minutes(body: str, sentence: str) -> None:
