@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 #: Two bushings that miss by more than this, mm a side, are not near (chosen: no tape or sleeve helps any more).
 NEAR = 1.0
 
+#: More changes of all three tools than this are not looked for: of so many tools two are enough (chosen: in a second).
+MOST_TRIED = 250_000
+
 #: Most changes that only come nearer (chosen: further ones help nobody).
 MOST_NEAR = 4
 
@@ -174,13 +177,14 @@ def _needed(found: Iterable[Change]) -> Iterator[Change]:
 
 
 def _changes(fit: Fit, bits: Sequence["Bit | None"], bushings: Sequence["Bushing | None"]) -> Iterator[Change]:
-    """Every change with which the plug goes in and the pairs miss by less."""
+    """Every change with which the plug goes in and the pairs miss by less; of very many tools, of at most two."""
+    all_three = len(bits) * len(bushings) ** 2 <= MOST_TRIED
     for big, cutter in product(bushings, bits):
         if big is not None and not passes(fit.recess.bit, big):
             continue
         recess = fit.recess if big is None else Pair(fit.recess.bit, big.diameter.mm)
         bit = fit.plug.bit if cutter is None else cutter.diameter.mm
-        for small in bushings:
+        for small in bushings if big is None or cutter is None or all_three else (None,):
             made = Fit(recess, Pair(bit, fit.plug.bushing if small is None else small.diameter.mm), fit.glue_line)
             if abs(made.miss) < abs(fit.miss) - HAIR and made.gap >= -FITS and _runs(made.plug, small):
                 yield Change(made, big, cutter, small)
