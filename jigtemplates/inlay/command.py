@@ -16,7 +16,7 @@ from jigtemplates.inlay.stems import NOT_JUDGED, left_out_text, stem_words, suit
 from jigtemplates.inlay.text import candidate_lines, change_lines, fit_lines, hung
 from jigtemplates.inlay.words import INLAY, SECOND, Names
 from jigtemplates.lengths import Length, sold_as
-from jigtemplates.match.command import Tools, read_lengths, the_tools
+from jigtemplates.match.command import Tools, read_lengths, refuse_too_many, the_tools
 from jigtemplates.match.reach import Stack
 from jigtemplates.match.text import own_line
 from jigtemplates.parameters.entries import Bit, Bushing
@@ -160,10 +160,14 @@ def _entry(tool: GivenTool, profiles: Profiles) -> Bushing | None:
 
 
 def own_tools(profiles: Profiles, asked: Asked) -> tuple[list[Bit], list[Bushing]]:
-    """The person's own bits and bushings where they have both, else, or with --shipped, all there are."""
+    """The person's own bits and bushings where they have both, else, or with --shipped, all there are.
+
+    InputError where they are too many.
+    """
     own: list[list[Any]] = [[found.entry for found in profiles.own(kind)] for kind in ("bits", "bushings")]
     if not all(own) or asked.shipped:
         own = [[found.entry for found in profiles.entries(kind)] for kind in ("bits", "bushings")]
+    refuse_too_many(own[0], own[1], asked.tools)
     return own[0], own[1]
 
 

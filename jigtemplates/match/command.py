@@ -158,12 +158,12 @@ def the_tools(tools: Path | None, folder: Path | None, *, shipped: bool = False,
         raise InputError(dict.fromkeys(faults))
     only_own = all(own) and not shipped
     held = own if only_own else _both(profiles.entries, faults)
-    _refuse_too_many(*held, tools)
+    refuse_too_many(*held, tools)
     return Tools(*held, only_own=only_own and tools is None)
 
 
-def _refuse_too_many(bits: Sequence[Bit], bushings: Sequence[Bushing], tools: Path | None) -> None:
-    """Every bit in every bushing is compared, and each two bushings."""
+def refuse_too_many(bits: Sequence[Bit], bushings: Sequence[Bushing], tools: Path | None) -> None:
+    """InputError for more than MOST_TOOLS of either: every bit in every bushing is compared, and each two bushings."""
     counts = {"bits": len(bits), "bushings": len(bushings)}
     how = "keep in a file those that you would take, and name it with --tools"
     faults = [

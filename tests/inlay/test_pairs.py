@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from jigtemplates.inlay import Fit, Pair
+from jigtemplates.inlay import Fit, Pair, pairs
 from jigtemplates.inlay.pairs import candidates, changes, passes
 from jigtemplates.inlay.text import change_text
 from jigtemplates.lengths import Length
@@ -135,3 +135,12 @@ def test_nothing_to_change(misfit: Fit) -> None:
     """Two pairs that fit need nothing; without tools there is nothing to say."""
     assert changes(Fit(Pair(5, 20), Pair(5, 10)), [bit(3)], METRIC) == ()
     assert changes(misfit, [], []) == ()
+
+
+def test_of_very_many_tools_two_change_at_a_time(misfit: Fit, monkeypatch: pytest.MonkeyPatch) -> None:
+    """All three would be as many tries as bits times bushings times bushings; two are found as before."""
+    before = {one.count for one in changes(misfit, [bit(3), bit(5), bit(6)], METRIC)}
+    monkeypatch.setattr(pairs, "MOST_TRIED", 0)
+    after = {one.count for one in changes(misfit, [bit(3), bit(5), bit(6)], METRIC)}
+    assert 3 not in after
+    assert after == before - {3} != set()

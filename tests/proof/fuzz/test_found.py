@@ -185,7 +185,12 @@ def test_a_star_of_a_thousand_needles(arena: Arena, corners: int) -> None:
 
 @pytest.mark.parametrize(
     "args",
-    [("match", "--width", "10 mm", "--length", "50 mm"), ("match", "a.toml"), ("inlay", "--bit", "3 mm")],
+    [
+        ("match", "--width", "10 mm", "--length", "50 mm"),
+        ("match", "a.toml"),
+        ("inlay", "--bit", "3 mm"),
+        ("inlay", "--recess", "b0", "g0", "--plug", "b0", "g1"),
+    ],
 )
 def test_a_tools_file_of_thousands(arena: Arena, args: tuple[str, ...]) -> None:
     """Every pair of 3,000 bits and 3,000 bushings is nine million, which nobody can look through."""
