@@ -6,6 +6,7 @@ the cut is built by the job's own words (`asked`). 0.1 mm everywhere; a mirror i
 
 import random
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -26,7 +27,7 @@ ON_PAPER = 0.1
 #: A bushing goes into an opening drawn this much narrower all round, or a picture's last hundredth would stop it, mm.
 ROOM = 0.05
 #: Jobs in the normal run, and in the long campaign.
-FEW, MANY = 40, 400
+FEW, MANY = 20, 400
 
 
 def routed_from_paper(data: bytes, job: Job) -> Any:
@@ -119,7 +120,7 @@ def compared(seed: int) -> list[float]:
 def test_random_jobs_on_paper(part: int) -> None:
     """Random jobs, most lopsided, off the middle or turned, some of several cuts or in pairs: the cut asked for."""
     made = [found for seed in range(part, FEW, 4) if (found := compared(seed))]
-    assert len(made) > FEW / 4 / 2
+    assert len(made) >= FEW / 4 / 2
 
 
 def samples_on_paper() -> list[Any]:
@@ -132,17 +133,30 @@ def samples_on_paper() -> list[Any]:
     ]
 
 
-@pytest.mark.parametrize("job", samples_on_paper())
-def test_samples_on_paper(job: Job) -> None:
-    """The pattern of every sample, on each paper, makes the cut asked for; of the other hand its mirror image."""
+def sample_off(job: Job, papers: slice) -> list[float]:
+    """How far the patterns of a sample are off on some of its papers, mm."""
+    job = replace(job, make=replace(job.make, targets=("paper",), papers=job.make.papers[papers]))
     asked = best(asked_of(job), job.tools.bit.diameter.mm, job.tools.bushing.diameter.mm)
-    seen = 0
+    found = []
     for name, data in patterns(report_on(job), profiles_for(job.source)):
         wanted = flipped(asked, job.plate.width) if "MIRRORED" in name else asked
-        off = apart(routed_from_paper(data, job), wanted)
-        assert off < ON_PAPER, (name, off)
-        seen += 1
-    assert seen == len(job.make.papers) * (2 if job.make.pair else 1)
+        found.append(apart(routed_from_paper(data, job), wanted))
+        assert found[-1] < ON_PAPER, (name, found[-1])
+    assert len(found) == len(job.make.papers) * (2 if job.make.pair else 1)
+    return found
+
+
+@pytest.mark.parametrize("job", samples_on_paper())
+def test_samples_on_paper(job: Job) -> None:
+    """The pattern of every sample makes the cut asked for; that of the other hand its mirror image."""
+    assert sample_off(job, slice(0, 1))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("job", samples_on_paper())
+def test_samples_on_other_papers(job: Job) -> None:
+    """The same on every further paper, where there is one."""
+    assert len(sample_off(job, slice(1, None))) < 3
 
 
 def test_outside_work_on_paper() -> None:
