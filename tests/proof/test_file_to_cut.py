@@ -145,16 +145,23 @@ def sample_jobs() -> list[Any]:
     return found
 
 
+def predicted(report: Report) -> Any:
+    """The cut that the report says will come out, of all parts in their places."""
+    parts = [part.template.placed(part.predicted.outline) for part in report.parts if part.predicted]
+    return area([ring.flattened(2e-4) for part in parts for region in part for ring in region.rings])
+
+
 @pytest.mark.parametrize("job", sample_jobs())
 def test_samples(job: Job) -> None:
     """Every sample's files, read by others and routed by Clipper, make what its text asks for, as near as can be.
 
-    Files of the other hand of a pair make its mirror image.
+    So does the cut that the report predicts. Files of the other hand of a pair make the mirror image.
     """
     report, profiles = report_on(job), profiles_for(job.source)
     bit, bushing = job.tools.bit.diameter.mm, job.tools.bushing.diameter.mm
     asked = best(asked_of(job), bit, bushing)
     inch = 25.4 if job.make.dxf.unit == "in" else 1.0
+    assert apart(predicted(report), asked) < WITHIN.get(job.stem, EXACT)
     seen = 0
     for name, data in machine_files(report, profiles).items():
         if "underside" in name:
