@@ -91,7 +91,7 @@ def _shape(draw: random.Random, bit: float, most: float) -> tuple[str, Any]:
     if kind == "polygon":
         return f'shape = "polygon"\nsides = 6\nacross = {width}', polygon(6, width)
     if kind == "rectangle":
-        radius = round(draw.choice([0, width / 4, bit / 2]), 3)
+        radius = round(draw.choice([0, width / 4, min(bit / 2, width / 2 - 0.001)]), 3)
         keys = f'shape = "rectangle"\nwidth = {width}\nlength = {length}\ncorner_radius = {radius}'
         return keys, rectangle(length, width, radius)
     radii = [round(draw.uniform(0, width * 0.45), 3) for _ in range(4)]
