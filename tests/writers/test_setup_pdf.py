@@ -77,13 +77,13 @@ def of_colour(image: Raster, colour: str) -> Mask:
     return mask
 
 
-@pytest.mark.parametrize(("depth", "thickness", "scale"), [(28, 6, 1.0), (10, 6, 2.0), (70, 18, 0.5)])
+@pytest.mark.parametrize(("depth", "thickness", "scale"), [(28, 6, 1.0), (10, 6, 2.0), (70, 18, 0.4)])
 def test_the_section_measured(sheet_with: SheetWith, depth: int, thickness: int, scale: float) -> None:
     """At the scale it states, the bit measures 9.525 mm and the plate its thickness between their lines of 0.5 mm."""
     tools = {"bit": "3/8 in", "bushing": BUSHING, "pass_depth": 5}
     made, data = sheet_with(cut={"depth": depth}, tools=tools, plate={"thickness": thickness})
     assert made.section_scale == scale
-    words = {1.0: "scale 1:1", 2.0: "scale 2:1", 0.5: "scale 1:2"}[scale]
+    words = {1.0: "scale 1:1", 2.0: "scale 2:1", 0.4: "scale 1:2.5"}[scale]
     assert words in text_of(data)
     image = part_of(made, data, "section")
     bit = of_colour(image, "#DCEAF3")
@@ -96,14 +96,14 @@ def test_the_section_measured(sheet_with: SheetWith, depth: int, thickness: int,
 
 
 def test_the_plan_measured(sheet_with: SheetWith) -> None:
-    """At 1:2 the plate of 140 mm measures 70 mm between its lines."""
+    """At 1:2.5 the plate of 140 mm measures 56 mm between the middles of its lines of 0.5 mm."""
     made, data = sheet_with(plate={"screws": None})
-    assert made.plan_scale == 0.5
+    assert made.plan_scale == 0.4
     plate = of_colour(part_of(made, data, "plan"), "#FBE9C4")
     width = np.flatnonzero(plate.any(axis=0))
     height = np.flatnonzero(plate.any(axis=1))
-    assert (width[-1] - width[0] + 1) / PIXEL == pytest.approx(69.5, abs=0.15)
-    assert (height[-1] - height[0] + 1) / PIXEL == pytest.approx(69.5, abs=0.15)
+    assert (width[-1] - width[0] + 1) / PIXEL == pytest.approx(55.5, abs=0.15)
+    assert (height[-1] - height[0] + 1) / PIXEL == pytest.approx(55.5, abs=0.15)
 
 
 def test_what_is_not_reached_can_be_seen(sheet_with: SheetWith) -> None:
@@ -120,7 +120,7 @@ def test_what_is_not_reached_can_be_seen(sheet_with: SheetWith) -> None:
 @pytest.mark.parametrize(
     "figure",
     ["34 mm", "3/8 in", "1/2 in", "24,000", "clockwise", "plunge 34 mm", "opening 13.175 mm", "bushing 12.7 mm",
-     "bit 9.525 mm", "cut 10 mm", "5.5 mm", "6 passes of at most 4.7 mm", "29.3", "scale 1:1", "scale 1:2", "datum",
+     "bit 9.525 mm", "cut 10 mm", "5.5 mm", "6 passes of at most 4.7 mm", "29.3", "scale 1:1", "scale 1:2.5", "datum",
      "only 0.79 mm between bit"],
 )  # fmt: skip
 def test_key_figures_can_be_read(sheet_with: SheetWith, figure: str) -> None:
