@@ -40,6 +40,9 @@ _TYPED = {
 }
 _OPTIONS: Mapping[tuple[str | int, ...], str] = {("cut", "file"): "--outline", ("cut", "select"): "--select"}
 
+#: Outlines of more are offset for a minute and more, once for each bit (chosen: some seconds with many bits).
+MOST_CORNERS = 20_000
+
 
 @dataclass(frozen=True, slots=True)
 class Started:
@@ -61,6 +64,11 @@ def outline_job(asked: Asked, job_path: Path) -> Started:
     text = Text(asked, job_path.name, beside(asked.drawing, job_path), tools.only_own)
     draft = _Draft(job_path, profiles_for(job_path), text=text.with_pair(tools.bits[0], tools.bushings[0]))
     form = draft.form()
+    if (corners := sum(ring.count for ring in form.region.rings)) > MOST_CORNERS:
+        raise InputError(
+            f"{shown_name(str(asked.drawing))}: {corners} corners are too many to try pairs of tools on (at most "
+            f"{MOST_CORNERS}: simplify the drawing, or name it in a job that another shape began)"
+        )
     said = unit_said(outline_bytes(asked.drawing), asked.drawing.name)
     draft = replace(draft, text=replace(draft.text, form=form, said=said, offset=WIDEST_OFFSET))
     match = proposed(draft, tools)

@@ -398,3 +398,17 @@ def test_an_outline_of_very_many_points(call: Call, draw: Draw, monkeypatch: pyt
     assert tried
     assert all(tried.count(bit) <= 2 for bit in tried)
     assert call("check", "d.toml").status == 0
+
+
+def test_a_drawing_of_very_many_corners(here: Path, call: Callable[..., Any], monkeypatch: pytest.MonkeyPatch) -> None:
+    """It is refused before pairs are tried on it, and nothing is written."""
+    monkeypatch.setattr("jigtemplates.starter_outline.MOST_CORNERS", 3)
+    svg = '<svg xmlns="http://www.w3.org/2000/svg" width="50mm" height="50mm" viewBox="0 0 50 50">'
+    (here / "box.svg").write_text(svg + '<path d="M 5 5 H 45 V 45 H 5 Z"/></svg>', encoding="utf-8")
+    assert call("new", "box.toml", "--outline", "box.svg") == (
+        2,
+        "",
+        "box.svg: 4 corners are too many to try pairs of tools on (at most 3: simplify the drawing, or name it in a "
+        "job that another shape began)\n",
+    )
+    assert [path.name for path in here.iterdir()] == ["box.svg"]
