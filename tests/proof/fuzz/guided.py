@@ -14,6 +14,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 ROOT = Path(__file__).parents[3]
+sys.path.append(str(ROOT / "tests" / "proof"))  # as conftest.py does for the tests
 #: One input may take this long, seconds, and the whole search this much memory, MB (chosen; instrumented code is
 #: about three times as slow).
 SLOWEST, MOST_MEMORY = 25, 2048
